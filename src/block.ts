@@ -1,0 +1,137 @@
+// The Block: what the whole program is about, and its file NAME.block.json (an open exchange format; the JSON Schema is
+// published by `blockJsonSchema` and by `seamwright schema`). Outlines are the finished face seen from the front, in
+// millimetres on a grid of 1 micrometre, y down, without allowance. Unknown fields survive reading and writing.
+import { z } from 'zod';
+import { UserError } from './errors.ts';
+import type { Point } from './geometry/polygon.ts';
+
+const point = z.tuple([z.number(), z.number()]).describe('a corner [x, y] in mm, y down');
+const outline = z.array(point).min(3);
+const seam = z.tuple([point, point]).describe('a straight stitching line from end to end');
+
+const fabric = z.looseObject({
+  id: z.string().min(1),
+  code: z.string().min(1).max(6).describe('printed on every piece; looks like neither a section nor a piece'),
+  name: z.string().min(1),
+  colour: z.string().regex(/^#[0-9a-f]{6}$/),
+  hatch: z.int().min(0),
+});
+
+const piece = z.looseObject({
+  number: z.int().min(1),
+  fabric: z.string(),
+  outline,
+  seam: seam.nullable().describe('the line between this piece and the union of pieces 1 … n-1; null for piece 1'),
+});
+
+const section = z.looseObject({ id: z.string().min(1), outline, pieces: z.array(piece).min(1) });
+
+const join = z.looseObject({
+  number: z.int().min(1),
+  left: z.array(z.string()).min(1).describe('every section on this side at that moment'),
+  right: z.array(z.string()).min(1),
+  seam,
+});
+
+const source = z.looseObject({
+  sha256: z.string(),
+  pixels: z.tuple([z.number(), z.number()]).describe('width and height of the upright picture'),
+  crop: z
+    .tuple([z.number(), z.number(), z.number(), z.number()])
+    .describe('x, y, width, height of what the block shows'),
+  settings: z.record(z.string(), z.unknown()),
+});
+
+const blockSchema = z
+  .looseObject({
+    format: z.literal('seamwright-block'),
+    version: z.literal(1),
+    name: z.string().min(1),
+    unit: z.literal('mm'),
+    size: z.tuple([z.number().positive(), z.number().positive()]).describe('finished width and height'),
+    smallest: z.number().nonnegative().describe('the narrowest finished width that was asked for'),
+    fabrics: z.array(fabric).min(1),
+    sections: z.array(section).min(1),
+    joins: z.array(join),
+    source: source.optional(),
+  })
+  .describe('A foundation-paper-pieced block');
+
+export type Fabric = z.infer<typeof fabric>;
+export type Piece = z.infer<typeof piece>;
+export type Section = z.infer<typeof section>;
+export type Join = z.infer<typeof join>;
+export type Source = z.infer<typeof source>;
+export type Block = z.infer<typeof blockSchema>;
+
+/** The published JSON Schema (draft 2020-12) of a block file. */
+export const blockJsonSchema = (): unknown => z.toJSONSchema(blockSchema);
+
+/** Where in the file a problem sits, as people write it: sections[2].pieces[0].seam. */
+const place = (path: readonly PropertyKey[]): string =>
+  path.reduce<string>((t, k) => (typeof k === 'number' ? `${t}[${k}]` : t ? `${t}.${String(k)}` : String(k)), '');
+
+/** Checks plain data against the schema. Throws UserError that names the first place that is wrong. */
+export function parseBlock(data: unknown, file: string): Block {
+  const result = blockSchema.safeParse(data);
+  if (!result.success) {
+    const issue = result.error.issues[0]!;
+    const at = place(issue.path) || 'the file as a whole';
+    throw new UserError(`${file} is not a block file of this program: ${at}: ${issue.message}.`);
+  }
+  const block = result.data;
+  const known = new Set(block.fabrics.map((f) => f.id));
+  for (const s of block.sections)
+    for (const p of s.pieces)
+      if (!known.has(p.fabric))
+        throw new UserError(
+          `${file}: piece ${s.id}${p.number} asks for fabric "${p.fabric}", which the file does not list.`,
+        );
+  return block;
+}
+
+/** Reads the text of a block file. */
+export function readBlock(text: string, file: string): Block {
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    throw new UserError(`${file} is not a block file: it is not JSON. Choose the file that ends in .block.json.`);
+  }
+  return parseBlock(data, file);
+}
+
+/** The text of a block file: one piece a line, so that a change shows as a change of lines. The same block gives the same bytes. */
+export function writeBlock(block: Block): string {
+  parseBlock(block, block.name);
+  const line = (v: unknown): string => JSON.stringify(v);
+  const { sections, joins, fabrics, ...rest } = block;
+  const head = Object.entries(rest).map(([k, v]) => `  ${line(k)}: ${line(v)}`);
+  const list = (items: readonly unknown[]): string =>
+    items.length ? `[\n    ${items.map(line).join(',\n    ')}\n  ]` : '[]';
+  const sectionText = sections.map((s) => {
+    const { pieces, ...own } = s;
+    return `    { ${line(own).slice(1, -1)}, "pieces": [\n      ${pieces.map(line).join(',\n      ')} ] }`;
+  });
+  return `{\n${[
+    ...head,
+    `  "fabrics": ${list(fabrics)}`,
+    `  "sections": [\n${sectionText.join(',\n')}\n  ]`,
+    `  "joins": ${list(joins)}`,
+  ].join(',\n')}\n}\n`;
+}
+
+/** "B3": the third piece of section B. */
+export const pieceName = (s: Pick<Section, 'id'>, p: Pick<Piece, 'number'>): string => `${s.id}${p.number}`;
+
+/** A, B … H, J … Z, AA, AB …: the letters I and O are skipped, for they read as 1 and 0 (common practice). */
+export function sectionLetters(index: number): string {
+  const letters = 'ABCDEFGHJKLMNPQRSTUVWXYZ';
+  let text = '';
+  for (let n = index; n >= 0; n = Math.floor(n / letters.length) - 1) text = letters[n % letters.length] + text;
+  return text;
+}
+
+/** A coordinate on the grid of 1 micrometre that all outlines share. */
+export const onGrid = (v: number): number => Math.round(v * 1000) / 1000 + 0;
+export const pointOnGrid = (p: Point): [number, number] => [onGrid(p[0]), onGrid(p[1])];
