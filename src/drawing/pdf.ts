@@ -1,0 +1,124 @@
+// Drawings -> a PDF, one page each, at true size: 1 in is 72 units (ISO 32000). The same drawings give the same bytes.
+import PDFDocument from 'pdfkit';
+import { BLACK, type Drawing, type Item, MM_PER_PT, type Stroke } from './drawing.ts';
+import { fontPath, measureText, UNDERLINE } from './fonts.ts';
+
+/** Documents carry one fixed date, so that two runs give the same file. */
+const FIXED_DATE = new Date(Date.UTC(2000, 0, 1));
+
+export interface PdfInfo {
+  readonly title: string;
+  readonly author?: string;
+  readonly subject?: string;
+}
+
+/** To points, at 1/10000 pt: no visible error, short numbers. */
+const pt = (v: number): number => Math.round((v / MM_PER_PT) * 1e4) / 1e4;
+
+type Doc = PDFKit.PDFDocument;
+
+function applyStroke(doc: Doc, stroke: Stroke): void {
+  doc.lineWidth(pt(stroke.width)).strokeColor(stroke.colour ?? BLACK);
+  if (stroke.dash) doc.dash(pt(stroke.dash[0]), { space: pt(stroke.dash[1]) });
+  else doc.undash();
+}
+
+function paint(doc: Doc, stroke: Stroke | undefined, fill: string | undefined): void {
+  if (fill) doc.fillColor(fill);
+  if (stroke) applyStroke(doc, stroke);
+  if (fill && stroke) doc.fillAndStroke(fill, stroke.colour ?? BLACK, 'even-odd');
+  else if (fill) doc.fill('even-odd');
+  else if (stroke) doc.stroke();
+}
+
+function drawItem(doc: Doc, it: Item): void {
+  switch (it.kind) {
+    case 'group':
+      for (const inner of it.items) drawItem(doc, inner);
+      return;
+    case 'clip':
+      doc.save();
+      trace(doc, [it.ring], true);
+      doc.clip();
+      for (const inner of it.items) drawItem(doc, inner);
+      doc.restore();
+      return;
+    case 'path':
+      trace(doc, it.rings, it.closed);
+      paint(doc, it.stroke, it.fill);
+      return;
+    case 'circle':
+      doc.circle(pt(it.centre[0]), pt(it.centre[1]), pt(it.radius));
+      paint(doc, it.stroke, it.fill);
+      return;
+    case 'image':
+      doc.image(Buffer.from(it.png), pt(it.at[0]), pt(it.at[1]), { width: pt(it.width), height: pt(it.height) });
+      return;
+    case 'text': {
+      const { width } = measureText(it.text, it.size, it.font);
+      const shift = it.align === 'start' ? 0 : it.align === 'middle' ? -width / 2 : -width;
+      doc.save();
+      doc.translate(pt(it.at[0]), pt(it.at[1]));
+      if (it.turn % 360 !== 0) doc.rotate(it.turn);
+      doc
+        .font(it.font)
+        .fontSize(it.size)
+        .fillColor(it.colour ?? BLACK);
+      doc.text(it.text, pt(shift), 0, { lineBreak: false, baseline: 'alphabetic' });
+      if (it.underline)
+        doc
+          .rect(pt(shift), UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size)
+          .fill(it.colour ?? BLACK);
+      doc.restore();
+    }
+  }
+}
+
+function trace(doc: Doc, rings: readonly (readonly (readonly [number, number])[])[], closed: boolean): void {
+  for (const ring of rings) {
+    ring.forEach((q, i) => {
+      if (i === 0) doc.moveTo(pt(q[0]), pt(q[1]));
+      else doc.lineTo(pt(q[0]), pt(q[1]));
+    });
+    if (closed) doc.closePath();
+  }
+}
+
+/** Writes the drawings as pages. Viewers are asked to print at 100 %, one side only. */
+export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8Array> {
+  return new Promise((resolve, reject) => {
+    const doc = new PDFDocument({
+      autoFirstPage: false,
+      margin: 0,
+      font: fontPath('regular'),
+      pdfVersion: '1.7',
+      info: {
+        Title: info.title,
+        Creator: 'Seamwright',
+        Producer: 'Seamwright',
+        ...(info.author ? { Author: info.author } : {}),
+        ...(info.subject ? { Subject: info.subject } : {}),
+        CreationDate: FIXED_DATE,
+        ModDate: FIXED_DATE,
+      },
+    });
+    const chunks: Uint8Array[] = [];
+    doc.on('data', (chunk: Uint8Array) => chunks.push(chunk));
+    doc.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
+    doc.on('error', reject);
+    try {
+      // pdfkit has no call for these two; plain strings become names (/None, /Simplex)
+      const root = (doc as unknown as { _root: { data: Record<string, unknown> } })._root;
+      root.data.ViewerPreferences = { PrintScaling: 'None', Duplex: 'Simplex', DisplayDocTitle: true };
+      doc.registerFont('regular', fontPath('regular'));
+      doc.registerFont('bold', fontPath('bold'));
+      for (const page of pages) {
+        doc.addPage({ size: [pt(page.width), pt(page.height)], margin: 0 });
+        for (const it of page.items) drawItem(doc, it);
+      }
+      doc.end();
+    } catch (error) {
+      reject(error);
+    }
+  });
+}

@@ -1,0 +1,34 @@
+// A Drawing -> PNG pixels at a given resolution, by way of its SVG, with the bundled font.
+import { Resvg } from '@resvg/resvg-js';
+import type { Drawing } from './drawing.ts';
+import { FONT_FAMILY, fontPath } from './fonts.ts';
+import { writeSvg } from './svg.ts';
+
+export interface Pixels {
+  readonly width: number;
+  readonly height: number;
+  /** width x height x 4, RGBA */
+  readonly pixels: Uint8Array;
+}
+
+function render(drawing: Drawing, dpi: number) {
+  const width = Math.max(1, Math.round((drawing.width / 25.4) * dpi));
+  return new Resvg(writeSvg(drawing), {
+    background: '#ffffff',
+    fitTo: { mode: 'width', value: width },
+    font: {
+      loadSystemFonts: false,
+      fontFiles: [fontPath('regular'), fontPath('bold')],
+      defaultFontFamily: FONT_FAMILY,
+    },
+  }).render();
+}
+
+/** PNG file of the drawing on white. */
+export const writePng = (drawing: Drawing, dpi: number): Uint8Array => new Uint8Array(render(drawing, dpi).asPng());
+
+/** The drawing's pixels on white, for measuring. */
+export function drawPixels(drawing: Drawing, dpi: number): Pixels {
+  const image = render(drawing, dpi);
+  return { width: image.width, height: image.height, pixels: new Uint8Array(image.pixels) };
+}
