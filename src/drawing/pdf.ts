@@ -109,7 +109,7 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
     try {
       // pdfkit has no call for these two; plain strings become names (/None, /Simplex)
       const root = (doc as unknown as { _root: { data: Record<string, unknown> } })._root;
-      root.data.ViewerPreferences = { PrintScaling: 'None', Duplex: 'Simplex', DisplayDocTitle: true };
+      root.data.ViewerPreferences = doc.ref({ PrintScaling: 'None', Duplex: 'Simplex', DisplayDocTitle: true });
       doc.registerFont('regular', fontPath('regular'));
       doc.registerFont('bold', fontPath('bold'));
       for (const page of pages) {

@@ -1,0 +1,150 @@
+// What is on every template sheet besides the templates: a 1 in square, rulers of 4 in and 10 cm across and down, a small
+// map for each section on it, and the words at its foot.
+import type { Block } from '../block.ts';
+import { type Item, polygon, polyline, rectangle, segments, text } from '../drawing/drawing.ts';
+import { measureText, wrapText } from '../drawing/fonts.ts';
+import { type Frame, type Paper, printableFrame } from '../drawing/paper.ts';
+import type { Point, Segment } from '../geometry/polygon.ts';
+import { formatSize, type Mm, type System } from '../units.ts';
+
+const FOOT = 27;
+/** mm at the left that the ruler down takes */
+const RULER = 9.5;
+const RULER_LENGTH = 101.6;
+const INCH = 25.4;
+
+/** Where templates may lie: everything above the foot; the ruler down stands in the lower left of it. */
+export function templateFrame(paper: Paper, margin: Mm): Frame & { readonly ruler: Frame } {
+  const f = printableFrame(paper, margin);
+  const height = f.height - FOOT - 2;
+  return {
+    x: f.x,
+    y: f.y,
+    width: f.width,
+    height,
+    ruler: { x: f.x, y: f.y + height - RULER_LENGTH - 3, width: RULER, height: RULER_LENGTH + 3 },
+  };
+}
+
+/** Width and height in mm that a section with its allowance may take up, turned any way, on this paper. */
+export function templateArea(paper: Paper, margin: Mm): readonly [number, number] {
+  const f = templateFrame(paper, margin);
+  return [f.width - RULER, f.height];
+}
+
+/** A ruler of 4 in on one side and 10 cm on the other, from `at` to the right, or downwards. */
+function ruler(at: Point, down: boolean): Item[] {
+  const to = (along: number, across: number): Point =>
+    down ? [at[0] + 4.6 + across, at[1] + along] : [at[0] + along, at[1] + 4.6 + across];
+  const ticks: Segment[] = [];
+  const items: Item[] = [];
+  for (let k = 0; k <= 32; k++) {
+    const length = k % 8 === 0 ? 2.4 : k % 4 === 0 ? 1.8 : 1;
+    ticks.push([to((k * INCH) / 8, 0), to((k * INCH) / 8, -length)]);
+  }
+  for (let k = 0; k <= 20; k++) ticks.push([to(k * 5, 0), to(k * 5, k % 2 ? 1.2 : 2.2)]);
+  items.push(segments('scale', ticks, { width: 0.12 }));
+  items.push(polyline('scale', [to(0, 0), to(RULER_LENGTH, 0)], { width: 0.2 }));
+  // words of the ruler down read downwards, their tops to the right
+  const [above, below] = down ? [-4.2, 2.8] : [-2.9, 4.3];
+  const label = (along: number, across: number, words: string): Item =>
+    text('scale', to(along, across), words, 5, { align: 'middle', turn: down ? 90 : 0 });
+  for (const k of [1, 2, 3]) items.push(label(k * INCH, above, String(k)));
+  for (const k of [2, 4, 6, 8]) items.push(label(k * 10, below, String(k)));
+  items.push(label(RULER_LENGTH - 8, above, '4 in'), label(92, below, '10 cm'));
+  return items;
+}
+
+/** The square that people measure first. */
+function inchSquare(x: number, y: number): Item[] {
+  const middle = x + INCH / 2;
+  const line = (row: number, words: string, size: number): Item =>
+    text('scale', [middle, y + 8 + row * 3.4], words, size, { align: 'middle' });
+  return [
+    rectangle('scale', x, y, INCH, INCH, { stroke: { width: 0.2 } }),
+    line(0, '1 in', 9),
+    line(1, 'this square', 6),
+    line(2, 'must measure', 6),
+    line(3, '1 in each way', 6),
+  ];
+}
+
+/** The block in small with one section black. */
+function sectionMap(block: Block, id: string, x: number, y: number, side: number): Item[] {
+  const scale = side / Math.max(...block.size);
+  const place = (P: readonly Point[]): Point[] => P.map(([px, py]) => [x + px * scale, y + py * scale]);
+  const items: Item[] = block.sections.map((s) =>
+    polygon('map', place(s.outline), { stroke: { width: 0.1 }, ...(s.id === id ? { fill: '#000000' } : {}) }),
+  );
+  items.push(text('map', [x + (block.size[0] * scale) / 2, y + side + 2.6], id, 6, { align: 'middle', font: 'bold' }));
+  return items;
+}
+
+export interface SheetWords {
+  readonly page: number;
+  readonly pages: number;
+  readonly system: System;
+  readonly allowance: Mm;
+  readonly unmirrored: boolean;
+  readonly designer?: string;
+  readonly version?: string;
+}
+
+/** Everything but the templates. `block` is the printed side, so that maps show what lies on the sheet. */
+export function drawSheetFrame(
+  block: Block,
+  sections: readonly string[],
+  paper: Paper,
+  margin: Mm,
+  words: SheetWords,
+): Item[] {
+  const f = printableFrame(paper, margin);
+  const area = templateFrame(paper, margin);
+  const top = f.y + f.height - FOOT + 1;
+  const items: Item[] = [];
+  items.push(...inchSquare(f.x + 0.1, top));
+  items.push(...ruler([area.ruler.x, area.ruler.y], true));
+  const left = f.x + INCH + 3;
+  items.push(...ruler([left, top - 1], false));
+  // maps below the ruler
+  const mapsTop = top + 9.5;
+  const room = RULER_LENGTH;
+  const side = Math.min(13, room / Math.max(1, sections.length) - 1.2);
+  sections.forEach((id, i) => {
+    items.push(...sectionMap(block, id, left + i * (side + 1.2), mapsTop, side));
+  });
+  // words to the right
+  const x = left + RULER_LENGTH + 4;
+  const width = f.x + f.width - x;
+  const before: [number, number] = [block.size[0] + 2 * words.allowance, block.size[1] + 2 * words.allowance];
+  const lines: { words: string; size: number; bold?: boolean }[] = [
+    ...wrapText(block.name, 8, 'bold', width)
+      .slice(0, 2)
+      .map((w) => ({ words: w, size: 8, bold: true })),
+    { words: `template sheet ${words.page} of ${words.pages}: ${sections.join(', ')}`, size: 6.5 },
+    { words: `finished ${formatSize(block.size, words.system)}`, size: 6.5 },
+    { words: `${formatSize(before, words.system)} before setting`, size: 6.5 },
+    ...(words.designer ? [{ words: words.designer, size: 6.5 }] : []),
+    ...(words.version ? [{ words: words.version, size: 6.5 }] : []),
+    {
+      words: words.unmirrored
+        ? 'Reference, not for sewing: seen from the front.'
+        : 'Printed side: you sew on these lines, the fabric lies on the blank side.',
+      size: 6,
+    },
+    {
+      words:
+        words.system === 'inch'
+          ? 'Print at 100 %, one side only. If the rulers are off by more than 1/32 in in 4 in, print again.'
+          : 'Print at 100 %, one side only. If the rulers are off by more than 0.8 mm in 10 cm, print again.',
+      size: 6,
+    },
+  ];
+  let y = top;
+  for (const l of lines)
+    for (const w of wrapText(l.words, l.size, l.bold ? 'bold' : 'regular', width)) {
+      y += measureText('H', l.size).ascent + 1.0;
+      items.push(text('text', [x, y], w, l.size, { font: l.bold ? 'bold' : 'regular' }));
+    }
+  return items;
+}
