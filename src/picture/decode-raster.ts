@@ -1,0 +1,106 @@
+// Takes the bytes of a JPEG, PNG, GIF, WebP, TIFF, AVIF or HEIC picture, gives it upright, in sRGB, at working size.
+// Shrinks while decoding, so that a picture of 200 million pixels stays within a few hundred MB.
+import sharp, { type OutputInfo, type Sharp } from 'sharp';
+import { UserError } from '../errors.ts';
+import { decodeHeic } from './decode-heic.ts';
+import { type Decoded, LEAST_SIDE, workingSize } from './decoded.ts';
+import type { Format } from './detect-format.ts';
+
+const MILLION = 1e6;
+/** Most pixels a format may have: those that can only be decoded whole get less, to stay within 1 GB. */
+const MOST_PIXELS: Record<Exclude<Format, 'svg' | 'svgz'>, number> = {
+  jpeg: 268 * MILLION,
+  png: 268 * MILLION,
+  tiff: 268 * MILLION,
+  webp: 120 * MILLION,
+  gif: 100 * MILLION,
+  avif: 80 * MILLION,
+  heic: 64 * MILLION,
+};
+const SECONDS = 9;
+
+const LABEL: Record<string, string> = {
+  heic: 'HEIC',
+  avif: 'AVIF',
+  jpeg: 'JPEG',
+  png: 'PNG',
+  gif: 'GIF',
+  webp: 'WebP',
+  tiff: 'TIFF',
+};
+
+const open = (bytes: Uint8Array, failOn: 'warning' | 'truncated'): Sharp =>
+  sharp(bytes, { failOn, limitInputPixels: 268 * MILLION, sequentialRead: true });
+
+/** Throws UserError that names the file, the reason and what to do. */
+export async function decodeRaster(
+  bytes: Uint8Array,
+  name: string,
+  format: Exclude<Format, 'svg' | 'svgz'>,
+): Promise<Decoded> {
+  const damaged = new UserError(
+    `${name} cannot be read: the ${LABEL[format]} file is damaged or cut off; copy it again from the camera or save it again from a picture program.`,
+  );
+  const meta = await open(bytes, 'truncated')
+    .metadata()
+    .catch((error: Error) => {
+      if (/pixel limit/i.test(error.message))
+        throw new UserError(`${name} has more than 268 million pixels; make it smaller in a picture program first.`);
+      throw damaged;
+    });
+  const turned = (meta.orientation ?? 1) >= 5 && format !== 'heic';
+  const [width, height] = turned ? [meta.height, meta.width] : [meta.width, meta.height];
+  if (!width || !height) throw damaged;
+  if (width * height > MOST_PIXELS[format])
+    throw new UserError(
+      `${name} is ${width} x ${height} pixels; the most for ${LABEL[format]} is ${MOST_PIXELS[format] / MILLION} million: make it smaller in a picture program first.`,
+    );
+  if (Math.min(width, height) < LEAST_SIDE)
+    throw new UserError(
+      `${name} is only ${width} x ${height} pixels; a block needs at least ${LEAST_SIDE} each way, and 500 or more to look like its picture: use a larger picture.`,
+    );
+  const notes: string[] = [];
+  if ((meta.pages ?? 1) > 1 && format !== 'heic')
+    notes.push(`The file holds ${meta.pages} pictures; the first is used.`);
+  let source = bytes;
+  let pixels: [number, number] = [width, height];
+  if (format === 'heic') {
+    try {
+      const heic = await decodeHeic(bytes, meta.icc as Buffer | undefined);
+      source = heic.png;
+      pixels = heic.pixels;
+    } catch {
+      throw damaged;
+    }
+  }
+  const [w, h] = workingSize(pixels[0], pixels[1]);
+  // A turn needs the whole picture in memory: a huge one is shrunk first (JPEG shrinks while it is read).
+  const huge = width * height > 60 * MILLION && format !== 'jpeg' && (meta.orientation ?? 1) > 1;
+  const read = async (failOn: 'warning' | 'truncated'): Promise<{ data: Buffer; info: OutputInfo }> => {
+    let image = open(source, failOn).timeout({ seconds: SECONDS });
+    if (huge) {
+      const [sw, sh] = turned ? [h, w] : [w, h];
+      const small = await image.resize(sw, sh, { fit: 'fill' }).keepMetadata().png({ compressionLevel: 1 }).toBuffer();
+      image = sharp(small);
+    }
+    return image
+      .autoOrient()
+      .resize(w, h, { fit: 'fill' })
+      .toColourspace('srgb')
+      .ensureAlpha()
+      .raw({ depth: 'uchar' })
+      .toBuffer({ resolveWithObject: true });
+  };
+  let result = await read('warning').catch(() => undefined);
+  if (!result) {
+    // Many a camera writes files that decode whole but with a complaint; only what is missing is refused.
+    result = await read('truncated').catch((error: Error) => {
+      if (/timeout/i.test(error.message))
+        throw new UserError(`${name} takes too long to read; make it smaller in a picture program first.`);
+      throw damaged;
+    });
+    notes.push('The file is damaged in places; look whether the picture is whole.');
+  }
+  if (result.info.channels !== 4) throw new Error(`decoded to ${result.info.channels} channels`);
+  return { width: result.info.width, height: result.info.height, rgba: result.data, pixels, notes };
+}

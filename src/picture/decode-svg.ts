@@ -1,0 +1,85 @@
+// Takes the bytes of an SVG (or of a gzipped one), gives it drawn at working size. Drawn by resvg in a process of its own,
+// from a text that was checked first: nothing outside the file is ever loaded, and time and memory are bounded.
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
+import { gunzipSync } from 'node:zlib';
+import { UserError } from '../errors.ts';
+import { type Decoded, WORKING_LONG, WORKING_SHORT } from './decoded.ts';
+import { runDecoder } from './run-decoder.ts';
+import { checkSvg } from './svg-limits.ts';
+
+const SCRIPT = `
+const [resvg, short, long, ...fonts] = process.argv.slice(1);
+const { Resvg } = (await import(resvg)).default;
+const parts = [];
+for await (const part of process.stdin) parts.push(part);
+const text = Buffer.concat(parts).toString();
+const font = { loadSystemFonts: false, fontFiles: fonts, defaultFontFamily: 'DejaVu Sans' };
+try {
+  const { width, height } = new Resvg(text, { font, logLevel: 'off' });
+  const value = Math.min(short / Math.min(width, height), long / Math.max(width, height));
+  if (Math.min(width, height) * value < 32) throw new Error('it is too long and narrow');
+  const image = new Resvg(text, { font, fitTo: { mode: 'zoom', value }, logLevel: 'off' }).render();
+  const head = Buffer.alloc(8);
+  head.writeUInt32LE(image.width, 0);
+  head.writeUInt32LE(image.height, 4);
+  process.stdout.write(head);
+  process.stdout.write(image.pixels);
+} catch (error) {
+  console.error(String(error?.message ?? error).split('\\n')[0]);
+  process.exitCode = 1;
+}`;
+
+function textOf(bytes: Uint8Array): string {
+  if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
+  if (bytes[0] === 0xfe && bytes[1] === 0xff) return new TextDecoder('utf-16be').decode(bytes);
+  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
+  const named = /^<\?xml[^>]*encoding\s*=\s*["']([\w-]+)["']/.exec(head)?.[1];
+  try {
+    return new TextDecoder(named ?? 'utf-8', { fatal: false }).decode(bytes);
+  } catch {
+    return new TextDecoder('utf-8').decode(bytes);
+  }
+}
+
+/** resvg gives colours multiplied by alpha; the pipeline wants them straight. */
+function straightAlpha(rgba: Uint8Array): Uint8Array {
+  const out = new Uint8Array(rgba.length);
+  for (let i = 0; i < rgba.length; i += 4) {
+    const a = rgba[i + 3]!;
+    out[i + 3] = a;
+    if (a) for (let c = 0; c < 3; c++) out[i + c] = Math.min(255, Math.round((rgba[i + c]! * 255) / a));
+  }
+  return out;
+}
+
+/** Throws UserError that names the file. */
+export async function decodeSvg(bytes: Uint8Array, name: string, zipped: boolean): Promise<Decoded> {
+  let plain = bytes;
+  if (zipped) {
+    try {
+      plain = gunzipSync(bytes, { maxOutputLength: 20_000_000 });
+    } catch {
+      throw new UserError(`${name} is a zipped file that cannot be read as an SVG; unzip it and save it as plain SVG.`);
+    }
+  }
+  const source = textOf(plain);
+  if (zipped && !/<([\w-]+:)?svg[\s>/]/.test(source))
+    throw new UserError(`${name} is a zipped file, not a picture; unzip it and choose the picture.`);
+  const checked = checkSvg(source);
+  if ('refused' in checked) throw new UserError(`${name} ${checked.refused}.`);
+  const require = createRequire(import.meta.url);
+  const resvg = pathToFileURL(require.resolve('@resvg/resvg-js')).href;
+  const fonts = [require.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf')];
+  const text = new TextEncoder().encode(checked.text.replace(/^<\?xml[^>]*\?>/, ''));
+  let raw: Buffer;
+  try {
+    raw = await runDecoder(SCRIPT, [resvg, String(WORKING_SHORT), String(WORKING_LONG), ...fonts], text);
+  } catch (error) {
+    const why = (error as Error).message.replace(/^Error: /, '').replace(/\.$/, '');
+    throw new UserError(`${name} cannot be drawn as an SVG: ${why}; open it in a drawing program and save it again.`);
+  }
+  const width = raw.readUInt32LE(0);
+  const height = raw.readUInt32LE(4);
+  return { width, height, rgba: straightAlpha(raw.subarray(8)), pixels: [width, height], notes: checked.notes };
+}

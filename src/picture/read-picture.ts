@@ -1,0 +1,139 @@
+// Stage 1. Takes a file's bytes, gives the part of the picture that the block shows: upright, sRGB, alpha laid on white.
+// Whatever is wrong with the file ends in one sentence for the person; nothing outside the file is read.
+import { createHash } from 'node:crypto';
+import sharp from 'sharp';
+import type { Picture } from '../data.ts';
+import { UserError } from '../errors.ts';
+import { type Box, chooseCrop, chosenCrop } from './choose-crop.ts';
+import { decodeRaster } from './decode-raster.ts';
+import { decodeSvg } from './decode-svg.ts';
+import type { Decoded } from './decoded.ts';
+import { LEAST_SIDE } from './decoded.ts';
+import { detectFormat } from './detect-format.ts';
+
+export interface ReadOptions {
+  /** block width / height */
+  readonly aspect: number;
+  /** what to show, [x, y, width, height]: fractions of the upright picture where all are at most 1, else its pixels */
+  readonly crop?: Box;
+  /** most pixels along the longer side of the result, 1024: five a cell of the usual grid */
+  readonly maxSide?: number;
+}
+
+/** Colours that differ by less than this in every channel are one colour to the eye. */
+const BLANK = 10;
+
+/** Lays the picture on white. A white drawing on clear ground would vanish there: it is laid on grey, and that is said. */
+function layOnWhite(decoded: Decoded, name: string, notes: string[]): Uint8Array {
+  const { rgba } = decoded;
+  const n = rgba.length / 4;
+  const rgb = new Uint8Array(3 * n);
+  const lay = (ground: number): boolean => {
+    const low = [255, 255, 255];
+    const high = [0, 0, 0];
+    for (let i = 0; i < n; i++) {
+      const a = rgba[4 * i + 3]! / 255;
+      for (let c = 0; c < 3; c++) {
+        const v = Math.round(rgba[4 * i + c]! * a + ground * (1 - a));
+        rgb[3 * i + c] = v;
+        if (v < low[c]!) low[c] = v;
+        if (v > high[c]!) high[c] = v;
+      }
+    }
+    return low.every((v, c) => high[c]! - v < BLANK);
+  };
+  if (!lay(255)) return rgb;
+  let least = 255;
+  let most = 0;
+  for (let i = 3; i < rgba.length; i += 4) {
+    least = Math.min(least, rgba[i]!);
+    most = Math.max(most, rgba[i]!);
+  }
+  if (most === 0)
+    throw new UserError(
+      decoded.notes.length
+        ? `${name} shows nothing by itself: its picture lies in other files; save it again with the picture embedded.`
+        : `${name} is wholly transparent: there is nothing in it to sew; choose another picture.`,
+    );
+  if (most - least < BLANK || lay(128))
+    throw new UserError(`${name} shows one colour all over: there is nothing in it to sew; choose another picture.`);
+  notes.push('The picture is white on a clear ground; it was laid on grey.');
+  return rgb;
+}
+
+/** Cuts the box out, goes on with the ground where it reaches outside, and brings it to its final size. */
+async function cut(
+  rgb: Uint8Array,
+  width: number,
+  height: number,
+  box: Box,
+  ground: readonly [number, number, number],
+  aspect: number,
+  maxSide: number,
+): Promise<{ pixels: Uint8Array; width: number; height: number }> {
+  const [x0, y0] = [Math.round(box[0]), Math.round(box[1])];
+  const w = Math.max(1, Math.round(box[2]));
+  const h = Math.max(1, Math.round(box[3]));
+  const out = new Uint8Array(3 * w * h);
+  for (let i = 0; i < w * h; i++) out.set(ground, 3 * i);
+  const [from, to] = [Math.max(0, x0), Math.min(width, x0 + w)];
+  for (let y = Math.max(0, y0); y < Math.min(height, y0 + h); y++)
+    out.set(rgb.subarray(3 * (y * width + from), 3 * (y * width + to)), 3 * ((y - y0) * w + from - x0));
+  const long = Math.min(maxSide, Math.max(w, h));
+  const fw = Math.max(1, Math.round(aspect >= 1 ? long : long * aspect));
+  const fh = Math.max(1, Math.round(aspect >= 1 ? long / aspect : long));
+  if (fw === w && fh === h) return { pixels: out, width: w, height: h };
+  const data = await sharp(out, { raw: { width: w, height: h, channels: 3 } })
+    .resize(fw, fh, { fit: 'fill' })
+    .raw()
+    .toBuffer();
+  return { pixels: new Uint8Array(data), width: fw, height: fh };
+}
+
+/** Reads a picture of any usual kind, told by its content. Throws UserError (exit 1) that names the file. */
+export async function readPicture(bytes: Uint8Array, name: string, options: ReadOptions): Promise<Picture> {
+  const detected = detectFormat(bytes);
+  if ('refused' in detected) throw new UserError(`${name} ${detected.refused}.`);
+  const { format } = detected;
+  const decoded =
+    format === 'svg' || format === 'svgz'
+      ? await decodeSvg(bytes, name, format === 'svgz')
+      : await decodeRaster(bytes, name, format);
+  const { width, height, pixels } = decoded;
+  const notes = [...decoded.notes];
+  const rgb = layOnWhite(decoded, name, notes);
+  const scale = width / pixels[0];
+  const { aspect } = options;
+  let box: Box | undefined;
+  let ground: readonly [number, number, number] = [255, 255, 255];
+  if (options.crop) {
+    box = chosenCrop(options.crop, pixels, scale, aspect);
+    if (!box)
+      throw new UserError(
+        `The crop ${options.crop.join(',')} does not lie inside ${name}, which is ${pixels[0]} x ${pixels[1]} pixels; give left, top, width and height in pixels, or as fractions of the picture.`,
+        2,
+      );
+  } else {
+    const chosen = chooseCrop(rgb, width, height, aspect);
+    box = chosen.box;
+    ground = chosen.ground ?? ground;
+    const over = Math.max(-box[0], -box[1], box[0] + box[2] - width, box[1] + box[3] - height);
+    if (over > 1) notes.push("The picture's plain ground was extended to fit the block's shape.");
+  }
+  if (Math.min(box[2], box[3]) < LEAST_SIDE)
+    throw new UserError(
+      `${name} is too long and narrow for a block of this shape: only ${Math.round(Math.min(box[2], box[3]))} pixels of it would be left; crop the picture or choose another size of block.`,
+    );
+  const shown = await cut(rgb, width, height, box, ground, aspect, options.maxSide ?? 1024);
+  const round = (v: number): number => Math.round(v / scale);
+  return {
+    ...shown,
+    source: {
+      sha256: createHash('sha256').update(bytes).digest('hex'),
+      pixels,
+      crop: [round(box[0]), round(box[1]), round(box[2]), round(box[3])],
+      format: format === 'svgz' ? 'svg' : format,
+    },
+    notes,
+  };
+}

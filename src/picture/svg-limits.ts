@@ -1,0 +1,115 @@
+// Takes the text of an SVG, gives it without anything that reaches outside the file, or says why it is refused.
+// Works on the text alone, in one pass over its tags, so that nothing can be made to run or to grow before it was counted.
+
+const MOST_TEXT = 20e6;
+const MOST_DEPTH = 200;
+const MOST_ELEMENTS = 200_000;
+const MOST_ENTITY_TEXT = 100_000;
+
+export type CheckedSvg = { readonly text: string; readonly notes: readonly string[] } | { readonly refused: string };
+
+const COMMENT_OR_CDATA = /<!--[\s\S]*?(?:-->|$)|<!\[CDATA\[[\s\S]*?(?:\]\]>|$)/g;
+const SCRIPT = /<((?:[\w-]+:)?script)\b(?:[^>]*\/>|[\s\S]*?(?:<\/\1\s*>|$))/g;
+const TAG = /<(\/?)([\w:.-]+)((?:"[^"]*"|'[^']*'|[^<>"'])*?)(\/?)>/g;
+const HREF = /(^|\s)((?:[\w.-]+:)?href)\s*=\s*("[^"]*"|'[^']*')/g;
+const ENTITY = /<!ENTITY\s+(%\s*)?([\w:.-]+)\s+("[^"]*"|'[^']*'|SYSTEM|PUBLIC)/g;
+
+/** Replaces the file's own entities (drawing programs write some for namespaces) by their text, within a limit. */
+function expandEntities(text: string): string | undefined {
+  const doctype = /<!DOCTYPE[^[>]*(?:\[[\s\S]*?\]\s*)?>/i.exec(text);
+  if (!doctype) return text;
+  const own = new Map<string, string>();
+  for (const [, parameter, name, value] of doctype[0].matchAll(ENTITY)) {
+    if (parameter || value === 'SYSTEM' || value === 'PUBLIC') return undefined;
+    const plain = value!.slice(1, -1);
+    if (/[<&%]/.test(plain)) return undefined; // an entity made of entities or of markup is no namespace
+    own.set(name!, plain);
+  }
+  let grown = 0;
+  const rest = text.slice(0, doctype.index) + text.slice(doctype.index + doctype[0].length);
+  const out = rest.replace(/&([\w:.-]+);/g, (whole, name: string) => {
+    const value = own.get(name);
+    if (value === undefined) return whole;
+    grown += value.length;
+    return grown > MOST_ENTITY_TEXT ? '' : value;
+  });
+  return grown > MOST_ENTITY_TEXT ? undefined : out;
+}
+
+interface Count {
+  elements: number;
+  uses: string[];
+}
+
+/** How many elements would be drawn once every reference is followed; undefined where one leads back to itself. */
+function countDrawn(groups: ReadonlyMap<string, Count>, whole: Count): number {
+  const known = new Map<Count, number>();
+  const follow = (group: Count, depth: number): number => {
+    if (depth > MOST_DEPTH) return MOST_ELEMENTS + 1;
+    const before = known.get(group);
+    if (before !== undefined) return before;
+    known.set(group, 0); // a reference that leads back to itself is not drawn again
+    let sum = group.elements;
+    for (const id of group.uses) {
+      const target = groups.get(id);
+      if (target) sum = Math.min(Number.MAX_SAFE_INTEGER, sum + follow(target, depth + 1));
+    }
+    known.set(group, sum);
+    return sum;
+  };
+  return follow(whole, 0);
+}
+
+/** The text of an SVG made safe to draw. A refusal completes the sentence "NAME ...". */
+export function checkSvg(source: string): CheckedSvg {
+  if (source.length > MOST_TEXT) return { refused: 'is an SVG of more than 20 MB; simplify it and save it again' };
+  const expanded = expandEntities(
+    source.replace(COMMENT_OR_CDATA, (m) => (m.startsWith('<!--') ? '' : m)).replace(SCRIPT, ''),
+  );
+  if (expanded === undefined)
+    return { refused: 'defines entities that grow or lie outside the file; save it again as plain SVG' };
+  const groups = new Map<string, Count>();
+  const whole: Count = { elements: 0, uses: [] };
+  // open elements, each with the counts (of those around it that have an id) that its content adds to
+  const open: { name: string; counts: Count[] }[] = [];
+  let elements = 0;
+  let outside = false;
+  let refused: string | undefined;
+  const text = expanded.replace(TAG, (tag, close: string, name: string, attributes: string, empty: string) => {
+    if (refused) return '';
+    if (close) {
+      if (open.pop()?.name !== name) refused = 'is not whole: its tags do not match; save it again or copy it again';
+      return tag;
+    }
+    if (++elements > MOST_ELEMENTS) refused = 'is an SVG of over 200 000 parts; simplify it and save it again';
+    const counts = [...(open.at(-1)?.counts ?? [whole])];
+    const id = /(?:^|\s)id\s*=\s*(?:"([^"]*)"|'([^']*)')/.exec(attributes);
+    if (id) {
+      const own: Count = { elements: 0, uses: [] };
+      groups.set(id[1] ?? id[2] ?? '', own);
+      counts.push(own);
+    }
+    for (const c of counts) c.elements++;
+    const kept = attributes.replace(HREF, (whole, space: string, key: string, quoted: string) => {
+      const target = quoted.slice(1, -1).trim();
+      if (target.startsWith('#')) {
+        for (const c of counts) c.uses.push(target.slice(1));
+        return whole;
+      }
+      if (/^data:image\/(png|jpe?g|gif|webp)[;,]/i.test(target)) return whole;
+      if (/(^|:)(image|use|feImage)$/.test(name)) outside = true;
+      return `${space}${key}=""`;
+    });
+    if (!empty) {
+      open.push({ name, counts });
+      if (open.length > MOST_DEPTH) refused = 'is an SVG nested over 200 groups deep; ungroup it and save it again';
+    }
+    return `<${name}${kept}${empty}>`;
+  });
+  if (refused) return { refused };
+  if (open.length) return { refused: 'is not whole: the end is missing; save it again or copy it again' };
+  if (countDrawn(groups, whole) > MOST_ELEMENTS)
+    return { refused: 'draws over 200 000 parts by repeating itself; simplify it and save it again' };
+  const notes = outside ? ['Parts of the SVG that lie outside the file were left out.'] : [];
+  return { text, notes };
+}
