@@ -1,0 +1,64 @@
+// The block's face in small: pieces in their colours, hatches or blank, some sections singled out. Drawn about its upper
+// left corner.
+import type { Block, Fabric } from '../block.ts';
+import { type Drawing, type Item, polygon, type Stroke } from '../drawing/drawing.ts';
+import { drawHatch } from '../drawing/hatches.ts';
+import type { Point, Polygon } from '../geometry/polygon.ts';
+
+export interface PictureSize {
+  readonly scale: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** The largest size of a w x h thing within a box. */
+export function sizeWithin(size: readonly [number, number], width: number, height: number): PictureSize {
+  const scale = Math.min(width / size[0], height / size[1]);
+  return { scale, width: size[0] * scale, height: size[1] * scale };
+}
+
+export const scaled = (P: Polygon, scale: number, dx = 0, dy = 0): Point[] =>
+  P.map(([x, y]) => [x * scale + dx, y * scale + dy]);
+
+export const fabricsById = (block: Block): ReadonlyMap<string, Fabric> => new Map(block.fabrics.map((f) => [f.id, f]));
+
+/** Every piece in its colour, seams as thin lines. */
+export function facePicture(block: Block, scale: number, seam: Stroke): Item[] {
+  const fabrics = fabricsById(block);
+  const pieces = block.sections.flatMap((s) => s.pieces);
+  return pieces.map((p) =>
+    polygon('picture', scaled(p.outline, scale), { fill: fabrics.get(p.fabric)!.colour, stroke: seam }),
+  );
+}
+
+/** Every piece in its hatch. */
+export function hatchedPicture(block: Block, scale: number): Item[] {
+  const fabrics = fabricsById(block);
+  return block.sections.flatMap((s) =>
+    s.pieces.flatMap((p): Item[] => {
+      const ring = scaled(p.outline, scale);
+      const hatch = drawHatch(fabrics.get(p.fabric)!.hatch, ring, { weight: 'dense', inset: 0.1 });
+      return [...(hatch ? [hatch] : []), polygon('picture', ring, { stroke: { width: 0.3 } })];
+    }),
+  );
+}
+
+/** The sections' outlines, each filled as `fill` says. */
+export function sectionPicture(block: Block, scale: number, fill: (id: string) => string | undefined): Item[] {
+  return block.sections.map((s) => {
+    const colour = fill(s.id);
+    return polygon('map', scaled(s.outline, scale), { stroke: { width: 0.15 }, ...(colour ? { fill: colour } : {}) });
+  });
+}
+
+/** The finished face at its true size: fabrics' colours and thin seams. */
+export function drawPreview(block: Block): Drawing {
+  const longest = Math.max(...block.size);
+  const seam: Stroke = { width: longest / 1200, colour: '#6f6f6f' };
+  return {
+    width: block.size[0],
+    height: block.size[1],
+    title: block.name,
+    items: facePicture(block, 1, seam),
+  };
+}

@@ -1,0 +1,40 @@
+// All that is printed for a block, in the order in which it is used, as one PDF.
+import type { Drawing } from '../drawing/drawing.ts';
+import { printableFrame } from '../drawing/paper.ts';
+import { writePdf } from '../drawing/pdf.ts';
+import { drawColouring } from './colouring.ts';
+import { drawCover } from './cover.ts';
+import { drawCutting } from './cutting.ts';
+import type { Flow } from './flow.ts';
+import { withFoot } from './flow.ts';
+import { drawHowTo } from './how-to.ts';
+import type { PacketInput } from './input.ts';
+import { drawJoins } from './joins.ts';
+import { drawKey } from './key.ts';
+import { drawSections } from './sections.ts';
+
+/** The packet's pages: cover, key, how it goes, sections, joins, template sheets, cutting list, colouring page. */
+export function drawPacket(input: PacketInput): Drawing[] {
+  const { block } = input;
+  const frame = printableFrame(input.paper, input.margin);
+  const own = (flow: Flow | undefined): Drawing[] => flow?.drawings(block.name) ?? [];
+  const before = [drawCover, drawKey, drawHowTo, drawSections, drawJoins].flatMap((draw) => own(draw(input)));
+  const after = [drawCutting, drawColouring].flatMap((draw) => own(draw(input)));
+  const total = before.length + input.templates.sheets.length + after.length;
+  const words = [block.name, input.designer, input.version].filter(Boolean).join(' · ');
+  const inner = { ...frame, height: frame.height - 8 };
+  const foot = (page: Drawing, n: number): Drawing => withFoot(page, inner, words, `page ${n} of ${total}`);
+  return [
+    ...before.map((p, i) => foot(p, i + 1)),
+    ...input.templates.sheets,
+    ...after.map((p, i) => foot(p, before.length + input.templates.sheets.length + i + 1)),
+  ];
+}
+
+/** The packet as a PDF; the same input gives the same bytes. */
+export const writePacket = (input: PacketInput): Promise<Uint8Array> =>
+  writePdf(drawPacket(input), {
+    title: input.block.name,
+    subject: 'Foundation paper piecing: templates and instructions',
+    ...(input.designer ? { author: input.designer } : {}),
+  });
