@@ -27,6 +27,7 @@ const QUARTER_INCH = 6.35;
 
 /** Where two corners happen to lie just as far apart as the tolerance, one edge takes both and the edge across it one. A proof
  *  under any of these tolerances holds, for all are far under what can be sewn; the first one's faults are reported. */
+const BY_TOLERANCE: ReadonlySet<string> = new Set(['gap', 'overlap', 'outside', 'not convex', 'seam', 'order', 'join']);
 const SLACKS = [OFF_LINE, OFF_LINE / 2, 2 * OFF_LINE];
 
 /** Whether a block can be sewn: numbers, fabrics, convex pieces without gap or overlap, each seam straight and right across
@@ -36,8 +37,9 @@ export function checkBlock(block: Block, options: CheckOptions = {}): Verdict {
   let first: Verdict | undefined;
   for (const slack of SLACKS) {
     const verdict = checkWithin(block, options, slack);
-    if (!verdict.faults.length) return verdict;
     first ??= verdict;
+    if (!verdict.faults.length) return verdict;
+    if (verdict.faults.some((f) => !BY_TOLERANCE.has(f.kind))) break;
   }
   return first!;
 }
