@@ -1,7 +1,7 @@
 // Drawings -> a PDF, one page each, at true size: 1 in is 72 units (ISO 32000). The same drawings give the same bytes.
 import PDFDocument from 'pdfkit';
-import { BLACK, type Drawing, type Item, MM_PER_PT, type Stroke } from './drawing.ts';
-import { fontPath, measureText, UNDERLINE } from './fonts.ts';
+import { BLACK, type Drawing, type FontName, type Item, MM_PER_PT, type Stroke } from './drawing.ts';
+import { measureText, openFont, UNDERLINE } from './fonts.ts';
 
 /** Documents carry one fixed date, so that two runs give the same file. */
 const FIXED_DATE = new Date(Date.UTC(2000, 0, 1));
@@ -16,6 +16,9 @@ export interface PdfInfo {
 const pt = (v: number): number => Math.round((v / MM_PER_PT) * 1e4) / 1e4;
 
 type Doc = PDFKit.PDFDocument;
+
+/** pdfkit also takes a font that fontkit has opened (its types do not say so); opening one anew for each file takes 0.2 s. */
+const sharedFont = (name: FontName): string => openFont(name) as unknown as string;
 
 function applyStroke(doc: Doc, stroke: Stroke): void {
   doc.lineWidth(pt(stroke.width)).strokeColor(stroke.colour ?? BLACK);
@@ -90,7 +93,7 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
     const doc = new PDFDocument({
       autoFirstPage: false,
       margin: 0,
-      font: fontPath('regular'),
+      font: sharedFont('regular'),
       pdfVersion: '1.7',
       info: {
         Title: info.title,
@@ -110,8 +113,8 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
       // pdfkit has no call for these two; plain strings become names (/None, /Simplex)
       const root = (doc as unknown as { _root: { data: Record<string, unknown> } })._root;
       root.data.ViewerPreferences = doc.ref({ PrintScaling: 'None', Duplex: 'Simplex', DisplayDocTitle: true });
-      doc.registerFont('regular', fontPath('regular'));
-      doc.registerFont('bold', fontPath('bold'));
+      doc.registerFont('regular', sharedFont('regular'));
+      doc.registerFont('bold', sharedFont('bold'));
       for (const page of pages) {
         doc.addPage({ size: [pt(page.width), pt(page.height)], margin: 0 });
         for (const it of page.items) drawItem(doc, it);

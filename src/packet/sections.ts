@@ -17,7 +17,7 @@ export function drawSections(input: PacketInput): Flow {
     'Each picture shows the front of the section as it grows: the newest piece in its colour with a bold seam, what lies there already paler. (The paper shows it mirrored.) Tick a box for every piece that is on.',
   );
   flow.space(2);
-  const columns = Math.max(5, Math.round(flow.width / 27));
+  const columns = Math.max(6, Math.round(flow.width / 24));
   const width = (flow.width - GAP * (columns - 1)) / columns;
   const side = width - 1;
 
@@ -25,13 +25,15 @@ export function drawSections(input: PacketInput): Flow {
     const size = sizeWithin(block.size, side, side);
     const items = sectionPicture(block, size.scale, (id) => (id === s.id ? '#000000' : undefined));
     items.push(text('text', [0, size.height + 3.6], 'where it lies', 6.5));
-    return { items, height: side + 8.5 };
+    return { items, height: size.height + 5 };
   };
   const step = (s: Section, n: number): Cell => {
     const b = boundsOf(s.outline);
     const size = sizeWithin([b.maxX - b.minX, b.maxY - b.minY], side, side);
     const dx = (side - size.width) / 2 - b.minX * size.scale;
-    const dy = (side - size.height) / 2 - b.minY * size.scale;
+    // pictures of a wide section are low: the boxes to tick move up to them
+    const low = Math.max(size.height, 8);
+    const dy = (low - size.height) / 2 - b.minY * size.scale;
     const place = (P: readonly Point[]): Point[] => scaled(P, size.scale, dx, dy);
     const items: Item[] = [
       polygon('outline', place(s.outline), { stroke: { width: 0.1, colour: '#777777', dash: [0.8, 0.8] } }),
@@ -49,10 +51,10 @@ export function drawSections(input: PacketInput): Flow {
     const p = s.pieces[n]!;
     if (p.seam) items.push(polyline('seam', place(p.seam), { width: 0.7 }));
     const f = fabrics.get(p.fabric)!;
-    items.push(tickBox(0, side + 1.2));
-    items.push(text('text', [4.2, side + 3.9], `${s.id}${p.number}`, 8.5, { font: 'bold' }));
-    items.push(text('text', [0, side + 7.4], oneLine(`${f.code} ${f.name}`, 6.5, width), 6.5));
-    return { items, height: side + 8.5 };
+    items.push(tickBox(0, low + 1.2));
+    items.push(text('text', [4.2, low + 3.9], `${s.id}${p.number}`, 8.5, { font: 'bold' }));
+    items.push(text('text', [0, low + 7.4], oneLine(`${f.code} ${f.name}`, 6.5, width), 6.5));
+    return { items, height: low + 8.5 };
   };
 
   for (const s of block.sections) {
