@@ -1,0 +1,217 @@
+import { PDFiumLibrary } from '@hyzyla/pdfium';
+import { describe, expect, test } from 'vitest';
+import type { Block } from '../../src/block.ts';
+import type { Paper } from '../../src/drawing/paper.ts';
+import { writePdf } from '../../src/drawing/pdf.ts';
+import { drawPixels } from '../../src/drawing/png.ts';
+import { drawPreview } from '../../src/packet/block-picture.ts';
+import { drawPacket, writePacket } from '../../src/packet/packet.ts';
+import { layOutTemplates } from '../../src/template/lay-out.ts';
+import { inches } from '../../src/units.ts';
+import { letterF, randomBlock } from './blocks.ts';
+import { type ReadPage, readPdf, type StrokedPath } from './read-back.ts';
+import { plainShopping } from './shopping.ts';
+
+const PT = 72 / 25.4;
+
+function inputFor(block: Block, paper: Paper = 'letter') {
+  const common = { paper, margin: inches(3 / 8), allowance: inches(1 / 4), system: 'inch' as const };
+  const templates = layOutTemplates(block, common);
+  return { ...common, block, templates, shopping: plainShopping(block), notes: ['One small thing was lost.'] };
+}
+
+const distance = (a: readonly number[], b: readonly number[]): number => Math.hypot(b[0]! - a[0]!, b[1]! - a[1]!);
+const nearLine = (a: readonly number[], b: readonly number[], q: readonly number[]): number =>
+  ((b[0]! - a[0]!) * (q[1]! - a[1]!) - (b[1]! - a[1]!) * (q[0]! - a[0]!)) / distance(a, b);
+function nearSegment(a: readonly number[], b: readonly number[], q: readonly number[]): number {
+  const l = distance(a, b) ** 2;
+  const t = Math.max(0, Math.min(1, ((q[0]! - a[0]!) * (b[0]! - a[0]!) + (q[1]! - a[1]!) * (b[1]! - a[1]!)) / l));
+  return distance(q, [a[0]! + t * (b[0]! - a[0]!), a[1]! + t * (b[1]! - a[1]!)]);
+}
+const edges = (ring: readonly (readonly number[])[]) => ring.map((a, i) => [a, ring[(i + 1) % ring.length]!] as const);
+
+/** Sewing lines are solid 0.6 mm, cut lines dashed 4 and 2 mm (trade rule). */
+const sewingLines = (p: ReadPage): StrokedPath[] =>
+  p.strokes.filter((s) => s.closed && !s.dash.length && Math.abs(s.width - 0.6 * PT) < 0.01);
+const cutLines = (p: ReadPage): StrokedPath[] =>
+  p.strokes.filter((s) => s.closed && s.dash.length === 2 && Math.abs(s.dash[0]! - 4 * PT) < 0.01);
+
+describe('the packet, read back', () => {
+  // ISO 216 and ANSI Y14.1, in units of 1/72 in (ISO 32000)
+  const SIZES: [Paper, number, number][] = [
+    ['letter', 612, 792],
+    ['legal', 612, 1008],
+    ['tabloid', 792, 1224],
+    ['a4', 595.2756, 841.8898],
+    ['a3', 841.8898, 1190.5512],
+  ];
+  test.each(SIZES)('pages of %s have the standard size', async (paper, width, height) => {
+    const { pages } = await readPdf(await writePacket(inputFor(letterF(), paper)));
+    for (const p of pages) {
+      expect(p.view[2]).toBeCloseTo(width, 3);
+      expect(p.view[3]).toBeCloseTo(height, 3);
+    }
+  });
+
+  test('what is printed for both papers lies within 7 1/2 x 10 1/4 in', async () => {
+    const { pages } = await readPdf(await writePacket(inputFor(randomBlock(3, 40), 'both')));
+    for (const p of pages) {
+      const all = p.strokes.flatMap((s) => s.rings.flat());
+      const xs = all.map((q) => q[0]);
+      const ys = all.map((q) => q[1]);
+      if (!xs.length) continue;
+      expect(Math.max(...xs) - Math.min(...xs)).toBeLessThanOrEqual(7.5 * 72 + 0.01);
+      expect(Math.max(...ys) - Math.min(...ys)).toBeLessThanOrEqual(10.25 * 72 + 0.01);
+    }
+  });
+
+  test('every template sheet has a square of 1 in and rulers of 4 in across and down', async () => {
+    const input = inputFor(randomBlock(2, 60));
+    const { pages } = await readPdf(await writePdf(input.templates.sheets, { title: 'sheets' }));
+    expect(pages.length).toBeGreaterThan(2);
+    for (const p of pages) {
+      const sides = p.strokes
+        .filter((s) => s.closed && s.rings[0]!.length === 4)
+        .map((s) => edges(s.rings[0]!).map(([a, b]) => distance(a, b)));
+      expect(sides.some((four) => four.every((l) => Math.abs(l - 72) < 0.005))).toBe(true);
+      const straight = p.strokes.flatMap((s) =>
+        s.rings.length === 1 && s.rings[0]!.length === 2 ? [s.rings[0]!] : [],
+      );
+      const long = straight.filter(([a, b]) => Math.abs(distance(a!, b!) - 288) < 0.005);
+      expect(long.some(([a, b]) => Math.abs(a![0] - b![0]) < 0.001)).toBe(true);
+      expect(long.some(([a, b]) => Math.abs(a![1] - b![1]) < 0.001)).toBe(true);
+    }
+  });
+
+  test('each cut line lies 1/4 in outside its sewing line', async () => {
+    const block = randomBlock(5, 80);
+    const input = inputFor(block);
+    const { pages } = await readPdf(await writePdf(input.templates.sheets, { title: 'sheets' }));
+    let seen = 0;
+    for (const p of pages) {
+      const cuts = cutLines(p);
+      for (const sewing of sewingLines(p)) {
+        const ring = sewing.rings[0]!;
+        const middle = ring.reduce((m, q) => [m[0]! + q[0] / ring.length, m[1]! + q[1] / ring.length], [0, 0]);
+        const around = cuts.filter((c) => {
+          const side = edges(c.rings[0]!).map(([a, b]) => Math.sign(nearLine(a, b, middle)));
+          return side.every((s) => s === side[0]);
+        });
+        expect(around).toHaveLength(1);
+        const cut = around[0]!.rings[0]!;
+        for (const [a, b] of edges(ring))
+          expect(
+            edges(cut).some(
+              ([c, d]) =>
+                Math.abs(Math.abs(nearLine(a, b, c)) - 18) < 0.02 && Math.abs(Math.abs(nearLine(a, b, d)) - 18) < 0.02,
+            ),
+          ).toBe(true);
+        for (const [c, d] of edges(cut)) for (const q of ring) expect(nearSegment(c, d, q)).toBeGreaterThan(18 - 0.02);
+        seen++;
+      }
+    }
+    expect(seen).toBe(block.sections.length);
+  });
+
+  test('every piece carries its number and every fabric code is there as often as it is used', async () => {
+    const block = randomBlock(7, 80, { smallest: 9.6 });
+    const input = inputFor(block);
+    const { pages } = await readPdf(await writePdf(input.templates.sheets, { title: 'sheets' }));
+    const words = pages.flatMap((p) => p.words);
+    const count = (w: string): number => words.filter((v) => v === w).length;
+    // the rulers carry figures too: 1 2 3 in and 2 4 6 8 cm, twice a sheet
+    const ruler: Record<string, number> = { '1': 1, '2': 2, '3': 1, '4': 1, '6': 1, '8': 1 };
+    for (let n = 1; n <= 10; n++) {
+      const wanted = block.sections.filter((s) => s.pieces.length >= n).length;
+      expect(count(String(n))).toBe(wanted + (ruler[String(n)] ?? 0) * 2 * pages.length);
+    }
+    for (const f of block.fabrics)
+      expect(count(f.code)).toBe(block.sections.flatMap((s) => s.pieces).filter((p) => p.fabric === f.id).length);
+  });
+
+  test('asks for printing at 100 % on one side, embeds its fonts, and is the same twice', async () => {
+    const input = inputFor(randomBlock(9, 30));
+    const first = await writePacket(input);
+    const { preferences } = await readPdf(first);
+    expect(preferences).toMatchObject({ PrintScaling: 'None', Duplex: 'Simplex' });
+    const raw = Buffer.from(first).toString('latin1');
+    expect(raw.match(/\/FontFile2/g)).toHaveLength(2);
+    expect(raw).not.toContain('Helvetica');
+    const second = await writePacket(inputFor(randomBlock(9, 30)));
+    expect(Buffer.compare(Buffer.from(first), Buffer.from(second))).toBe(0);
+  });
+
+  test('has its pages in the order of use, numbered', () => {
+    const input = inputFor(randomBlock(4, 40));
+    const pages = drawPacket(input);
+    const titles = pages.map(
+      (p) => p.items.flatMap((i) => (i.kind === 'text' && i.font === 'bold' ? [i.text] : []))[0],
+    );
+    const order = ['random-4', 'Key to the fabrics', 'Before you start: blades, heat and needles'];
+    expect(titles.slice(0, 3)).toEqual(order);
+    expect(titles.indexOf('Joining the sections')).toBeGreaterThan(titles.indexOf('Sections in sewing order'));
+    expect(titles.indexOf('Cutting list')).toBeGreaterThan(titles.indexOf('Joining the sections'));
+    expect(titles.at(-1)).toBe('To colour in');
+    const all = pages.flatMap((p) => p.items.flatMap((i) => (i.kind === 'text' ? [i.text] : [])));
+    expect(all).toContain(`page ${pages.length} of ${pages.length}`);
+  });
+});
+
+/** Grey values of a picture, cut to a box and brought to n x n cells. */
+type Grey = number[];
+function greyCells(
+  image: { width: number; height: number; pixels: Uint8Array },
+  box: [number, number, number, number],
+  n: number,
+): Grey {
+  const out: Grey = [];
+  for (let r = 0; r < n; r++)
+    for (let c = 0; c < n; c++) {
+      const x = Math.floor(box[0] + ((c + 0.5) / n) * (box[2] - box[0]));
+      const y = Math.floor(box[1] + ((r + 0.5) / n) * (box[3] - box[1]));
+      const at = 4 * (y * image.width + x);
+      out.push((image.pixels[at]! + image.pixels[at + 1]! + image.pixels[at + 2]!) / 3);
+    }
+  return out;
+}
+const turned = (g: Grey, n: number): Grey => g.map((_, i) => g[(n - 1 - (i % n)) * n + Math.floor(i / n)]!);
+const mirrored = (g: Grey, n: number): Grey => g.map((_, i) => g[Math.floor(i / n) * n + (n - 1 - (i % n))]!);
+const likeness = (a: Grey, b: Grey): number => {
+  const dark = (v: number): boolean => v < 128;
+  return a.filter((v, i) => dark(v) === dark(b[i]!)).length / a.length;
+};
+
+test('a face that reads F is printed as its mirror image, and never the right way round', async () => {
+  const block = letterF();
+  const sheets = layOutTemplates(block, {
+    paper: 'letter',
+    margin: inches(3 / 8),
+    allowance: inches(1 / 4),
+    system: 'inch',
+    fill: 'colour',
+  });
+  const pdf = await writePdf(sheets.sheets, { title: 'F' });
+  const { pages } = await readPdf(pdf);
+  const ring = sewingLines(pages[0]!)[0]!.rings[0]!;
+  const library = await PDFiumLibrary.init();
+  const document = await library.loadDocument(Buffer.from(pdf));
+  const rendered = await document.getPage(0).render({ scale: 1, render: 'bitmap' });
+  const xs = ring.map((q) => q[0]);
+  const ys = ring.map((q) => rendered.height - q[1]);
+  const page = { width: rendered.width, height: rendered.height, pixels: rendered.data };
+  const n = 40;
+  const printed = greyCells(page, [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)], n);
+  document.destroy();
+  library.destroy();
+  const face = drawPixels(drawPreview(block), 60);
+  let right = greyCells(face, [0, 0, face.width, face.height], n);
+  const straight: number[] = [];
+  const reversed: number[] = [];
+  for (let k = 0; k < 4; k++) {
+    straight.push(likeness(printed, right));
+    reversed.push(likeness(printed, mirrored(right, n)));
+    right = turned(right, n);
+  }
+  expect(Math.max(...reversed)).toBeGreaterThan(0.93);
+  expect(Math.max(...straight)).toBeLessThan(0.85);
+});
