@@ -89,6 +89,27 @@ export interface Patch {
   readonly width: number;
   /** mm, along the seam */
   readonly length: number;
+  /** what one side of it runs along: its seam, the block's outer edge (so it is on the straight grain there), or the block's
+   *  sides with the print upright */
+  readonly along?: 'seam' | 'edge' | 'upright';
+  /** a section of one piece: cut to this shape, not pieced */
+  readonly plain?: boolean;
+  /** its four corners on the finished face when it has been laid, sewn and opened; mm, y down */
+  readonly lies?: readonly Point[];
+}
+
+/** One patch in its place on the cloth. Positions in mm from the strip's end, across and along the strip. */
+export interface Cell {
+  /** "A3", or "pepper A3" where several blocks are cut together */
+  readonly name: string;
+  /** index into Shopping.patches */
+  readonly patch: number;
+  readonly along: number;
+  readonly across: number;
+  readonly length: number;
+  readonly width: number;
+  /** cut from what is left beside a larger patch */
+  readonly leaving: boolean;
 }
 
 export interface Strip {
@@ -98,6 +119,8 @@ export interface Strip {
   readonly length: number;
   /** names of the patches in it, in cutting order: "A3" */
   readonly patches: readonly string[];
+  /** the cutting plan: one cell a patch, in cutting order */
+  readonly cells?: readonly Cell[];
 }
 
 /** 7 -> 8. What to cut and what to buy. */
@@ -113,5 +136,18 @@ export interface Shopping {
     readonly bound: number;
     /** "1 fat quarter", "1 fat eighth", "3/8 yd" */
     readonly buy: string;
+    readonly code?: string;
+    /** mm of cloth that the strips take off the bolt, without safety */
+    readonly cloth?: number;
+    /** mm² of finished pieces, and of all patches */
+    readonly finished?: number;
+    readonly cut?: number;
+    /** in the currency of the price a yard or a metre that was given */
+    readonly cost?: number;
   }[];
+  /** "5 fat eighths and 1 fat quarter", where one block was asked for */
+  readonly buy?: string;
+  /** the whole cost, where a price was given */
+  readonly cost?: number;
+  readonly notes?: readonly string[];
 }
