@@ -1,0 +1,210 @@
+// The rectangle to cut for a piece. Takes a block, gives one patch a piece, large enough to cover the piece when it has been
+// laid under the folded paper as its reflection across the seam, sewn and opened, also a little off and turned.
+// Assumes a block that can be sewn. Frame of a patch: u along the side it is laid by, v square to it into the piece.
+import type { Block, Piece, Section } from '../block.ts';
+import type { Patch } from '../data.ts';
+import { centroid, distance, offLine, type Point, type Polygon } from '../geometry/polygon.ts';
+import { cutStep, type FabricOptions } from './options.ts';
+
+/** mm within which a corner lies on a line; corners are on a grid of 1 µm. */
+const ON_LINE = 0.02;
+/** A seam that meets the section's edge at a tiny angle runs on no farther than this many allowances (5° asks for 11.5). */
+const LONGEST_TIP = 12;
+
+type EdgeKind = 'own' | 'later' | 'outer';
+
+/** What a patch has to cover once it is sewn and opened, mm on the finished face. */
+export interface Cover {
+  /** the piece and its share of the allowance strip, with its seams prolonged to the cut line */
+  readonly laid: readonly Point[];
+  /** the allowance along the seams of later pieces, and along its own */
+  readonly trimmed: readonly Point[];
+  readonly own: readonly Point[];
+}
+
+/** The points that the patch of a piece must cover. The allowance strip's share runs, where a seam meets the section's edge at
+ *  angle t, along the seam by allowance / sin t: 30° .50 in, 20° .73, 15° .97. A section's own corner is blunt, as it is cut. */
+export function whatToCover(section: Section, piece: Piece, allowance: number): Cover {
+  const P = piece.outline;
+  const inside = centroid(P);
+  const onSegment = (q: Point, a: Point, b: Point): boolean =>
+    Math.abs(offLine(a, b, q)) < ON_LINE && distance(a, q) + distance(q, b) < distance(a, b) + ON_LINE;
+  const kindOf = (a: Point, b: Point): EdgeKind => {
+    if (piece.seam && [a, b].every((q) => onSegment(q, piece.seam![0], piece.seam![1]))) return 'own';
+    const S = section.outline;
+    return S.some((s, i) => [a, b].every((q) => onSegment(q, s, S[(i + 1) % S.length]!))) ? 'outer' : 'later';
+  };
+  const n = P.length;
+  const edges = P.map((a, i) => {
+    const b = P[(i + 1) % n]!;
+    const side = Math.sign(offLine(a, b, inside)) || 1;
+    const length = distance(a, b);
+    const along: Point = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    return { a, b, along, out: [along[1] * side, -along[0] * side] as Point, kind: kindOf(a, b) };
+  });
+  const move = (p: Point, d: Point, by: number): Point => [p[0] + d[0] * by, p[1] + d[1] * by];
+  const laid: Point[] = [...P];
+  const trimmed: Point[] = [];
+  const own: Point[] = [];
+  edges.forEach((e, i) => {
+    if (e.kind !== 'outer') {
+      (e.kind === 'own' ? own : trimmed).push(move(e.a, e.out, allowance), move(e.b, e.out, allowance));
+      return;
+    }
+    for (const [corner, other, away] of [
+      [e.a, edges[(i + n - 1) % n]!, 1],
+      [e.b, edges[(i + 1) % n]!, -1],
+    ] as const) {
+      const sine = Math.abs(e.along[0] * other.along[1] - e.along[1] * other.along[0]);
+      if (other.kind !== 'outer') {
+        const d = move([0, 0], other.along, away);
+        laid.push(move(corner, d, Math.min(allowance / sine, LONGEST_TIP * allowance)));
+        continue;
+      }
+      // Two edges of the section meet: the cut lines' own corner, but no farther out than a square one's.
+      const bisector: Point = [e.out[0] + other.out[0], e.out[1] + other.out[1]];
+      const length = Math.hypot(...bisector);
+      const unit: Point = [bisector[0] / length, bisector[1] / length];
+      const mitre = (2 * allowance) / length;
+      const blunt = Math.SQRT2 * allowance;
+      if (mitre <= blunt) laid.push(move(corner, unit, mitre));
+      else {
+        const back = (mitre - blunt) / (e.along[0] * unit[0] + e.along[1] * unit[1]);
+        laid.push(move(move(corner, unit, mitre), e.along, -back));
+      }
+    }
+  });
+  return { laid, trimmed, own };
+}
+
+export interface Rectangle {
+  readonly width: number;
+  readonly length: number;
+  /** corners on the finished face */
+  readonly lies: readonly Point[];
+}
+
+/** The smallest rectangle, in steps, with a side in direction `along` (radians): the piece + allowance + slack on each side, and
+ *  whatever more it takes to cover also when it is laid off and turned. With `seam` its side lies one allowance behind it. */
+export function fitRectangle(
+  piece: Polygon,
+  cover: Cover,
+  along: number,
+  seam: readonly [Point, Point] | null,
+  o: FabricOptions,
+): Rectangle {
+  const origin: Point = seam ? seam[0] : piece[0]!;
+  const inside = centroid(piece);
+  const [c, s] = [Math.cos(along), Math.sin(along)];
+  const flip = -(inside[0] - origin[0]) * s + (inside[1] - origin[1]) * c < 0 ? -1 : 1;
+  const frame = (p: Point): Point => {
+    const [x, y] = [p[0] - origin[0], p[1] - origin[1]];
+    return [x * c + y * s, flip * (y * c - x * s)];
+  };
+  const back = ([u, v]: Point): Point => [origin[0] + u * c - flip * v * s, origin[1] + u * s + flip * v * c];
+  const own = piece.map(frame);
+  const laid = cover.laid.map(frame);
+  const all = [...laid, ...cover.trimmed.map(frame), ...cover.own.map(frame)];
+  const step = cutStep(o.system);
+  const up = (v: number): number => Math.round(Math.ceil(v / step - 1e-6) * step * 1000) / 1000;
+  const range = (list: readonly Point[], k: 0 | 1): [number, number] => [
+    Math.min(...list.map((p) => p[k])),
+    Math.max(...list.map((p) => p[k])),
+  ];
+  const [u0, u1] = range(all, 0);
+  const middle = (u0 + u1) / 2;
+  const size = (k: 0 | 1, slack: number): number => range(own, k)[1] - range(own, k)[0] + 2 * (o.allowance + slack);
+  const slack =
+    Math.max(size(0, o.slack), size(1, o.slack)) > o.large + 1e-6 ? Math.max(o.slack, o.largeSlack) : o.slack;
+  const [v0, v1] = range(all, 1);
+  let length = up(Math.max(size(0, slack), u1 - u0));
+  let width = up(Math.max(size(1, slack), v1 - (seam ? -o.allowance : v0)));
+  const bottom = (): number => (seam ? -o.allowance : (v0 + v1 - width) / 2);
+  // Each round looks at the patch turned both ways about its middle and about the middle of the side it is laid by.
+  for (let round = 0; round < 20; round++) {
+    let [needLength, needWidth] = [length, width];
+    const pivots: Point[] = [
+      [middle, bottom()],
+      [middle, bottom() + width / 2],
+    ];
+    for (const pivot of pivots)
+      for (const degrees of [-o.laidTurned, 0, o.laidTurned]) {
+        const [ct, st] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+        const turned = laid.map(([u, v]): Point => {
+          const [x, y] = [u - pivot[0], v - pivot[1]];
+          return [x * ct + y * st, y * ct - x * st + pivot[1]];
+        });
+        const [a0, a1] = range(turned, 0);
+        const [b0, b1] = range(turned, 1);
+        needLength = Math.max(needLength, 2 * (Math.max(-a0, a1) + o.laidOff));
+        const [low, high] = [b0 - o.laidOff, b1 + o.laidOff];
+        // Laid by a seam the side stays one allowance behind it: what a long seam lacks there when turned is taken off the far side.
+        needWidth = Math.max(
+          needWidth,
+          seam ? high - Math.min(low, bottom()) : 2 * Math.max(pivots[1]![1] - low, high - pivots[1]![1]),
+        );
+      }
+    if (up(needLength) <= length && up(needWidth) <= width) break;
+    length = up(needLength);
+    width = up(needWidth);
+  }
+  const [ua, ub, va, vb] = [middle - length / 2, middle + length / 2, bottom(), bottom() + width];
+  return { width, length, lies: [back([ua, va]), back([ub, va]), back([ub, vb]), back([ua, vb])] };
+}
+
+/** One patch a piece, sections in the block's order. Source of the rule: the patch laid under the folded paper must cover the
+ *  piece's reflection plus at least 1/4 in all round (paperpanache.com/howto/butterfly.htm; common practice). */
+export function planPatches(block: Block, o: FabricOptions): Patch[] {
+  return block.sections.flatMap((section) =>
+    [...section.pieces].sort((a, b) => a.number - b.number).map((piece) => patchOf(block, section, piece, o)),
+  );
+}
+
+const angleOf = (a: Point, b: Point): number => Math.atan2(b[1] - a[1], b[0] - a[0]);
+
+function patchOf(block: Block, section: Section, piece: Piece, o: FabricOptions): Patch {
+  const cover = whatToCover(section, piece, o.allowance);
+  const plain = section.pieces.length === 1;
+  const base = { block: block.name, section: section.id, piece: piece.number, fabric: piece.fabric, plain };
+  const P = piece.outline;
+  const edges = P.map((a, i): [Point, Point] => [a, P[(i + 1) % P.length]!]);
+  const rectangle = (angle: number, seam: [Point, Point] | null): Rectangle => fitRectangle(P, cover, angle, seam, o);
+  if (o.upright.includes(piece.fabric)) return { ...base, along: 'upright', ...rectangle(0, null) };
+  const bySeam = piece.seam
+    ? rectangle(angleOf(...piece.seam), piece.seam)
+    : edges
+        .map((e) => rectangle(angleOf(...e), null))
+        .reduce((a, b) => (b.width * b.length < a.width * a.length ? b : a));
+  const rim = edges.find(([a, b]) =>
+    [0, 1].some((k) => [0, block.size[k]!].some((v) => [a, b].every((q) => Math.abs(q[k]! - v) < ON_LINE))),
+  );
+  if (o.grain === 'seam' || !rim) return { ...base, along: 'seam', ...bySeam };
+  const byEdge = rectangle(angleOf(...rim), null);
+  const turn = piece.seam ? angleOf(...piece.seam) - angleOf(...rim) : 0;
+  // Square to the edge already: one rectangle is both.
+  if (Math.abs(Math.sin(2 * turn)) < 1e-3 && piece.seam) return { ...base, along: 'edge', ...bySeam };
+  if (!piece.seam) return { ...base, along: 'edge', ...byEdge };
+  return { ...base, along: 'edge', ...both(bySeam, byEdge) };
+}
+
+/** A rectangle that lies as the edge asks and is also large enough to be laid along the seam, should a hand do so. */
+function both(bySeam: Rectangle, byEdge: Rectangle): Rectangle {
+  const straight = { width: Math.max(bySeam.width, byEdge.width), length: Math.max(bySeam.length, byEdge.length) };
+  const across = { width: Math.max(bySeam.width, byEdge.length), length: Math.max(bySeam.length, byEdge.width) };
+  const best = straight.width * straight.length <= across.width * across.length ? straight : across;
+  const [a, b, , d] = byEdge.lies as [Point, Point, Point, Point];
+  const grow = (from: Point, to: Point, by: number): Point => {
+    const k = by / distance(from, to);
+    return [(to[0] - from[0]) * k, (to[1] - from[1]) * k];
+  };
+  const [long, wide] = best === straight ? [best.length, best.width] : [best.width, best.length];
+  const [l, w] = [grow(a, b, (long - byEdge.length) / 2), grow(a, d, (wide - byEdge.width) / 2)];
+  const c = byEdge.lies[2]!;
+  const lies: Point[] = [
+    [a[0] - l[0] - w[0], a[1] - l[1] - w[1]],
+    [b[0] + l[0] - w[0], b[1] + l[1] - w[1]],
+    [c[0] + l[0] + w[0], c[1] + l[1] + w[1]],
+    [d[0] - l[0] + w[0], d[1] - l[1] + w[1]],
+  ];
+  return { ...best, lies };
+}

@@ -1,0 +1,158 @@
+// What to cut and what to buy for one block or many. Takes blocks and how often each is sewn, gives patches, strips with a
+// cutting plan, and yardage, fabric by fabric. Fabrics of several blocks are one where their codes are.
+import type { Block, Fabric } from '../block.ts';
+import type { Patch, Shopping } from '../data.ts';
+import { UserError } from '../errors.ts';
+import { areaOf } from '../geometry/polygon.ts';
+import { type FabricOptions, fabricOptions } from './options.ts';
+import { planPatches } from './patch.ts';
+import { type CutStrip, chooseStrips, clothOf, type Item } from './strips.ts';
+import { formatCloth, precuts, sumUp, toMetres, toYards, withSafety } from './yardage.ts';
+
+export interface Order {
+  readonly block: Block;
+  /** how often it is sewn; 1 unless given */
+  readonly copies?: number;
+}
+
+/** Foundation piecing eats this many times the finished area; outside of it something is odd [house rule]. */
+const USUAL = [2.5, 6] as const;
+
+/** The whole shopping list. `patches` names each patch once; the strips hold it as often as it is cut.
+ *  Throws UserError for values that make no sense, no blocks, or one fabric code that stands for two colours. */
+export function planFabric(orders: readonly Order[], given: Partial<FabricOptions> = {}): Shopping {
+  const o = fabricOptions(given);
+  if (!orders.length) throw new UserError('There is no block to plan fabric for: name at least one block file.', 2);
+  const wrong = orders.find((r) => r.copies !== undefined && !(Number.isInteger(r.copies) && r.copies >= 1));
+  if (wrong) throw new UserError(`${wrong.block.name}: the number of copies must be 1 or more.`, 2);
+  const fabrics = new Fabrics();
+  const patches: Patch[] = [];
+  const lists = new Map<string, { items: Item[]; finished: number; cut: number }>();
+  const several = orders.length > 1;
+  for (const { block, copies = 1 } of orders) {
+    const ids = new Map(block.fabrics.map((f) => [f.id, fabrics.add(f, block.name)]));
+    const areas = new Map(
+      block.sections.flatMap((s) => s.pieces.map((p) => [`${s.id} ${p.number}`, areaOf(p.outline)] as const)),
+    );
+    const upright = block.fabrics.filter((f) => o.upright.includes(ids.get(f.id)!)).map((f) => f.id);
+    for (const found of planPatches(block, { ...o, upright })) {
+      const patch = { ...found, fabric: ids.get(found.fabric)! };
+      const index = patches.push(patch) - 1;
+      const name = `${several ? `${block.name} ` : ''}${patch.section}${patch.piece}`;
+      const list = lists.get(patch.fabric) ?? { items: [], finished: 0, cut: 0 };
+      lists.set(patch.fabric, list);
+      list.finished += copies * areas.get(`${patch.section} ${patch.piece}`)!;
+      list.cut += copies * patch.width * patch.length;
+      const item = { name, patch: index, width: patch.width, length: patch.length, upright: patch.along === 'upright' };
+      for (let c = 0; c < copies; c++) list.items.push(item);
+    }
+  }
+  const single = !several && (orders[0]!.copies ?? 1) === 1;
+  const plans = fabrics.list
+    .filter((f) => lists.has(f.id))
+    .map((f) => {
+      const { items, finished, cut } = lists.get(f.id)!;
+      const strips = chooseStrips(items, o.widths, o.mostWidths, o.usable);
+      const cloth = clothOf(strips);
+      const length = withSafety(cloth, Math.max(...strips.map((s) => s.width)), o);
+      const [yards, metres] = [toYards(length), toMetres(length)];
+      const bolt = formatCloth(yards, metres, o.system);
+      return {
+        id: f.id,
+        code: f.code,
+        strips: strips.map(writeStrip),
+        yards,
+        metres,
+        bound: cut / o.usable,
+        buy: single ? (buyPrecut(items, o) ?? bolt) : bolt,
+        cloth,
+        finished,
+        cut,
+        ...(o.price !== undefined && {
+          cost: Math.round(o.price * (o.system === 'inch' ? yards : metres) * 100) / 100,
+        }),
+      };
+    });
+  const notes: string[] = [];
+  const [finished, cut] = [plans.reduce((t, p) => t + p.finished, 0), plans.reduce((t, p) => t + p.cut, 0)];
+  const times = cut / finished;
+  if (times < USUAL[0] || times > USUAL[1])
+    notes.push(
+      `The patches take ${times.toFixed(1)} times the finished area; ${USUAL[0]} to ${USUAL[1]} is usual [house rule]. ${
+        times > USUAL[1]
+          ? 'Many pieces are small: fewer pieces, or a larger block, would waste less.'
+          : 'Look at the margins again.'
+      }`,
+    );
+  return {
+    patches,
+    fabrics: plans,
+    ...(single && { buy: sumUp(plans.map((p) => p.buy)) }),
+    ...(o.price !== undefined && { cost: Math.round(plans.reduce((t, p) => t + p.cost!, 0) * 100) / 100 }),
+    notes,
+  };
+}
+
+/** What a shop's cuts or scraps do for one fabric of one block, or undefined where it is better bought off the bolt. */
+function buyPrecut(items: readonly Item[], o: FabricOptions): string | undefined {
+  const [scrap, eighth, quarter] = precuts(o.system);
+  const fits = (height: number, width: number): CutStrip[] | undefined => {
+    if (items.some((i) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
+      return undefined;
+    return chooseStrips(items, o.widths, o.mostWidths, width);
+  };
+  const squaring = o.safety ? o.squaring / 2 : 0;
+  const room = (p: { height: number }): number => (p.height - squaring) / (1 + o.safety);
+  for (const p of [scrap, eighth, quarter]) {
+    const strips = fits(p.height, p.width);
+    if (strips && clothOf(strips) <= room(p) + 1e-6) return `1 ${p.name}`;
+  }
+  const strips = fits(quarter.height, quarter.width);
+  if (!strips) return undefined;
+  const bins: number[] = [];
+  for (const width of strips.map((s) => s.width).sort((a, b) => b - a)) {
+    const i = bins.findIndex((used) => used + width <= room(quarter) + 1e-6);
+    if (i >= 0) bins[i]! += width;
+    else bins.push(width);
+  }
+  return bins.length === 2 ? `2 ${quarter.names}` : undefined;
+}
+
+function writeStrip(s: CutStrip): Shopping['fabrics'][number]['strips'][number] {
+  const mm = (v: number): number => Math.round(v * 1000) / 1000;
+  return {
+    width: mm(s.width),
+    length: mm(s.used),
+    patches: s.cells.map((c) => c.item.name),
+    cells: s.cells.map((c) => ({
+      name: c.item.name,
+      patch: c.item.patch,
+      along: mm(c.along),
+      across: mm(c.across),
+      length: mm(c.length),
+      width: mm(c.width),
+      leaving: c.leaving,
+    })),
+  };
+}
+
+/** Fabrics of all blocks, one a code. */
+class Fabrics {
+  readonly list: { id: string; code: string; colour: string; block: string }[] = [];
+
+  /** The id under which a block's fabric is planned. */
+  add(f: Fabric, block: string): string {
+    const known = this.list.find((k) => k.code === f.code);
+    if (known) {
+      if (known.colour !== f.colour)
+        throw new UserError(
+          `Fabric ${f.code} is ${known.colour} in ${known.block} and ${f.colour} in ${block}: give one of them another code, or plan the blocks one by one.`,
+        );
+      return known.id;
+    }
+    const taken = this.list.some((k) => k.id === f.id);
+    const id = taken ? `${f.id}-${f.code}` : f.id;
+    this.list.push({ id, code: f.code, colour: f.colour, block });
+    return id;
+  }
+}

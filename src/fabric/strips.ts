@@ -1,0 +1,199 @@
+// Cuts patches from strips. Takes rectangles in mm, gives strips with every patch in its place, in an order that cuts straight:
+// the strip off the cloth, columns off the strip, patches off the column, smaller ones from what is left beside them.
+// Assumes patches in steps (1/4 in or 0.5 cm); a strip runs across the cloth, selvage to selvage.
+import { UserError } from '../errors.ts';
+
+export interface Item {
+  readonly name: string;
+  /** index handed through */
+  readonly patch: number;
+  readonly width: number;
+  readonly length: number;
+  /** may not be turned: its width stands along the selvage */
+  readonly upright: boolean;
+}
+
+export interface PlacedItem {
+  readonly item: Item;
+  readonly along: number;
+  readonly across: number;
+  readonly length: number;
+  readonly width: number;
+  readonly leaving: boolean;
+}
+
+export interface CutStrip {
+  readonly width: number;
+  used: number;
+  readonly cells: PlacedItem[];
+}
+
+const HAIR = 1e-6;
+
+interface Free {
+  readonly strip: CutStrip;
+  readonly along: number;
+  readonly across: number;
+  readonly length: number;
+  readonly width: number;
+}
+
+interface Way {
+  /** across the strip and along it */
+  readonly width: number;
+  readonly length: number;
+}
+
+const ways = (i: Item): Way[] =>
+  i.upright || Math.abs(i.width - i.length) < HAIR
+    ? [{ width: i.width, length: i.length }]
+    : [
+        { width: i.width, length: i.length },
+        { width: i.length, length: i.width },
+      ];
+
+/** The strip width and the way round that cost least cloth for one item. Items wider than every strip get a strip of their own width. */
+function bestWay(item: Item, widths: readonly number[], usable: number): Way & { strip: number } {
+  let best: (Way & { strip: number }) | undefined;
+  const offer = (strip: number, w: Way): void => {
+    if (w.length > usable + HAIR) return;
+    const cost = strip * w.length;
+    const known = best ? best.strip * best.length : Infinity;
+    if (cost < known - HAIR || (cost < known + HAIR && strip < best!.strip)) best = { ...w, strip };
+  };
+  for (const w of ways(item)) {
+    const strip = widths.find((s) => s >= w.width - HAIR);
+    if (strip !== undefined) offer(strip, w);
+  }
+  if (!best) for (const w of ways(item)) offer(w.width, w);
+  if (!best)
+    throw new UserError(
+      `Patch ${item.name} is ${Math.round(item.length / 10)} cm long and does not fit across the cloth, which is ${Math.round(usable / 10)} cm: choose wider cloth, or more pieces.`,
+    );
+  return best;
+}
+
+/** Keeps free places and open strips by their size, so that thousands of equal patches are placed as fast as a few. */
+class Shelf<T> {
+  private readonly sizes = new Map<string, { width: number; length: number; list: T[] }>();
+
+  put(width: number, length: number, value: T): void {
+    const key = `${Math.round(width * 1000)} ${Math.round(length * 1000)}`;
+    const size = this.sizes.get(key);
+    if (size) size.list.push(value);
+    else this.sizes.set(key, { width, length, list: [value] });
+  }
+
+  /** Takes the place with the least `waste` that holds one of the ways; Infinity refuses a place. */
+  take(
+    options: readonly Way[],
+    waste: (width: number, length: number, w: Way) => number,
+  ): { value: T; way: Way } | undefined {
+    let best: { key: string; way: Way; cost: number } | undefined;
+    for (const [key, size] of this.sizes)
+      for (const way of options) {
+        if (way.width > size.width + HAIR || way.length > size.length + HAIR) continue;
+        const cost = waste(size.width, size.length, way);
+        if (cost < (best?.cost ?? Infinity)) best = { key, way, cost };
+      }
+    if (!best) return undefined;
+    const size = this.sizes.get(best.key)!;
+    const value = size.list.pop()!;
+    if (!size.list.length) this.sizes.delete(best.key);
+    return { value, way: best.way };
+  }
+}
+
+/** Packs all items into strips of the given widths (small to large), each at most `usable` long. Large ones first; each goes
+ *  beside a larger one where it fits, else into the fullest open strip of its width, else a new strip is cut. */
+export function packStrips(items: readonly Item[], widths: readonly number[], usable: number): CutStrip[] {
+  const wanted = items.map((item) => ({ item, ...bestWay(item, widths, usable) }));
+  wanted.sort((a, b) => b.strip - a.strip || b.length - a.length || b.width - a.width || a.item.patch - b.item.patch);
+  const strips: CutStrip[] = [];
+  const leavings = new Shelf<Free>();
+  const open = new Map<number, Shelf<CutStrip>>();
+  const place = (free: Free, item: Item, w: Way, leaving: boolean): void => {
+    free.strip.cells.push({ item, along: free.along, across: free.across, ...w, leaving });
+    const [overAcross, overAlong] = [free.width - w.width, free.length - w.length];
+    // The first cut goes right across on the side that leaves the larger whole piece.
+    const columnFirst = overAcross * w.length >= overAlong * w.width;
+    const beside = { width: overAcross, length: columnFirst ? free.length : w.length };
+    const behind = { width: columnFirst ? w.width : free.width, length: overAlong };
+    if (Math.min(beside.width, beside.length) > HAIR)
+      leavings.put(beside.width, beside.length, { ...free, ...beside, across: free.across + w.width });
+    if (Math.min(behind.width, behind.length) > HAIR)
+      leavings.put(behind.width, behind.length, { ...free, ...behind, along: free.along + w.length });
+  };
+  for (const { item, strip: width, ...way } of wanted) {
+    const beside = leavings.take(ways(item), (w, l, x) => w * l - x.width * x.length);
+    if (beside) {
+      place(beside.value, item, beside.way, true);
+      continue;
+    }
+    const shelf = open.get(width) ?? new Shelf<CutStrip>();
+    open.set(width, shelf);
+    const strip = shelf.take([way], (_, room, x) => room - x.length)?.value ?? { width, used: 0, cells: [] };
+    if (!strip.cells.length) strips.push(strip);
+    const column: Free = { strip, along: strip.used, across: 0, length: way.length, width };
+    strip.used += way.length;
+    place(column, item, way, false);
+    if (usable - strip.used > HAIR) shelf.put(width, usable - strip.used, strip);
+  }
+  for (const s of strips) s.cells.sort((a, b) => a.along - b.along || a.across - b.across);
+  return strips;
+}
+
+export const clothOf = (strips: readonly CutStrip[]): number => strips.reduce((t, s) => t + s.width, 0);
+export const usedOf = (strips: readonly CutStrip[]): number => strips.reduce((t, s) => t + s.width * s.used, 0);
+
+/** How many sets of widths are packed in full after all have been estimated. */
+const TRIED = 8;
+
+/** The set of at most `most` widths, and the packing, that take the least cloth: what is bought and what is used count alike. */
+export function chooseStrips(
+  items: readonly Item[],
+  offered: readonly number[],
+  most: number,
+  usable: number,
+): CutStrip[] {
+  if (!items.length) return [];
+  const sorted = [...new Set(offered)].sort((a, b) => a - b);
+  const kinds = new Map<string, { item: Item; count: number }>();
+  for (const item of items) {
+    const key = `${item.width} ${item.length} ${item.upright}`;
+    const kind = kinds.get(key);
+    if (kind) kind.count++;
+    else kinds.set(key, { item, count: 1 });
+  }
+  const estimate = (widths: readonly number[]): number => {
+    const along = new Map<number, number>();
+    for (const { item, count } of kinds.values()) {
+      const w = bestWay(item, widths, usable);
+      along.set(w.strip, (along.get(w.strip) ?? 0) + w.length * count);
+    }
+    let cost = 0;
+    for (const [strip, length] of along) cost += strip * (length + usable * Math.ceil(length / usable));
+    return cost;
+  };
+  const sets = subsets(sorted, most).map((widths) => ({ widths, cost: estimate(widths) }));
+  sets.sort((a, b) => a.cost - b.cost);
+  let best: { strips: CutStrip[]; cost: number } | undefined;
+  for (const { widths } of sets.slice(0, TRIED)) {
+    const strips = packStrips(items, widths, usable);
+    const cost = usedOf(strips) + usable * clothOf(strips);
+    if (!best || cost < best.cost - HAIR) best = { strips, cost };
+  }
+  return best!.strips;
+}
+
+/** All sets of one to `most` of the widths, each small to large. */
+function subsets(widths: readonly number[], most: number): number[][] {
+  const sets: number[][] = [];
+  const extend = (from: number, chosen: readonly number[]): void => {
+    if (chosen.length) sets.push([...chosen]);
+    if (chosen.length === most) return;
+    for (let i = from; i < widths.length; i++) extend(i + 1, [...chosen, widths[i]!]);
+  };
+  extend(0, []);
+  return sets;
+}
