@@ -85,6 +85,14 @@ export function insetConvex(P: Polygon, by: number | ((nx: number, ny: number) =
   return out;
 }
 
+/** What two convex polygons share; [] where nothing. Corners in the order of P. */
+export function intersectConvex(P: Polygon, Q: Polygon): Point[] {
+  const turn = (Math.sign(signedArea(Q)) || 1) as 1 | -1;
+  let out: Point[] = [...P];
+  for (let i = 0; i < Q.length && out.length >= 3; i++) out = clipHalf(out, Q[i]!, Q[(i + 1) % Q.length]!, turn);
+  return out.length >= 3 ? out : [];
+}
+
 /** True where two convex polygons share area: no edge of either separates them by `gap` or more. */
 export function convexTouch(A: Polygon, B: Polygon, gap = 0): boolean {
   return !separated(A, B, gap) && !separated(B, A, gap);

@@ -1,7 +1,7 @@
 // A template too large for any sheet -> parts with an overlap to paste, each cut edge numbered, crosses where parts meet.
-import { clipSegment } from '../drawing/clip.ts';
+import { clipSegment, intersectConvex } from '../drawing/clip.ts';
 import { type Item, placeItems, placePoints, rectangle, rectanglePoints, segments, text } from '../drawing/drawing.ts';
-import { boundsOf, clipHalf, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import type { Point, Segment } from '../geometry/polygon.ts';
 import { type Area, boxAt, edgeTurns } from './pack-boxes.ts';
 import type { Template } from './template.ts';
 
@@ -29,7 +29,7 @@ export function splitTemplate(t: Template, area: Area): Item[][] {
     for (let ix = 0; ix < nx; ix++) {
       const [x0, y0] = [ix * step[0], iy * step[1]];
       const ring = rectanglePoints(x0, y0, area.width, area.height);
-      if (!overlaps(cut, ring)) continue;
+      if (!intersectConvex(cut, ring).length) continue;
       const marks: Item[] = [];
       // an edge between columns k and k + 1 carries the number k + 1; between rows it goes on after the columns
       const edge = (line: Segment, number: number): void => {
@@ -87,14 +87,4 @@ export function splitTemplate(t: Template, area: Area): Item[][] {
       out.push(placeItems([clip, frame, words], { turn: 0, dx: -x0, dy: -y0 }));
     }
   return out;
-}
-
-function overlaps(P: Polygon, ring: Polygon): boolean {
-  const b = boundsOf(ring);
-  let part: Point[] = [...P];
-  part = clipHalf(part, [b.minX, b.minY], [b.maxX, b.minY], 1);
-  part = clipHalf(part, [b.maxX, b.minY], [b.maxX, b.maxY], 1);
-  part = clipHalf(part, [b.maxX, b.maxY], [b.minX, b.maxY], 1);
-  part = clipHalf(part, [b.minX, b.maxY], [b.minX, b.minY], 1);
-  return part.length >= 3;
 }

@@ -1,10 +1,10 @@
 // One section of the printed side -> its template: everything that is printed for it, about the block's own origin, and the
 // convex parts that it takes up on paper. Assumes a mirrored block.
 import type { Block, Fabric, Piece, Section } from '../block.ts';
-import { insetConvex } from '../drawing/clip.ts';
+import { insetConvex, intersectConvex } from '../drawing/clip.ts';
 import { type Item, polygon, segments, walkItems } from '../drawing/drawing.ts';
 import { drawHatch } from '../drawing/hatches.ts';
-import { areaOf, narrowestWidth, offLine, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import { areaOf, narrowestWidth, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import type { System } from '../units.ts';
 import { contactTicks, cornerCrosses, joinLabels, OUTER_DOUBLE, outerEdgeLabels, seamRuns } from './allowance-marks.ts';
 import { arrowCell, besides, type Cell, pieceCell, putInPiece, stacked, textCell } from './cells.ts';
@@ -162,17 +162,20 @@ function fillPiece(p: Piece, fabric: Fabric, fill: Fill, holes: readonly Polygon
   return [polygon('fill', inner, { fill: paleColour(fabric.colour, fill === 'tint' ? 0.75 : 0.35) })];
 }
 
+/** `within`: a convex shape that the cut line's tips are kept in, at least the allowance outside the outline everywhere. */
 export function drawTemplate(
   block: Block,
   section: Section,
   contacts: readonly Contact[],
   options: TemplateOptions,
+  within?: Polygon,
 ): Template {
   const { allowance } = options;
   const outline = cleanOutline(section.outline);
   const touching = new Set(contacts.map((c) => c.other));
   const neighbours = block.sections.filter((s) => touching.has(s.id)).map((s) => cleanOutline(s.outline));
-  const cut = cutLine(outline, neighbours, allowance);
+  const full = cutLine(outline, neighbours, allowance);
+  const cut = within ? intersectConvex(full, within) : full;
   const fabricOf = (p: Piece): Fabric => block.fabrics.find((f) => f.id === p.fabric)!;
   const seams = section.pieces.flatMap((p): Segment[] => (p.seam ? [p.seam as Segment] : []));
   const outer = outerEdges(outline, block.size);
@@ -232,7 +235,3 @@ function movedOut([a, b]: Segment, by: number): Segment {
     [b[0] + n[0], b[1] + n[1]],
   ];
 }
-
-/** True where an outline's edge holds the stretch; for tests and for splitting. */
-export const onEdgeOf = (outline: Polygon, [a, b]: Segment): boolean =>
-  edgesOf(outline).some(([p, q]) => Math.abs(offLine(p, q, a)) < 0.02 && Math.abs(offLine(p, q, b)) < 0.02);
