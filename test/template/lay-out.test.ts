@@ -1,0 +1,226 @@
+import { describe, expect, test } from 'vitest';
+import type { Block } from '../../src/block.ts';
+import { walkItems } from '../../src/drawing/drawing.ts';
+import { paperSize, printableFrame } from '../../src/drawing/paper.ts';
+import { boundsOf, distance, type Point, type Polygon, reflect } from '../../src/geometry/polygon.ts';
+import { cleanOutline, findContacts } from '../../src/template/contacts.ts';
+import { cutLine } from '../../src/template/cut-line.ts';
+import { layOutTemplates } from '../../src/template/lay-out.ts';
+import { nestShapes } from '../../src/template/nest.ts';
+import { packBoxes } from '../../src/template/pack-boxes.ts';
+import { turnLeftRight } from '../../src/template/printed-side.ts';
+import { templateArea, templateFrame } from '../../src/template/sheet-frame.ts';
+import { drawTemplate } from '../../src/template/template.ts';
+import { inches } from '../../src/units.ts';
+import { letterF, plannedBlock, randomBlock } from '../packet/blocks.ts';
+
+const OPTIONS = { paper: 'letter', margin: inches(3 / 8), allowance: inches(1 / 4), system: 'inch' } as const;
+
+function pointToEdges(q: Point, P: Polygon): number {
+  return Math.min(
+    ...P.map((a, i) => {
+      const b = P[(i + 1) % P.length]!;
+      const l = distance(a, b) ** 2;
+      const t = Math.max(0, Math.min(1, ((q[0] - a[0]) * (b[0] - a[0]) + (q[1] - a[1]) * (b[1] - a[1])) / l));
+      return distance(q, [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]);
+    }),
+  );
+}
+
+describe('sheets', () => {
+  const blocks = [1, 2, 3, 4].map((seed) => randomBlock(seed, 80));
+  test.each(blocks.map((b) => [b.name, b] as [string, Block]))(
+    '%s: every template once, 3 mm apart, on the paper',
+    (_, block) => {
+      const { sheets, sheetsOf, split } = layOutTemplates(block, OPTIONS);
+      const fits = block.sections.filter((s) => !split.includes(s.id));
+      const frame = printableFrame(OPTIONS.paper, OPTIONS.margin);
+      let seen = 0;
+      for (const sheet of sheets) {
+        const cuts = sheet.items.flatMap((g) =>
+          g.kind === 'group'
+            ? [...walkItems(g.items)].flatMap((i) => (i.role === 'cut-line' && i.kind === 'path' ? [i.rings[0]!] : []))
+            : [],
+        );
+        seen += cuts.length;
+        for (const c of cuts) {
+          const b = boundsOf(c);
+          expect(b.minX).toBeGreaterThan(frame.x - 0.001);
+          expect(b.minY).toBeGreaterThan(frame.y - 0.001);
+          expect(b.maxX).toBeLessThan(frame.x + frame.width + 0.001);
+          expect(b.maxY).toBeLessThan(frame.y + frame.height + 0.001);
+          for (const other of cuts)
+            if (other !== c) for (const q of c) expect(pointToEdges(q, other)).toBeGreaterThan(3 - 0.001);
+        }
+      }
+      expect(seen).toBe(fits.length);
+      for (const s of fits) expect(sheetsOf[s.id]).toHaveLength(1);
+    },
+  );
+
+  test('sheets come in the order of their first sections', () => {
+    const { sheetsOf } = layOutTemplates(blocks[0]!, OPTIONS);
+    const first = new Map<number, number>();
+    blocks[0]!.sections.forEach((s, i) => {
+      const n = sheetsOf[s.id]![0]!;
+      if (!first.has(n)) first.set(n, i);
+    });
+    const numbers = [...first.keys()];
+    expect(numbers).toEqual([...numbers].sort((a, b) => a - b));
+  });
+
+  // house rule: at least 15 % fewer sheets than a packer of rectangles on the smallest boxes
+  test('nesting saves at least 15 % of the sheets that packed boxes take', () => {
+    const frame = templateFrame('letter', inches(3 / 8));
+    const [width, height] = templateArea('letter', inches(3 / 8));
+    const ruler: Polygon = [
+      [0, frame.ruler.y - frame.y],
+      [frame.ruler.width, frame.ruler.y - frame.y],
+      [frame.ruler.width, frame.height],
+      [0, frame.height],
+    ];
+    let [boxes, nested] = [0, 0];
+    const sheets = (places: readonly { sheet: number }[]): number => Math.max(...places.map((p) => p.sheet)) + 1;
+    for (let seed = 31; seed < 37; seed++) {
+      const block = turnLeftRight(randomBlock(seed, 80));
+      const contacts = findContacts(block);
+      const shapes = block.sections.map((s) => ({
+        id: s.id,
+        parts: drawTemplate(block, s, contacts.get(s.id)!, { allowance: 6.35, system: 'inch', fill: 'none' }).parts,
+      }));
+      // the boxes may come in any order: the best of two is taken
+      const area = (P: Polygon): number => {
+        const b = boundsOf(P);
+        return (b.maxX - b.minX) * (b.maxY - b.minY);
+      };
+      const largestFirst = [...shapes].sort((a, b) => area(b.parts[0]!) - area(a.parts[0]!));
+      const inBoxes = [shapes, largestFirst].map((list) => packBoxes(list, { width, height }, 3));
+      const inNest = nestShapes(shapes, frame, { gap: 3, fixed: [ruler], tries: 1500 });
+      expect(inNest.length).toBeGreaterThanOrEqual(inBoxes[0]!.length);
+      boxes += Math.min(...inBoxes.map(sheets));
+      nested += sheets(inNest);
+    }
+    expect(nested).toBeLessThanOrEqual(0.85 * boxes);
+  });
+
+  test('only some sections, for a spoiled paper', () => {
+    const { sheets, sheetsOf } = layOutTemplates(blocks[1]!, { ...OPTIONS, sections: ['B', 'D'] });
+    expect(Object.keys(sheetsOf).sort()).toEqual(['B', 'D']);
+    const names = sheets.flatMap((s) =>
+      s.items.flatMap((i) => (i.kind === 'group' && i.name.startsWith('section') ? [i.name] : [])),
+    );
+    expect(names.sort()).toEqual(['section B', 'section D']);
+  });
+
+  test('unmirrored sheets say that they are not for sewing', () => {
+    const { sheets } = layOutTemplates(letterF(), { ...OPTIONS, unmirrored: true });
+    const words = [...walkItems(sheets[0]!.items)].flatMap((i) => (i.kind === 'text' ? [i.text] : [])).join(' ');
+    expect(words).toContain('not for sewing');
+  });
+});
+
+describe('a section too large for the paper', () => {
+  const block = plannedBlock(['x', 100, 0, ['x', 200, 1, 0]], [304.8, 304.8], 'large');
+  const { sheets, split, sheetsOf } = layOutTemplates(block, OPTIONS);
+
+  test('is printed in parts that overlap and cover it, each on the paper', () => {
+    expect(split).toEqual(['A']);
+    expect(sheetsOf.A!.length).toBeGreaterThan(1);
+    const [w, h] = paperSize('letter');
+    let area = 0;
+    for (const sheet of sheets) {
+      const clips = sheet.items.flatMap((i) => (i.kind === 'clip' ? [i] : []));
+      expect(clips).toHaveLength(1);
+      const b = boundsOf(clips[0]!.ring);
+      expect(b.minX).toBeGreaterThan(0);
+      expect(b.minY).toBeGreaterThan(0);
+      expect(b.maxX).toBeLessThan(w);
+      expect(b.maxY).toBeLessThan(h);
+      area += (b.maxX - b.minX) * (b.maxY - b.minY);
+      const cut = [...walkItems(clips[0]!.items)].filter((i) => i.role === 'sewing-line');
+      expect(cut).toHaveLength(1);
+    }
+    expect(area).toBeGreaterThan((304.8 + 12.7) ** 2);
+  });
+});
+
+describe('the cut line', () => {
+  // trade rule: trimmed tips lie edge to edge at the join: laid right sides together, both cut lines agree at the ends
+  test('matches the neighbour’s at every corner that both sections share', () => {
+    let seen = 0;
+    for (let seed = 1; seed <= 8; seed++) {
+      const block = randomBlock(seed, 60);
+      const contacts = findContacts(block);
+      const outlines = new Map(block.sections.map((s) => [s.id, cleanOutline(s.outline)]));
+      const cuts = new Map(
+        block.sections.map((s) => {
+          const others = contacts.get(s.id)!.map((c) => outlines.get(c.other)!);
+          return [s.id, cutLine(outlines.get(s.id)!, others, 6.35)] as const;
+        }),
+      );
+      for (const s of block.sections)
+        for (const c of contacts.get(s.id)!) {
+          const [a, b] = c.line;
+          const isCorner = (id: string, q: Point): boolean => outlines.get(id)!.some((o) => distance(o, q) < 0.03);
+          // how far the cut line reaches past the join's end, on the edge 1/4 in outside the join
+          const reach = (cut: Polygon, end: Point, from: Point): number => {
+            const u: Point = [(end[0] - from[0]) / distance(end, from), (end[1] - from[1]) / distance(end, from)];
+            const along = cut
+              .filter((q) => Math.abs(Math.abs((q[0] - end[0]) * u[1] - (q[1] - end[1]) * u[0]) - 6.35) < 0.05)
+              .map((q) => (q[0] - end[0]) * u[0] + (q[1] - end[1]) * u[1]);
+            return Math.max(...along);
+          };
+          for (const [end, from] of [
+            [a, b],
+            [b, a],
+          ] as const) {
+            if (!isCorner(s.id, end) || !isCorner(c.other, end)) continue;
+            const mine = cuts.get(s.id)!;
+            const theirs = cuts.get(c.other)!.map((q) => reflect(q, a, b));
+            const side = (P: Polygon): Polygon =>
+              P.filter((q) => (b[0] - a[0]) * (q[1] - a[1]) - (b[1] - a[1]) * (q[0] - a[0]) !== 0);
+            expect(reach(side(mine), end, from)).toBeCloseTo(reach(side(theirs), end, from), 1);
+            seen++;
+          }
+        }
+    }
+    expect(seen).toBeGreaterThan(50);
+  });
+
+  test('is nowhere nearer to the outline than the allowance, and not far out at sharp corners', () => {
+    const sharp: Polygon = [
+      [0, 0],
+      [100, 0],
+      [100, 26.8],
+    ];
+    const cut = cutLine(sharp, [], 6.35);
+    for (const q of cut) {
+      const d = pointToEdges(q, sharp);
+      expect(d).toBeGreaterThan(6.35 - 1e-6);
+      // 15° mitred would reach 1.915 in = 48.6 mm (check values, computed); squared off at two allowances
+      expect(d).toBeLessThan(15);
+    }
+  });
+});
+
+test('ticks stand at the same places on both sides of a join, at most 3 in apart, at least 1/4 in', () => {
+  const block = randomBlock(6, 80);
+  const contacts = findContacts(block);
+  let pairs = 0;
+  for (const [id, list] of contacts)
+    for (const c of list) {
+      const partner = contacts.get(c.other)!.find((o) => o.other === id && distance(o.line[0], c.line[0]) < 0.001)!;
+      expect(partner).toEqual({ ...c, other: id });
+      if (c.pair) pairs++;
+      const middle = c.pair && [(c.pair[0][0] + c.pair[1][0]) / 2, (c.pair[0][1] + c.pair[1][1]) / 2];
+      const all = [...c.line, ...c.matched, ...c.ticks, ...(middle ? [middle as unknown as Point] : [])];
+      const at = all.map((q) => distance(q, c.line[0])).sort((x, y) => x - y);
+      for (let i = 1; i < at.length; i++) expect(at[i]! - at[i - 1]!).toBeLessThanOrEqual(76.2 + 1e-6);
+      // off centre: turned round, the pair finds no partner
+      if (middle) {
+        const t = distance(middle as unknown as Point, c.line[0]) / distance(...c.line);
+        expect(Math.abs(t - 0.5)).toBeGreaterThan(0.05);
+      }
+    }
+  expect(pairs).toBeGreaterThan(20);
+});
