@@ -41,15 +41,15 @@ interface EmSize {
   readonly top: number;
   readonly bottom: number;
 }
-const measured = new Map<string, EmSize>();
+const measured: Record<FontName, Map<string, EmSize>> = { regular: new Map(), bold: new Map() };
 
-function measureEm(text: string, name: FontName): EmSize {
-  const key = name + text;
-  const known = measured.get(key);
+/** One word with the space after it, in ems. Words recur, lines do not; and the PDF sets its text word by word too. */
+function measureWord(word: string, name: FontName): EmSize {
+  const known = measured[name].get(word);
   if (known) return known;
   const font = openFont(name);
-  let [top, bottom] = [-Infinity, Infinity];
-  const run = font.layout(text);
+  let [top, bottom] = [0, 0];
+  const run = font.layout(word);
   for (const g of run.glyphs) {
     const b = g.bbox;
     if (!Number.isFinite(b.maxY)) continue;
@@ -57,21 +57,23 @@ function measureEm(text: string, name: FontName): EmSize {
     bottom = Math.min(bottom, b.minY);
   }
   const em = font.unitsPerEm;
-  const size = {
-    advance: run.advanceWidth / em,
-    top: Number.isFinite(top) ? top / em : 0,
-    bottom: Number.isFinite(bottom) ? bottom / em : 0,
-  };
-  if (measured.size > 20000) measured.clear();
-  measured.set(key, size);
+  const size = { advance: run.advanceWidth / em, top: top / em, bottom: bottom / em };
+  if (measured[name].size > 20000) measured[name].clear();
+  measured[name].set(word, size);
   return size;
 }
 
 /** Size of one line of text, `points` high, in mm, from the font's own glyphs. */
 export function measureText(text: string, points: number, font: FontName = 'regular'): TextSize {
   const k = points * MM_PER_PT;
-  const e = measureEm(text, font);
-  return { width: e.advance * k, ascent: Math.max(0, e.top * k), descent: Math.max(0, -e.bottom * k) };
+  let [advance, top, bottom] = [0, 0, 0];
+  for (const word of text.split(/(?<= )/)) {
+    const e = measureWord(word, font);
+    advance += e.advance;
+    top = Math.max(top, e.top);
+    bottom = Math.min(bottom, e.bottom);
+  }
+  return { width: advance * k, ascent: top * k, descent: -bottom * k };
 }
 
 /** Where the underline lies below the baseline and how thick it is, as shares of the text's size. */

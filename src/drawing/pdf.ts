@@ -93,7 +93,8 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
     const doc = new PDFDocument({
       autoFirstPage: false,
       margin: 0,
-      font: sharedFont('regular'),
+      // no default font: it would be embedded beside ours
+      font: null as unknown as string,
       pdfVersion: '1.7',
       info: {
         Title: info.title,
