@@ -17,7 +17,7 @@ interface Family {
 }
 
 const HATCHES: readonly (readonly Family[])[] = [
-  [{ angle: 0, pitch: 4.5, dash: [0.5, 5.5, 3] }], // specks
+  [{ angle: 0, pitch: 4.5, dash: [0.7, 5.3, 3] }], // specks
   [{ angle: 0, pitch: 4, dash: [2.2, 2.8, 2.5] }], // short level dashes
   [{ angle: 90, pitch: 4, dash: [4, 1.6, 2.8] }], // long upright dashes
   [{ angle: 45, pitch: 4 }], // rising
@@ -29,6 +29,10 @@ const HATCHES: readonly (readonly Family[])[] = [
     { angle: 60, pitch: 5, offset: 1.1 },
   ], // steep pairs
   [
+    { angle: 20, pitch: 2.9, dash: [1.2, 0.8] },
+    { angle: 110, pitch: 4.6 },
+  ], // basket
+  [
     { angle: 0, pitch: 4.4 },
     { angle: 90, pitch: 4.4 },
   ], // squares
@@ -37,29 +41,35 @@ const HATCHES: readonly (readonly Family[])[] = [
     { angle: 135, pitch: 4 },
   ], // diamonds
   [
+    { angle: 90, pitch: 2.9 },
+    { angle: 0, pitch: 2.9, dash: [1.45, 1.45, 1.45] },
+  ], // bricks
+  [
     { angle: 0, pitch: 5.5 },
     { angle: 60, pitch: 5.5 },
     { angle: 120, pitch: 5.5 },
   ], // triangles
   [
-    { angle: 20, pitch: 2.9, dash: [1.2, 0.8] },
-    { angle: 110, pitch: 4.6 },
-  ], // basket
-  [
     { angle: 150, pitch: 4.8 },
     { angle: 150, pitch: 4.8, offset: 0.9 },
     { angle: 150, pitch: 4.8, offset: 1.8 },
   ], // triple lines
-  [
-    { angle: 90, pitch: 3.4 },
-    { angle: 0, pitch: 3.4, dash: [1.7, 1.7, 1.7] },
-  ], // bricks
 ];
 
 /** How many hatches there are; fabrics beyond take them again from the start. */
 export const HATCH_COUNT = HATCHES.length;
 
 export type HatchWeight = 'pale' | 'dense';
+
+/** Millimetres of line in a square millimetre of the pale hatch. */
+export const hatchDensity = (index: number): number =>
+  HATCHES[index % HATCH_COUNT]!.reduce((sum, f) => {
+    const drawn = f.dash ? f.dash[0] / (f.dash[0] + f.dash[1]) : 1;
+    return sum + drawn / f.pitch;
+  }, 0);
+
+/** Share of a piece that a pale hatch covers with line. */
+export const paleCoverage = (index: number): number => hatchDensity(index) * WEIGHT.pale.width;
 
 const WEIGHT: Record<HatchWeight, { scale: number; width: number; colour: string }> = {
   pale: { scale: 1, width: 0.12, colour: '#707070' },
