@@ -13,6 +13,12 @@ export function drawCutting(input: PacketInput): Flow {
   flow.paragraph(
     'Patches are cut with room to spare: allowance and slack are in these figures. Width is measured square to the seam that the patch is laid along. Cut the strips first, the widest first, then the patches from them. Label each patch with its name.',
   );
+  if (shopping.patches.some((p) => p.along === 'edge'))
+    flow.paragraph(
+      'Patches marked ↕ lie with one side parallel to the block’s outer edge: cut that side along the straight grain. The rest may be bias: keep the paper on until the block is set.',
+    );
+  if (shopping.buy) flow.paragraph(`To buy: ${shopping.buy}.`, { bold: true, size: 10.5 });
+  for (const note of shopping.notes ?? []) flow.paragraph(note, { bullet: '•', size: 9 });
   flow.space(2);
   for (const own of shopping.fabrics) {
     const f = fabrics.get(own.id);
@@ -39,8 +45,13 @@ export function drawCutting(input: PacketInput): Flow {
         items: [
           tickBox(0, 0.4, 2.8),
           text('text', [4.2, 3], `${p.section}${p.piece}`, 8.5, { font: 'bold' }),
-          text('text', [14, 3], code, 8.5),
-          text('text', [21, 3], formatSize([p.width, p.length], system), 8.5),
+          text('text', [12.5, 3], code, 8.5),
+          text(
+            'text',
+            [19, 3],
+            `${formatSize([p.width, p.length], system)}${p.plain ? ', to shape' : p.along === 'edge' ? ' ↕' : ''}`,
+            8.5,
+          ),
         ],
       };
     });
