@@ -1,0 +1,227 @@
+// Takes a cutting tree and makes it better by chance moves that are kept when they help, and now and then when they do
+// not (simulated annealing, Kirkpatrick, Gelatt & Vecchi 1983). A piece has a price that is steered so that as many are
+// bought as were wished for; so pieces wander to where they help most. Budgets are in moves.
+import type { Borders } from './borders.ts';
+import { UNIT_WEIGHT } from './cell-sums.ts';
+import type { Cutting } from './cutting.ts';
+import { chordThrough } from './grow.ts';
+import type { Random } from './random.ts';
+
+export interface AnnealPlan {
+  /** pieces at most */
+  readonly pieces: number;
+  readonly moves: number;
+  /** temperatures at the beginning and the end, in cells */
+  readonly hot: number;
+  readonly cold: number;
+}
+
+export interface MoveTally {
+  tried: number;
+  sewable: number;
+  kept: number;
+}
+
+export const MOVE_KINDS = ['shift', 'align', 'divide', 'cut off', 'delete', 'swap'] as const;
+/** shares of the moves, in the order of MOVE_KINDS, summed up */
+const SHARES = [0.5, 0.68, 0.78, 0.86, 0.96, 1];
+/** pieces over the wish that the search may hold for a while */
+export const OVER = 6;
+/** how the price of a piece follows the number of pieces, in cells: what stays, and what goes with the excess */
+const STEER = Number(process.env['STEER'] ?? 0.02);
+const PULL = Number(process.env['PULL'] ?? 1);
+/** and under it */
+const UNDER = 10;
+
+/** Runs the plan. Returns how often each kind of move was tried, could be sewn, and was kept. */
+export function anneal(
+  cutting: Cutting,
+  borders: Borders,
+  random: Random,
+  plan: AnnealPlan,
+  report?: (done: number) => void,
+): MoveTally[] {
+  const tally: MoveTally[] = MOVE_KINDS.map(() => ({ tried: 0, sewable: 0, kept: 0 }));
+  if (borders.count === 0 || cutting.isLeaf(cutting.root)) return tally;
+  const { left, right, nx, ny, d } = cutting;
+  const ids = left.length;
+  const ends = new Float64Array(4);
+  const line = new Float64Array(3);
+  const path = new Int32Array(256);
+  const cooling = plan.cold / plan.hot;
+  const cell = cutting.size[0] / cutting.sums.width;
+  let temperature = plan.hot * UNIT_WEIGHT;
+  let piecePrice = 8 * UNIT_WEIGHT;
+  let pull = 0;
+  const fewest = Math.max(2, plan.pieces - UNDER);
+  const most = plan.pieces + OVER;
+
+  const randomCut = (): number => {
+    for (;;) {
+      const v = random.below(ids);
+      if (left[v]! >= 0) return v;
+    }
+  };
+  const randomPiece = (): number => {
+    const v = randomCut();
+    const [a, b] = random.next() < 0.5 ? [left[v]!, right[v]!] : [right[v]!, left[v]!];
+    return left[a]! < 0 ? a : left[b]! < 0 ? b : -1;
+  };
+
+  /** one end, or both, moved square to the seam */
+  const shift = (): boolean => {
+    const v = randomCut();
+    cutting.cutEnds(v, ends);
+    const o = random.bell() * cell * 0.3 * 30 ** random.next();
+    const which = random.next();
+    const atA = which < 0.35 || which >= 0.7 ? o : 0;
+    const atB = which >= 0.35 ? o : 0;
+    const ax = ends[0]! + nx[v]! * atA;
+    const ay = ends[1]! + ny[v]! * atA;
+    const dx = ends[2]! + nx[v]! * atB - ax;
+    const dy = ends[3]! + ny[v]! * atB - ay;
+    const length = Math.sqrt(dx * dx + dy * dy);
+    if (length < 1e-6) return false;
+    const turn = nx[v]! * -dy + ny[v]! * dx < 0 ? -1 / length : 1 / length;
+    const mx = -dy * turn;
+    const my = dx * turn;
+    return cutting.moveCut(v, mx, my, mx * ax + my * ay);
+  };
+
+  /** the nodes from the root to the piece at a place; returns how many */
+  const walkTo = (x: number, y: number): number => {
+    let n = 0;
+    let v = cutting.root;
+    for (;;) {
+      path[n++] = v;
+      if (left[v]! < 0) return n;
+      v = nx[v]! * x + ny[v]! * y < d[v]! ? left[v]! : right[v]!;
+    }
+  };
+  const randomChord = (i: number): boolean => {
+    const reach = 3 + random.below(40);
+    return chordThrough(borders, i, random.next() < 0.5 ? reach : -reach, line);
+  };
+
+  /** the seam nearest to a border is laid along it */
+  const align = (): boolean => {
+    const i = random.below(borders.count);
+    if (!randomChord(i)) return false;
+    const x = borders.x[i]!;
+    const y = borders.y[i]!;
+    const n = walkTo(x, y) - 1;
+    let best = -1;
+    let bestScore = Infinity;
+    for (let j = 0; j < n; j++) {
+      const v = path[j]!;
+      const off = Math.abs(nx[v]! * x + ny[v]! * y - d[v]!) / cell;
+      const turn = 1 - Math.abs(nx[v]! * line[0]! + ny[v]! * line[1]!);
+      const score = (off + 30 * turn + 1) * (0.5 + random.next());
+      if (score < bestScore) {
+        bestScore = score;
+        best = v;
+      }
+    }
+    if (best < 0) return false;
+    const s = nx[best]! * line[0]! + ny[best]! * line[1]! < 0 ? -1 : 1;
+    return cutting.moveCut(best, s * line[0]!, s * line[1]!, s * line[2]!);
+  };
+
+  /** the piece at a border is divided along it, by the best of some chords */
+  const divide = (): boolean => {
+    if (cutting.pieces[cutting.root]! >= most) return false;
+    const i = random.below(borders.count);
+    const place = cutting.leafAt(borders.x[i]!, borders.y[i]!);
+    let gain = -Infinity;
+    let [bx, by, bd] = [0, 0, 0];
+    for (let t = 0; t < 5; t++) {
+      if (!randomChord(i)) continue;
+      const g = cutting.probe(place, line[0]!, line[1]!, line[2]!);
+      if (g > gain) {
+        gain = g;
+        [bx, by, bd] = [line[0]!, line[1]!, line[2]!];
+      }
+    }
+    return gain > -Infinity && cutting.addCut(place, bx, by, bd, true);
+  };
+
+  /** a new cut above a subtree takes a piece off it */
+  const cutOff = (): boolean => {
+    if (cutting.pieces[cutting.root]! >= most) return false;
+    const i = random.below(borders.count);
+    if (!randomChord(i)) return false;
+    const n = walkTo(borders.x[i]!, borders.y[i]!);
+    let up = 1;
+    while (up < n - 1 && random.next() < 0.6) up++;
+    const at = path[Math.max(0, n - 1 - up)]!;
+    return cutting.addCut(at, line[0]!, line[1]!, line[2]!, random.next() < 0.5);
+  };
+
+  const remove = (): boolean => {
+    if (cutting.pieces[cutting.root]! <= fewest) return false;
+    const v = randomPiece();
+    return v >= 0 && cutting.deleteLeaf(v);
+  };
+
+  const swap = (): boolean => cutting.swapWithParent(randomCut());
+
+  const tries = [shift, align, divide, cutOff, remove, swap];
+  for (let m = 0; m < plan.moves; m++) {
+    if ((m & 63) === 0) {
+      temperature = plan.hot * UNIT_WEIGHT * cooling ** (m / plan.moves);
+      const over = cutting.pieces[cutting.root]! - plan.pieces;
+      piecePrice += STEER * UNIT_WEIGHT * over;
+      pull = PULL * UNIT_WEIGHT * over;
+      if ((m & 4095) === 0) report?.(m / plan.moves);
+    }
+    const r = random.next();
+    let kind = 0;
+    while (r >= SHARES[kind]!) kind++;
+    const t = tally[kind]!;
+    t.tried++;
+    const before = cutting.total + (piecePrice + pull) * cutting.pieces[cutting.root]!;
+    cutting.begin();
+    if (!tries[kind]!()) {
+      cutting.takeBack();
+      continue;
+    }
+    cutting.settle();
+    t.sewable++;
+    if (cutting.isLeaf(cutting.root)) {
+      cutting.takeBack();
+      continue;
+    }
+    const rise = cutting.total + (piecePrice + pull) * cutting.pieces[cutting.root]! - before;
+    if (rise <= 0 || random.next() < Math.exp(-rise / temperature)) {
+      cutting.accept();
+      t.kept++;
+    } else cutting.takeBack();
+  }
+  trim(cutting, plan.pieces);
+  return tally;
+}
+
+/** Takes the cheapest pieces away until no more than `pieces` are left. */
+export function trim(cutting: Cutting, pieces: number): void {
+  while (cutting.pieces[cutting.root]! > pieces) {
+    let best = -1;
+    let least = Infinity;
+    for (const v of cutting.nodes()) {
+      if (!cutting.isLeaf(v)) continue;
+      cutting.begin();
+      if (cutting.deleteLeaf(v)) {
+        cutting.settle();
+        if (cutting.total < least) {
+          least = cutting.total;
+          best = v;
+        }
+      }
+      cutting.takeBack();
+    }
+    if (best < 0) return;
+    cutting.begin();
+    cutting.deleteLeaf(best);
+    cutting.settle();
+    cutting.accept();
+  }
+}

@@ -1,0 +1,135 @@
+// Takes a grid of labels with a whole-number weight a cell; gives, for any convex polygon, the weight of each fabric in it.
+// A polygon's sum is the signed sum along its edges of row prefix sums (Green's theorem on rows of cells): O(rows), not
+// O(cells). Several fabrics ride in one float64, each in its own bits, so that one addition adds them all.
+
+/** The weight of a cell that matters as any other does. */
+export const UNIT_WEIGHT = 2;
+
+export class CellSums {
+  /** weight of each fabric in the polygon measured last */
+  readonly sums: Float64Array;
+  readonly fabrics: number;
+  private readonly table: Float64Array;
+  private readonly lanes: number;
+  private readonly perLane: number;
+  private readonly radix: number;
+  private readonly stride: number;
+  private readonly scaleX: number;
+  private readonly scaleY: number;
+  private readonly acc: Float64Array;
+
+  /** @param labels width x height, fabric of each cell  @param size mm that the grid covers  @param weights whole numbers >= 1 */
+  constructor(
+    labels: Uint8Array,
+    readonly width: number,
+    readonly height: number,
+    fabrics: number,
+    size: readonly [number, number],
+    weights: Uint16Array,
+  ) {
+    let total = 0;
+    for (let i = 0; i < weights.length; i++) total += weights[i]!;
+    this.perLane = total < 2 ** 17 ? 3 : 2;
+    this.radix = 2 ** (this.perLane === 3 ? 17 : 26);
+    if (total >= this.radix) throw new Error(`weights sum to ${total}, more than a lane holds`);
+    this.fabrics = fabrics;
+    this.lanes = Math.ceil(fabrics / this.perLane);
+    this.sums = new Float64Array(this.lanes * this.perLane);
+    this.acc = new Float64Array(this.lanes);
+    this.stride = (width + 1) * this.lanes;
+    this.scaleX = width / size[0];
+    this.scaleY = height / size[1];
+    const table = new Float64Array(this.stride * height);
+    for (let y = 0; y < height; y++)
+      for (let x = 0; x < width; x++) {
+        const from = y * this.stride + x * this.lanes;
+        for (let lane = 0; lane < this.lanes; lane++) table[from + this.lanes + lane] = table[from + lane]!;
+        const label = labels[y * width + x]!;
+        const lane = Math.floor(label / this.perLane);
+        table[from + this.lanes + lane]! += weights[y * width + x]! * this.radix ** (label % this.perLane);
+      }
+    this.table = table;
+  }
+
+  /** Sums over the cells whose centre lies in the polygon: `corners` x, y pairs (mm, positive order) in xy from `at` on.
+   *  Fills `sums` and returns their total. */
+  measure(xy: Float64Array, at: number, corners: number): number {
+    const { lanes, table, stride, scaleX, scaleY } = this;
+    let s0 = 0;
+    let s1 = 0;
+    if (lanes > 2) this.acc.fill(0);
+    let x1 = xy[at + 2 * corners - 2]! * scaleX;
+    let y1 = xy[at + 2 * corners - 1]! * scaleY;
+    for (let i = 0; i < corners; i++) {
+      const x2 = xy[at + 2 * i]! * scaleX;
+      const y2 = xy[at + 2 * i + 1]! * scaleY;
+      if (y1 < y2) {
+        // a right-hand edge, running down: add what lies left of it
+        const first = Math.ceil(y1 - 0.5);
+        const past = Math.ceil(y2 - 0.5);
+        if (first < past) {
+          const slope = (x2 - x1) / (y2 - y1);
+          let x = x1 + (first + 0.5 - y1) * slope + 0.5;
+          let row = first * stride;
+          if (lanes === 2)
+            for (let y = first; y < past; y++, row += stride, x += slope) {
+              const j = row + ((x | 0) << 1);
+              s0 += table[j]!;
+              s1 += table[j + 1]!;
+            }
+          else if (lanes === 1)
+            for (let y = first; y < past; y++, row += stride, x += slope) s0 += table[row + (x | 0)]!;
+          else this.addLanes(row, x, slope, past - first, 1);
+        }
+      } else if (y2 < y1) {
+        const first = Math.ceil(y2 - 0.5);
+        const past = Math.ceil(y1 - 0.5);
+        if (first < past) {
+          const slope = (x1 - x2) / (y1 - y2);
+          let x = x2 + (first + 0.5 - y2) * slope + 0.5;
+          let row = first * stride;
+          if (lanes === 2)
+            for (let y = first; y < past; y++, row += stride, x += slope) {
+              const j = row + ((x | 0) << 1);
+              s0 -= table[j]!;
+              s1 -= table[j + 1]!;
+            }
+          else if (lanes === 1)
+            for (let y = first; y < past; y++, row += stride, x += slope) s0 -= table[row + (x | 0)]!;
+          else this.addLanes(row, x, slope, past - first, -1);
+        }
+      }
+      x1 = x2;
+      y1 = y2;
+    }
+    return lanes > 2 ? this.unpackAll() : this.unpack(s0, 0) + (lanes === 2 ? this.unpack(s1, this.perLane) : 0);
+  }
+
+  private addLanes(row: number, x: number, slope: number, rows: number, sign: number): void {
+    const { lanes, table, stride, acc } = this;
+    for (let y = 0; y < rows; y++, row += stride, x += slope) {
+      const j = row + (x | 0) * lanes;
+      for (let lane = 0; lane < lanes; lane++) acc[lane]! += sign * table[j + lane]!;
+    }
+  }
+
+  private unpackAll(): number {
+    let total = 0;
+    for (let lane = 0; lane < this.lanes; lane++) total += this.unpack(this.acc[lane]!, lane * this.perLane);
+    return total;
+  }
+
+  private unpack(packed: number, at: number): number {
+    const { sums, radix, perLane } = this;
+    let total = 0;
+    let rest = packed;
+    for (let i = 0; i < perLane; i++) {
+      const up = Math.floor(rest / radix);
+      const own = rest - up * radix;
+      sums[at + i] = own;
+      total += own;
+      rest = up;
+    }
+    return total;
+  }
+}

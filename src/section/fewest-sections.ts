@@ -1,0 +1,95 @@
+// Takes bare pieces that fill a rectangle; gives the tree of straight joins with the fewest sections. One set of pieces can
+// often be cut in several ways (strips can be parted in any order); the ways are compared, and each set is solved once.
+import { UserError } from '../errors.ts';
+import { areaOf, centroid, convexHull, distance, offLine, type Polygon, type Segment } from '../geometry/polygon.ts';
+import { fitsSheet } from '../geometry/sheet-fit.ts';
+import type { SectionLimits } from '../tree/sections.ts';
+import { findCuts, ON_LINE } from './cuts.ts';
+import { isPeelable } from './sewing-order.ts';
+
+export type SectionTree =
+  | { readonly pieces: readonly number[]; readonly outline: Polygon }
+  | { readonly seam: Segment; readonly left: SectionTree; readonly right: SectionTree };
+
+export interface SectionsFound {
+  readonly tree: SectionTree;
+  readonly sections: number;
+  /** false where there were too many ways to look at them all */
+  readonly exact: boolean;
+}
+
+/** sets of pieces looked at before only the most even cut of each further one is followed */
+const MOST_SETS = 4000;
+
+/** The outline of pieces that fill a convex region: their hull, without corners that rounding alone makes. */
+export function outlineOf(outlines: readonly Polygon[], set: readonly number[]): Polygon {
+  let hull = convexHull(set.flatMap((i) => outlines[i]!));
+  for (;;) {
+    const n = hull.length;
+    const flat = hull.findIndex((q, i) => {
+      const a = hull[(i + n - 1) % n]!;
+      const b = hull[(i + 1) % n]!;
+      return distance(a, b) > 0 && Math.abs(offLine(a, b, q)) < ON_LINE;
+    });
+    if (flat < 0 || n <= 3) return hull;
+    hull = hull.filter((_, i) => i !== flat);
+  }
+}
+
+/** Throws UserError where some set of the pieces has no straight line across it: such a design cannot be sewn. */
+export function findFewestSections(outlines: readonly Polygon[], limits: SectionLimits): SectionsFound {
+  interface Best {
+    readonly tree: SectionTree;
+    readonly sections: number;
+    /** to choose between trees of as many sections: small sections, then length of joins in mm */
+    readonly burden: number;
+  }
+  const memo = new Map<string, Best>();
+  let exact = true;
+  const solve = (set: readonly number[]): Best => {
+    const key = set.join();
+    const known = memo.get(key);
+    if (known) return known;
+    const outline = outlineOf(outlines, set);
+    let best: Best | undefined;
+    if (
+      set.length === 1 ||
+      (set.length <= limits.mostPieces &&
+        fitsSheet(outline, limits.paper, limits.allowance) &&
+        isPeelable(set.map((i) => outlines[i]!)))
+    )
+      best = { tree: { pieces: set, outline }, sections: 1, burden: set.length <= 2 ? 150 : 0 };
+    else {
+      let cuts = findCuts(outlines, set);
+      if (cuts.length === 0) throw new UserError(unsewable(outlines, set));
+      if (memo.size > MOST_SETS && cuts.length > 1) {
+        exact = false;
+        cuts = [...cuts].sort((a, b) => evenness(b) - evenness(a)).slice(0, 1);
+      }
+      for (const cut of cuts) {
+        const left = solve(cut.left);
+        const right = solve(cut.right);
+        const sections = left.sections + right.sections;
+        const burden = left.burden + right.burden + distance(...cut.seam);
+        if (!best || sections < best.sections || (sections === best.sections && burden < best.burden - 1e-6))
+          best = { tree: { seam: cut.seam, left: left.tree, right: right.tree }, sections, burden };
+      }
+    }
+    memo.set(key, best!);
+    return best!;
+  };
+  const { tree, sections } = solve(outlines.map((_, i) => i));
+  return { tree, sections, exact };
+}
+
+const evenness = (cut: { left: readonly number[]; right: readonly number[] }): number =>
+  Math.min(cut.left.length, cut.right.length);
+
+function unsewable(outlines: readonly Polygon[], set: readonly number[]): string {
+  const middle = centroid(outlineOf(outlines, set));
+  const area = set.reduce((t, i) => t + areaOf(outlines[i]!), 0);
+  return (
+    `The ${set.length} pieces around ${middle.map((v) => Math.round(v)).join(', ')} mm (${Math.round(area / 100)} cm²) have no ` +
+    `straight line across them, so they cannot be joined by straight seams; prolong a seam there until it runs edge to edge.`
+  );
+}
