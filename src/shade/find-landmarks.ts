@@ -1,0 +1,79 @@
+// Finds small things that stand out alone: eyes, noses, beaks. Takes cells, gives their places, sizes and colours.
+// A blob is sought at every size from a cell to the narrowest piece: its disc against the ring around it.
+import type { Lab } from '../colour/oklab.ts';
+import type { Cells } from './cells.ts';
+
+export interface Blob {
+  readonly x: number;
+  readonly y: number;
+  /** cells */
+  readonly radius: number;
+  readonly colour: Lab;
+  /** OKLab distance to the ring around it, less what the ring itself strays */
+  readonly stands: number;
+}
+
+const LEAST = 0.12;
+
+/** Blobs of radius 1 to `largest` cells, the most striking first, at most `most`; texture (many alike close by) has none. */
+export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
+  const { width: w, height: h, lab } = cells;
+  const sum = new Float64Array((w + 1) * (h + 1) * 4);
+  for (let y = 0; y < h; y++)
+    for (let x = 0; x < w; x++) {
+      const o = 4 * ((y + 1) * (w + 1) + x + 1);
+      const up = o - 4 * (w + 1);
+      const i = 3 * (y * w + x);
+      const sq = lab[i]! ** 2 + lab[i + 1]! ** 2 + lab[i + 2]! ** 2;
+      for (let c = 0; c < 4; c++)
+        sum[o + c] = (c < 3 ? lab[i + c]! : sq) + sum[o - 4 + c]! + sum[up + c]! - sum[up - 4 + c]!;
+    }
+  const box = (x0: number, y0: number, x1: number, y1: number, c: number): number =>
+    sum[4 * (y1 * (w + 1) + x1) + c]! -
+    sum[4 * (y0 * (w + 1) + x1) + c]! -
+    sum[4 * (y1 * (w + 1) + x0) + c]! +
+    sum[4 * (y0 * (w + 1) + x0) + c]!;
+  const found: Blob[] = [];
+  for (let r = 1; r <= largest; r = r < 3 ? r + 0.5 : r + 1) {
+    const side = Math.max(1, Math.round(1.7 * r));
+    const gap = Math.max(1, Math.round(0.5 * r));
+    const ring = Math.max(2, Math.round(r));
+    for (let y = 0; y + side <= h; y++)
+      for (let x = 0; x + side <= w; x++) {
+        const a = [x - gap, y - gap, x + side + gap, y + side + gap].map((v, q) =>
+          Math.max(0, Math.min(v, q % 2 ? h : w)),
+        );
+        const b = [x - gap - ring, y - gap - ring, x + side + gap + ring, y + side + gap + ring].map((v, q) =>
+          Math.max(0, Math.min(v, q % 2 ? h : w)),
+        );
+        const [ax, ay, ax1, ay1] = a as [number, number, number, number];
+        const [bx, by, bx1, by1] = b as [number, number, number, number];
+        const inner = side * side;
+        const outer = (bx1 - bx) * (by1 - by) - (ax1 - ax) * (ay1 - ay);
+        if (outer < 3 * inner) continue; // at the frame there is no ring to stand out from
+        const colour: number[] = [];
+        let away = 0;
+        let spread = 0;
+        for (let c = 0; c < 3; c++) {
+          const m = box(x, y, x + side, y + side, c) / inner;
+          const o = (box(bx, by, bx1, by1, c) - box(ax, ay, ax1, ay1, c)) / outer;
+          colour.push(m);
+          away += (m - o) ** 2;
+          spread -= o * o;
+        }
+        spread += (box(bx, by, bx1, by1, 3) - box(ax, ay, ax1, ay1, 3)) / outer;
+        const own = Math.max(0, box(x, y, x + side, y + side, 3) / inner - colour.reduce((t, v) => t + v * v, 0));
+        const stands = Math.sqrt(away) - 1.2 * Math.sqrt(Math.max(0, spread)) - 0.5 * Math.sqrt(own);
+        if (stands < LEAST) continue;
+        found.push({ x: x + side / 2, y: y + side / 2, radius: r, colour: colour as unknown as Lab, stands });
+      }
+  }
+  // the larger of two that stand out alike is the thing itself
+  found.sort((p, q) => q.stands * Math.sqrt(q.radius) - p.stands * Math.sqrt(p.radius) || p.y - q.y || p.x - q.x);
+  const kept: Blob[] = [];
+  for (const blob of found) {
+    if (kept.length >= 4 * most) break;
+    if (kept.every((o) => Math.hypot(o.x - blob.x, o.y - blob.y) > 1.6 * (o.radius + blob.radius))) kept.push(blob);
+  }
+  return kept.length > 3 * most ? kept.filter((b) => b.stands > 0.22).slice(0, most) : kept.slice(0, most);
+}

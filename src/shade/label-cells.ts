@@ -1,0 +1,202 @@
+// Gives every cell one of the shades: near to its own colour, in regions as calm as can be (iterated conditional modes on
+// a Potts model, Besag 1986), then without parts that are too thin or too small to sew.
+import type { Lab } from '../colour/oklab.ts';
+import type { Cells } from './cells.ts';
+import { coveredByDisc, findRegions } from './regions.ts';
+
+/** n x k: how wrong shade l would be in cell i. */
+export function costsOf(cells: Cells, colours: readonly Lab[], weights?: Float32Array): Float32Array {
+  const n = cells.width * cells.height;
+  const k = colours.length;
+  const { lab } = cells;
+  const costs = new Float32Array(n * k);
+  for (let i = 0; i < n; i++)
+    for (let l = 0; l < k; l++) {
+      const c = colours[l]!;
+      costs[i * k + l] =
+        (weights ? weights[i]! : 1) * Math.hypot(lab[3 * i]! - c[0], lab[3 * i + 1]! - c[1], lab[3 * i + 2]! - c[2]);
+    }
+  return costs;
+}
+
+export function cheapestLabels(costs: Float32Array, k: number): Uint8Array {
+  const labels = new Uint8Array(costs.length / k);
+  for (let i = 0; i < labels.length; i++) {
+    let best = 0;
+    for (let l = 1; l < k; l++) if (costs[i * k + l]! < costs[i * k + best]!) best = l;
+    labels[i] = best;
+  }
+  return labels;
+}
+
+/** Lowers the sum of costs + `calm` x length of border, sweep by sweep, in place. A sweep never raises it. */
+export function calmLabels(
+  labels: Uint8Array,
+  costs: Float32Array,
+  w: number,
+  h: number,
+  k: number,
+  calm: number,
+): void {
+  const steps: [number, number, number][] = [];
+  for (let dy = -1; dy <= 1; dy++)
+    for (let dx = -1; dx <= 1; dx++) if (dx || dy) steps.push([dx, dy, dx && dy ? 0.35 : 0.5]);
+  const near = new Float32Array(k);
+  for (let sweep = 0; sweep < 12; sweep++) {
+    let changed = 0;
+    for (let pass = 0; pass < 2; pass++)
+      for (let q = 0; q < w * h; q++) {
+        const i = sweep % 2 ? w * h - 1 - q : q;
+        const x = i % w;
+        const y = (i - x) / w;
+        if (((x + y) & 1) !== pass) continue;
+        near.fill(0);
+        for (const [dx, dy, v] of steps) {
+          const X = x + dx;
+          const Y = y + dy;
+          if (X >= 0 && Y >= 0 && X < w && Y < h) near[labels[Y * w + X]!]! += v;
+        }
+        let best = labels[i]!;
+        let least = costs[i * k + best]! - calm * near[best]!;
+        for (let l = 0; l < k; l++) {
+          const e = costs[i * k + l]! - calm * near[l]!;
+          if (e < least - 1e-9) {
+            least = e;
+            best = l;
+          }
+        }
+        if (best !== labels[i]) {
+          labels[i] = best;
+          changed++;
+        }
+      }
+    if (changed < 4) break;
+  }
+}
+
+/** Gives the cells marked `loose` the cheapest shade that a neighbour which is not loose has, from the edges inward. */
+export function fillLoose(
+  labels: Uint8Array,
+  loose: Uint8Array,
+  costs: Float32Array,
+  w: number,
+  h: number,
+  k: number,
+): void {
+  let front: number[] = [];
+  for (let i = 0; i < w * h; i++) if (loose[i]) front.push(i);
+  while (front.length) {
+    const set: [number, number][] = [];
+    const rest: number[] = [];
+    for (const i of front) {
+      const x = i % w;
+      let best = -1;
+      const look = (j: number): void => {
+        const l = labels[j]!;
+        if (!loose[j] && (best < 0 || costs[i * k + l]! < costs[i * k + best]!)) best = l;
+      };
+      if (x > 0) look(i - 1);
+      if (x < w - 1) look(i + 1);
+      if (i >= w) look(i - w);
+      if (i < w * (h - 1)) look(i + w);
+      if (best >= 0) set.push([i, best]);
+      else rest.push(i);
+    }
+    if (!set.length) break;
+    for (const [i, l] of set) {
+      labels[i] = l;
+      loose[i] = 0;
+    }
+    front = rest;
+  }
+}
+
+/** Takes off what no disc of `diameter` fits into, and gives it to its neighbours. Cells with `keep` stay. */
+export function dropThin(
+  labels: Uint8Array,
+  costs: Float32Array,
+  w: number,
+  h: number,
+  k: number,
+  diameter: number,
+  keep?: Uint8Array,
+): void {
+  const covered = coveredByDisc(labels, w, h, diameter);
+  const loose = new Uint8Array(w * h);
+  let firm = false;
+  for (let i = 0; i < w * h; i++) {
+    loose[i] = covered[i] || keep?.[i] ? 0 : 1;
+    if (!loose[i]) firm = true;
+  }
+  if (firm) fillLoose(labels, loose, costs, w, h, k);
+}
+
+/** What a region must have to stay. */
+export interface SpeckRule {
+  /** cells under which a region goes whatever it shows */
+  readonly least: number;
+  /** cells that a region must have where it stands out by 0.12 in OKLab; one that stands out less must have more */
+  readonly wanted: number;
+}
+
+const STANDS_OUT = 0.12;
+
+/** Merges regions that are too small for what they show into the neighbour that suits them best, the least missed first. */
+export function mergeSpecks(
+  labels: Uint8Array,
+  costs: Float32Array,
+  w: number,
+  h: number,
+  k: number,
+  rule: SpeckRule,
+  keep?: Uint8Array,
+): void {
+  const most = rule.wanted * 4;
+  for (let round = 0; round < 60; round++) {
+    const { region, list } = findRegions(labels, w, h);
+    if (list.length === 1) return;
+    const small: { id: number; to: number; loss: number; around: Set<number> }[] = [];
+    for (const [id, r] of list.entries()) {
+      const size = r.cells.length;
+      if (size >= most || (keep && r.cells.some((i) => keep[i]))) continue;
+      const border = new Float64Array(k);
+      const around = new Set<number>();
+      const look = (j: number): void => {
+        if (region[j] === id) return;
+        border[labels[j]!]!++;
+        around.add(region[j]!);
+      };
+      for (const i of r.cells) {
+        const x = i % w;
+        if (x > 0) look(i - 1);
+        if (x < w - 1) look(i + 1);
+        if (i >= w) look(i - w);
+        if (i + w < w * h) look(i + w);
+      }
+      let to = -1;
+      let cheapest = Infinity;
+      let loss = 0;
+      for (let l = 0; l < k; l++) {
+        if (!border[l]) continue;
+        let more = 0;
+        for (const i of r.cells) more += costs[i * k + l]! - costs[i * k + r.label]!;
+        // a longer shared border makes the calmer picture: worth a little of a nearer colour
+        const worth = more - 0.01 * border[l]!;
+        if (worth < cheapest) {
+          cheapest = worth;
+          loss = more;
+          to = l;
+        }
+      }
+      if (to >= 0 && (size < rule.least || loss < STANDS_OUT * rule.wanted)) small.push({ id, to, loss, around });
+    }
+    if (!small.length) return;
+    small.sort((a, b) => a.loss - b.loss || a.id - b.id);
+    const touched = new Set<number>();
+    for (const r of small.slice(0, Math.max(1, Math.ceil(small.length / 2)))) {
+      if (touched.has(r.id)) continue;
+      for (const i of list[r.id]!.cells) labels[i] = r.to;
+      for (const id of r.around) touched.add(id);
+    }
+  }
+}

@@ -1,0 +1,160 @@
+// The only door to opencv-wasm: typed, loaded when first asked for, every Mat deleted.
+// Takes and gives plain typed arrays; a `mat.data` view dies when the heap grows, so results are copied out at once.
+
+interface Mat {
+  readonly data: Uint8Array;
+  readonly data32F: Float32Array;
+  readonly data32S: Int32Array;
+  readonly rows: number;
+  readonly cols: number;
+  delete(): void;
+}
+
+/** What is used of the library; its own types are `any`. */
+interface OpenCv {
+  readonly Mat: { new (): Mat; new (rows: number, cols: number, type: number): Mat };
+  readonly Size: new (width: number, height: number) => unknown;
+  readonly Rect: new (x: number, y: number, width: number, height: number) => unknown;
+  readonly Scalar: new (...values: number[]) => unknown;
+  readonly CV_8UC1: number;
+  readonly CV_8UC3: number;
+  readonly CV_32S: number;
+  readonly DIST_L2: number;
+  readonly GC_INIT_WITH_MASK: number;
+  readonly MORPH_CLOSE: number;
+  readonly MORPH_OPEN: number;
+  readonly MORPH_ELLIPSE: number;
+  bilateralFilter(from: Mat, to: Mat, d: number, sigmaColour: number, sigmaSpace: number): void;
+  medianBlur(from: Mat, to: Mat, size: number): void;
+  connectedComponentsWithStats(
+    from: Mat,
+    labels: Mat,
+    stats: Mat,
+    centroids: Mat,
+    connectivity: number,
+    type: number,
+  ): number;
+  distanceTransform(from: Mat, to: Mat, kind: number, size: number): void;
+  getStructuringElement(shape: number, size: unknown): Mat;
+  morphologyEx(from: Mat, to: Mat, operation: number, kernel: Mat): void;
+  grabCut(image: Mat, mask: Mat, rect: unknown, background: Mat, foreground: Mat, rounds: number, mode: number): void;
+  setRNGSeed(seed: number): void;
+  exceptionFromPtr(pointer: number): { msg: string };
+}
+
+let loading: Promise<{ cv: OpenCv }> | undefined;
+
+/** Loads the library once; given in a wrapper, for the library has a `then` of its own and awaiting it never ends.
+ *  It adds listeners that would turn any later error into exit 7: those, and only those, go again. */
+function load(): Promise<{ cv: OpenCv }> {
+  loading ??= (async () => {
+    const events = ['uncaughtException', 'unhandledRejection'] as const;
+    const before = events.map((e) => new Set(process.listeners(e as 'uncaughtException')));
+    const module = (await import('opencv-wasm')) as unknown as { cv?: OpenCv; default?: { cv: OpenCv } };
+    events.forEach((e, i) => {
+      for (const listener of process.listeners(e as 'uncaughtException'))
+        if (!before[i]!.has(listener)) process.removeListener(e, listener as (...args: unknown[]) => void);
+    });
+    return { cv: (module.cv ?? module.default?.cv)! };
+  })();
+  return loading;
+}
+
+/** Runs `work` with the library; every Mat it made through `mat` is deleted, and a C++ exception becomes an Error. */
+async function withCv<T>(work: (cv: OpenCv, keep: <M extends Mat>(mat: M) => M) => T): Promise<T> {
+  const { cv } = await load();
+  const mats: Mat[] = [];
+  try {
+    return work(cv, (mat) => {
+      mats.push(mat);
+      return mat;
+    });
+  } catch (error) {
+    throw typeof error === 'number' ? new Error(`OpenCV: ${cv.exceptionFromPtr(error).msg}`) : error;
+  } finally {
+    for (const mat of mats) mat.delete();
+  }
+}
+
+/** Smooths an sRGB image (width x height x 3) but keeps its edges (bilateral filter, Tomasi & Manduchi 1998). */
+export function smoothKeepingEdges(
+  rgb: Uint8Array,
+  width: number,
+  height: number,
+  { reach, colours, rounds = 1 }: { reach: number; colours: number; rounds?: number },
+): Promise<Uint8Array> {
+  return withCv((cv, keep) => {
+    let from = keep(new cv.Mat(height, width, cv.CV_8UC3));
+    from.data.set(rgb);
+    for (let i = 0; i < rounds; i++) {
+      const to = keep(new cv.Mat());
+      cv.bilateralFilter(from, to, 2 * Math.ceil(reach) + 1, colours, reach);
+      from = to;
+    }
+    return new Uint8Array(from.data);
+  });
+}
+
+export interface Component {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+  readonly area: number;
+}
+
+/** 8- or 4-connected parts of a mask (non-zero = inside): for each pixel its part, 0 outside, and the parts from 1 on. */
+export function findComponents(
+  mask: Uint8Array,
+  width: number,
+  height: number,
+  connectivity: 4 | 8,
+): Promise<{ part: Int32Array; parts: Component[] }> {
+  return withCv((cv, keep) => {
+    const from = keep(new cv.Mat(height, width, cv.CV_8UC1));
+    from.data.set(mask);
+    const labels = keep(new cv.Mat());
+    const stats = keep(new cv.Mat());
+    const centroids = keep(new cv.Mat());
+    const n = cv.connectedComponentsWithStats(from, labels, stats, centroids, connectivity, cv.CV_32S);
+    const s = new Int32Array(stats.data32S);
+    const parts = Array.from({ length: n }, (_, i) => ({
+      left: s[5 * i]!,
+      top: s[5 * i + 1]!,
+      width: s[5 * i + 2]!,
+      height: s[5 * i + 3]!,
+      area: s[5 * i + 4]!,
+    }));
+    return { part: new Int32Array(labels.data32S), parts };
+  });
+}
+
+/** For each pixel of a mask (non-zero = inside) its distance to the nearest one outside. */
+export function distanceInside(mask: Uint8Array, width: number, height: number): Promise<Float32Array> {
+  return withCv((cv, keep) => {
+    const from = keep(new cv.Mat(height, width, cv.CV_8UC1));
+    from.data.set(mask);
+    const to = keep(new cv.Mat());
+    cv.distanceTransform(from, to, cv.DIST_L2, 5);
+    return new Float32Array(to.data32F);
+  });
+}
+
+/** Closes (fills narrow gaps of) or opens (takes off narrow parts of) a mask with a disc. */
+export function reshapeMask(
+  mask: Uint8Array,
+  width: number,
+  height: number,
+  how: 'close' | 'open',
+  diameter: number,
+): Promise<Uint8Array> {
+  return withCv((cv, keep) => {
+    const from = keep(new cv.Mat(height, width, cv.CV_8UC1));
+    from.data.set(mask);
+    const to = keep(new cv.Mat());
+    const d = Math.max(1, Math.round(diameter));
+    const disc = keep(cv.getStructuringElement(cv.MORPH_ELLIPSE, new cv.Size(d, d)));
+    cv.morphologyEx(from, to, how === 'close' ? cv.MORPH_CLOSE : cv.MORPH_OPEN, disc);
+    return new Uint8Array(to.data);
+  });
+}

@@ -1,0 +1,98 @@
+// NAME.regions.png: the labels as 8-bit greyscale without profile, one value a cell = index into the fabrics.
+// Read back (or made elsewhere) together with a list of fabrics, it takes the place of a picture.
+import sharp from 'sharp';
+import { z } from 'zod';
+import type { Fabric } from '../block.ts';
+import type { Shading } from '../data.ts';
+import { UserError } from '../errors.ts';
+import { fabricCode } from './make-fabrics.ts';
+
+/** PNG bytes; the same shading gives the same bytes. */
+export async function writeRegions(shading: Pick<Shading, 'width' | 'height' | 'labels'>): Promise<Uint8Array> {
+  const { width, height, labels } = shading;
+  const png = await sharp(labels, { raw: { width, height, channels: 1 } })
+    .toColourspace('b-w')
+    .png({ compressionLevel: 9, adaptiveFiltering: false })
+    .toBuffer();
+  return new Uint8Array(png);
+}
+
+const fabricEntry = z.looseObject({
+  id: z.string().min(1).optional(),
+  code: z.string().min(1).max(6).optional(),
+  name: z.string().min(1),
+  colour: z.string().regex(/^#[0-9a-fA-F]{6}$/, 'write the colour as #rrggbb'),
+  hatch: z.int().min(0).optional(),
+});
+
+/** Reads a list like a block's `fabrics`; id, code and hatch may be left out. Throws UserError that names the file. */
+export function readFabrics(text: string, file: string): Fabric[] {
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    throw new UserError(
+      `${file} is not a list of fabrics: it is not JSON; see the block file's "fabrics" for the form.`,
+    );
+  }
+  const list = Array.isArray(data) ? data : (data as { fabrics?: unknown } | null)?.fabrics;
+  const parsed = z.array(fabricEntry).min(1).max(255).safeParse(list);
+  if (!parsed.success) {
+    const issue = parsed.error.issues[0]!;
+    const [index, field] = issue.path;
+    const at = index === undefined ? 'the list' : `fabric ${Number(index) + 1}${field ? `, ${String(field)}` : ''}`;
+    throw new UserError(`${file}: ${at}: ${issue.message}; each fabric needs a name and a colour such as "#3a3a38".`);
+  }
+  const fabrics = parsed.data.map((f, i) => ({
+    ...f,
+    id: f.id ?? `f${i + 1}`,
+    code: f.code ?? fabricCode(i),
+    colour: f.colour.toLowerCase(),
+    hatch: f.hatch ?? i,
+  }));
+  for (const key of ['id', 'code'] as const) {
+    const seen = new Set<string>();
+    for (const f of fabrics) {
+      if (seen.has(f[key])) throw new UserError(`${file}: two fabrics have the ${key} "${f[key]}"; give each its own.`);
+      seen.add(f[key]);
+    }
+  }
+  return fabrics;
+}
+
+const MOST_CELLS = 1_000_000;
+
+/** A finished posterised picture with its fabrics. Throws UserError that says which file is wrong and where. */
+export async function readRegions(
+  png: Uint8Array,
+  fabricsJson: string,
+  names: { readonly regions: string; readonly fabrics: string } = { regions: 'The regions', fabrics: 'The fabrics' },
+): Promise<Shading> {
+  const fabrics = readFabrics(fabricsJson, names.fabrics);
+  const isPng = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a].every((b, i) => png[i] === b);
+  const wrong = (why: string): UserError =>
+    new UserError(
+      `${names.regions} ${why}; it must be a greyscale PNG, one grey value a cell = place in the list of fabrics.`,
+    );
+  if (!isPng) throw wrong('is not a PNG');
+  const image = sharp(png, { limitInputPixels: MOST_CELLS, failOn: 'error' });
+  const meta = await image.metadata().catch(() => undefined);
+  if (!meta) throw wrong(`cannot be read or has more than ${MOST_CELLS} cells`);
+  // by the file's own header, for a decoder may widen or reduce what it finds: bit depth at byte 24, colour type at 25
+  if (png[24] !== 8 || png[25] !== 0) throw wrong('is not 8-bit greyscale');
+  if (Math.min(meta.width, meta.height) < 8) throw wrong(`is only ${meta.width} x ${meta.height} cells`);
+  const raw = await image
+    .toColourspace('b-w')
+    .raw()
+    .toBuffer({ resolveWithObject: true })
+    .catch(() => undefined);
+  if (!raw) throw wrong('is damaged or cut off');
+  const { width, height, channels } = raw.info;
+  const labels = Uint8Array.from({ length: width * height }, (_, i) => raw.data[i * channels]!);
+  const bad = labels.findIndex((l) => l >= fabrics.length);
+  if (bad >= 0)
+    throw new UserError(
+      `${names.regions} has the value ${labels[bad]} at column ${(bad % width) + 1}, row ${Math.floor(bad / width) + 1}, but ${names.fabrics} lists only ${fabrics.length} fabrics (values 0 to ${fabrics.length - 1}).`,
+    );
+  return { width, height, labels, fabrics, grown: [], lost: [], notes: [] };
+}

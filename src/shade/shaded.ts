@@ -1,0 +1,20 @@
+// What each way of shading (photo, drawing, flat art) hands to the common finish, and the settings they share.
+import type { Lab } from '../colour/oklab.ts';
+import type { Cells } from './cells.ts';
+
+export interface Shaded {
+  readonly labels: Uint8Array;
+  readonly colours: readonly Lab[];
+  /** n x k: how wrong shade l would be in cell i */
+  readonly costs: Float32Array;
+  /** what a person would see in each cell; for flat art and drawings without the paper's or the scanner's faults */
+  readonly cells: Cells;
+  readonly notes: readonly string[];
+}
+
+export interface ShadeSettings {
+  readonly shades: number;
+  readonly seed: number;
+  /** the narrowest piece, in cells */
+  readonly narrow: number;
+}
