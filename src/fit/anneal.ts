@@ -28,8 +28,8 @@ const SHARES = [0.5, 0.68, 0.78, 0.86, 0.96, 1];
 /** pieces over the wish that the search may hold for a while */
 export const OVER = 6;
 /** how the price of a piece follows the number of pieces, in cells: what stays, and what goes with the excess */
-const STEER = Number(process.env['STEER'] ?? 0.02);
-const PULL = Number(process.env['PULL'] ?? 1);
+const STEER = 0.01;
+const PULL = 4;
 /** and under it */
 const UNDER = 10;
 

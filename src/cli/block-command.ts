@@ -1,0 +1,188 @@
+// `seamwright block PICTURE`: a picture becomes a block file, a preview and a packet.
+import { basename, extname, join } from 'node:path';
+import { type Command, Option } from 'commander';
+import { PAPER_NAMES, type Paper } from '../drawing/paper.ts';
+import { UserError } from '../errors.ts';
+import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
+import { type BlockSettings, makeBlock, shadeFile } from '../pipeline.ts';
+import { readRegions } from '../shade/regions-file.ts';
+import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
+import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
+import { showProgress } from './progress.ts';
+
+interface Given {
+  out: string;
+  name?: string;
+  size?: string;
+  shades?: string;
+  pieces?: string;
+  most?: string;
+  smallest?: string;
+  level: Level;
+  background: 'keep' | 'plain';
+  paper?: Paper;
+  units?: 'inch' | 'metric';
+  turn?: boolean;
+  crop?: string;
+  seed: string;
+  effort: 'quick' | 'full' | 'long';
+  designer?: string;
+  regions?: string;
+  fabrics?: string;
+  json?: boolean;
+  force?: boolean;
+}
+
+export function addBlockCommand(program: Command): void {
+  program
+    .command('block')
+    .description('make a block, its templates and its packet from a picture')
+    .argument('[picture]', 'photo, drawing or flat picture')
+    .option('--out <folder>', 'where the files go', '.')
+    .option('--name <name>', "the block's name (default: the picture's)")
+    .option('--size <size>', 'finished size: 12in, 30cm, 10x14in')
+    .option('--shades <number>', 'fabrics at most, background included')
+    .option('--pieces <number>', 'pieces at most')
+    .option('--smallest <width>', 'narrowest finished width of a piece: 1/2in, 12mm')
+    .option('--most <number>', 'pieces in a section at most')
+    .addOption(new Option('--level <level>', 'who sews it; sets all defaults').choices(LEVELS).default('intermediate'))
+    .addOption(new Option('--background <how>', 'keep it, or make it one fabric').choices(['keep', 'plain']).default('keep'))
+    .addOption(new Option('--paper <paper>', 'what the templates are printed on (default: by locale)').choices(PAPER_NAMES))
+    .addOption(new Option('--units <units>', 'how lengths are written (default: by locale)').choices(['inch', 'metric']))
+    .option('--turn', 'turn the whole block left to right')
+    .option('--crop <x,y,w,h>', 'the part of the picture to show, as shares of it or in pixels')
+    .option('--seed <number>', 'another number gives another block', '1')
+    .addOption(new Option('--effort <effort>', 'time spent on the fit').choices(['quick', 'full', 'long']).default('full'))
+    .option('--designer <name>', 'printed at the foot of every page')
+    .option('--regions <file>', 'a posterised picture (8-bit grey PNG) instead of a picture')
+    .option('--fabrics <file>', 'the fabrics of --regions (JSON)')
+    .option('--json', 'print the result as JSON')
+    .option('--force', 'replace files that are there already')
+    .action(run);
+}
+
+const NAME_LENGTH = 80;
+
+async function run(picture: string | undefined, given: Given): Promise<void> {
+  if (picture && given.regions) throw new UserError('Give either a picture or --regions, not both.', 2);
+  if (!picture && !given.regions)
+    throw new UserError('Name a picture: seamwright block PICTURE (or --regions with --fabrics).', 2);
+  if (given.regions && !given.fabrics)
+    throw new UserError('--regions needs --fabrics: the list of fabrics that its values stand for.', 2);
+  if (given.fabrics && !given.regions) throw new UserError('--fabrics goes with --regions; leave it out for a picture.', 2);
+  const file = (picture ?? given.regions)!;
+  const settings = settingsOf(given, file);
+  const at = (ending: string): string => join(given.out, `${settings.name}.${ending}`);
+  const files = { block: at('block.json'), regions: at('regions.png'), preview: at('preview.png'), packet: at('packet.pdf') };
+  const bytes = await readInput(file);
+  refuseToOverwrite(Object.values(files), given.force === true);
+  const progress = showProgress(false);
+  try {
+    const { picture: read, shading } = given.regions
+      ? {
+          picture: undefined,
+          shading: await readRegions(bytes, new TextDecoder().decode(await readInput(given.fabrics!)), {
+            regions: file,
+            fabrics: given.fabrics!,
+          }),
+        }
+      : await shadeFile(bytes, file, settings, progress);
+    if (!read) checkShape(shading, settings, file);
+    const made = await makeBlock(shading, settings, progress, read);
+    progress.stage('writing the files');
+    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
+    progress.finish();
+    const pieces = made.block.sections.reduce((n, s) => n + s.pieces.length, 0);
+    const warnings = [...narrowWarnings(settings), ...made.warnings];
+    if (given.json)
+      process.stdout.write(
+        `${JSON.stringify({
+          files,
+          pieces,
+          sections: made.block.sections.length,
+          misplaced: made.misplaced,
+          fabrics: made.block.fabrics,
+          sheets: made.sheets,
+          warnings,
+          timings: progress.timings,
+        })}\n`,
+      );
+    else {
+      for (const w of warnings) process.stderr.write(`Mind: ${w}\n`);
+      process.stdout.write(
+        `${settings.name}: ${pieces} pieces in ${made.block.sections.length} sections, ${made.block.fabrics.length} fabrics, ` +
+          `${made.sheets} template sheets; ${Math.round(made.misplaced * 1000) / 10} % of the block differs from the posterised picture.\n` +
+          `Print ${files.packet} at 100 %; the finished block is in ${files.preview}.\n`,
+      );
+    }
+  } finally {
+    progress.finish();
+  }
+}
+
+function checkShape(shading: { width: number; height: number }, { size }: BlockSettings, file: string): void {
+  const off = shading.width / shading.height / (size[0] / size[1]);
+  if (off < 0.98 || off > 1.02)
+    throw new UserError(
+      `${file} is ${shading.width} x ${shading.height} cells, another shape than the block; give a --size of the same shape.`,
+      2,
+    );
+}
+
+function wholeNumber(text: string, option: string, least: number, most: number): number {
+  const n = Number(text);
+  if (!Number.isInteger(n) || n < least || n > most)
+    throw new UserError(`${option}: "${text}" is not a whole number from ${least} to ${most}.`, 2);
+  return n;
+}
+
+function settingsOf(given: Given, file: string): BlockSettings {
+  const level = LEVEL_DEFAULTS[given.level];
+  const american = /[-_](US|CA|MX|PH)\b/.test(locale());
+  const system = given.units ?? (american ? 'inch' : 'metric');
+  const size: readonly [Mm, Mm] = given.size ? parseSize(given.size, '--size') : [level.size, level.size];
+  if (Math.min(...size) < inches(3) || Math.max(...size) > inches(60))
+    throw new UserError('--size: a block is from 3 to 60 in (8 to 150 cm) on each side.', 2);
+  const smallest = given.smallest ? parseLength(given.smallest, '--smallest') : level.smallest;
+  if (smallest < REFUSED_WIDTH - 1e-9)
+    throw new UserError('--smallest: pieces under 1/4 in (6.4 mm) cannot be sewn; choose 3/8in or more.', 2);
+  const name = given.name ?? basename(file, extname(file)).replace(/\.regions$/, '');
+  if (!name.trim() || name.length > NAME_LENGTH || /[/\\\0]/.test(name))
+    throw new UserError(`--name: choose a name of 1 to ${NAME_LENGTH} characters without / and \\.`, 2);
+  const crop = given.crop ? cropOf(given.crop) : undefined;
+  return {
+    name,
+    size,
+    level: given.level,
+    shades: given.shades ? wholeNumber(given.shades, '--shades', 2, 12) : level.shades,
+    pieces: given.pieces ? wholeNumber(given.pieces, '--pieces', 2, 600) : level.pieces,
+    smallest,
+    mostPieces: given.most ? wholeNumber(given.most, '--most', 2, 16) : level.mostPieces,
+    slack: level.slack,
+    background: given.background,
+    ...(crop && { crop }),
+    turn: given.turn === true,
+    seed: wholeNumber(given.seed, '--seed', 0, 2 ** 31 - 1),
+    effort: given.effort,
+    paper: given.paper ?? (american ? 'letter' : 'a4'),
+    margin: mm(9.525),
+    allowance: inches(1 / 4),
+    system,
+    ...(given.designer && { designer: given.designer }),
+  };
+}
+
+const locale = (): string =>
+  process.env.LC_ALL ?? process.env.LC_PAPER ?? process.env.LANG ?? Intl.DateTimeFormat().resolvedOptions().locale;
+
+function cropOf(text: string): [number, number, number, number] {
+  const parts = text.split(',').map(Number);
+  if (parts.length !== 4 || parts.some((v) => !Number.isFinite(v) || v < 0))
+    throw new UserError(`--crop: "${text}" is not x,y,width,height, for example 0.1,0,0.8,0.8.`, 2);
+  return parts as [number, number, number, number];
+}
+
+const narrowWarnings = ({ smallest }: BlockSettings): string[] =>
+  smallest < WARNED_WIDTH - 1e-9
+    ? ['Pieces under 3/8 in (1 cm) are hard to sew: take small stitches and press each seam before the next.']
+    : [];

@@ -1,0 +1,50 @@
+// Files as the commands read and write them: clear sentences where one is missing, whole or not at all, never over a user's
+// file without --force.
+import { existsSync } from 'node:fs';
+import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { UserError } from '../errors.ts';
+
+/** Larger files are refused before they are read. */
+const LARGEST_FILE = 512 * 1024 * 1024;
+
+export async function readInput(path: string): Promise<Uint8Array> {
+  let info: Awaited<ReturnType<typeof stat>>;
+  try {
+    info = await stat(path);
+  } catch {
+    throw new UserError(`There is no file ${path}; check its name and folder.`, 2);
+  }
+  if (info.isDirectory()) throw new UserError(`${path} is a folder; name one picture in it.`, 2);
+  if (info.size > LARGEST_FILE)
+    throw new UserError(`${path} is larger than 512 MB; save a smaller copy of the picture and use that.`);
+  try {
+    return new Uint8Array(await readFile(path));
+  } catch {
+    throw new UserError(`${path} cannot be opened; check that you may read it.`, 2);
+  }
+}
+
+/** Throws UserError where one of the files is there already and `force` is not given: before any work is done. */
+export function refuseToOverwrite(paths: readonly string[], force: boolean): void {
+  const there = force ? undefined : paths.find((p) => existsSync(p));
+  if (there)
+    throw new UserError(`${there} is there already; choose another --name or --out, or replace it with --force.`, 2);
+}
+
+/** Writes all files under temporary names first and renames them last, so that no half-written one is ever seen. */
+export async function writeOutputs(files: ReadonlyMap<string, Uint8Array>): Promise<void> {
+  const made: [from: string, to: string][] = [];
+  try {
+    for (const [path, bytes] of files) {
+      await mkdir(dirname(path), { recursive: true });
+      const temporary = join(dirname(path), `.${basename(path)}.part`);
+      made.push([temporary, path]);
+      await writeFile(temporary, bytes);
+    }
+    for (const [from, to] of made) await rename(from, to);
+  } catch (e) {
+    await Promise.all(made.map(([from]) => rm(from, { force: true })));
+    throw new UserError(`The files cannot be written to ${dirname([...files.keys()][0]!)}: ${(e as Error).message}.`, 1);
+  }
+}

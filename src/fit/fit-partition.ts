@@ -1,0 +1,144 @@
+// 3. Shading -> Partition. The pieces: cuts are grown along the label borders, annealed as one tree, and laid on the grid of
+// 1 micrometre. As little of the picture in the wrong fabric as possible, for as few sections as possible.
+import { pointOnGrid } from '../block.ts';
+import { oklabOfHex } from '../colour/oklab.ts';
+import type { Landmark, Partition, Report, Shading } from '../data.ts';
+import { UserError } from '../errors.ts';
+import type { SectionLimits } from '../tree/sections.ts';
+import { anneal, OVER } from './anneal.ts';
+import { traceBorders } from './borders.ts';
+import { CellSums, UNIT_WEIGHT } from './cell-sums.ts';
+import { Cutting } from './cutting.ts';
+import { growCuts } from './grow.ts';
+import { findLandmarks, weighCells } from './landmarks.ts';
+import type { FitLimits, FitPrices } from './limits.ts';
+import { Random } from './random.ts';
+
+export type Effort = 'quick' | 'full' | 'long';
+/** moves tried for each piece */
+const MOVES: Record<Effort, number> = { quick: 600, full: 3500, long: 16000 };
+
+export interface FitOptions {
+  /** finished width and height, mm */
+  readonly size: readonly [number, number];
+  /** narrowest finished width of a piece, mm */
+  readonly smallest: number;
+  /** pieces at most */
+  readonly pieces: number;
+  readonly sections: SectionLimits;
+  readonly seed: number;
+  readonly effort: Effort;
+}
+
+export interface FitFound extends Partition {
+  /** share of the block's area that shows the wrong fabric */
+  readonly misplaced: number;
+  /** small regions that stand out and show less than 40 % of themselves */
+  readonly lost: readonly Landmark[];
+}
+
+/** The shortest edge that can be sewn and pressed (house rule), mm. */
+const SHORTEST_EDGE = 6.35;
+/** Edges under 3/8 in are slivers in a 12 in block (house rule); lengths scale with the block. */
+const SLIVER_EDGE = 9.525;
+const BLOCK_OF_RULES = 304.8;
+/** rounding to the micrometre must not bring a piece under its limits, mm */
+const ROUNDING = 0.01;
+
+const cosineOf = (degrees: number): number => Math.cos((degrees * Math.PI) / 180);
+
+function limitsOf(options: FitOptions): FitLimits {
+  const scale = Math.min(...options.size) / BLOCK_OF_RULES;
+  const shortestEdge = Math.max(SHORTEST_EDGE, Math.min(options.smallest, SLIVER_EDGE * scale)) + ROUNDING;
+  return {
+    smallest: options.smallest + ROUNDING,
+    shortestEdge,
+    shortestOuterEdge: Math.max(shortestEdge, 2 * SLIVER_EDGE * Math.min(1, scale) + ROUNDING),
+    leastOuterSine: 0.5,
+    leastCornerCosine: cosineOf(15),
+    mostStretch: 8,
+    mostPieces: options.sections.mostPieces,
+    paper: options.sections.paper,
+    allowance: options.sections.allowance,
+    nearMiss: SLIVER_EDGE,
+    matchWithin: 0.25,
+    sectionStretch: 5,
+    sharpCosine: cosineOf(25),
+    longStretch: 5,
+  };
+}
+
+const PRICES: FitPrices = {
+  section: 40,
+  smallSection: 8,
+  longSection: 10,
+  sharpCorner: 6,
+  longPiece: 6,
+  nearMiss: 0,
+  match: 0,
+};
+
+/** Throws UserError where a block of this size cannot be cut into pieces of the width that was asked for. */
+export function fitPartition(shading: Shading, options: FitOptions, report?: Report): FitFound {
+  const { width, height, labels, fabrics } = shading;
+  const limits = limitsOf(options);
+  if (Math.min(...options.size) < 2 * limits.smallest)
+    throw new UserError(
+      `A block of ${options.size.map((v) => Math.round(v)).join(' x ')} mm cannot be cut into pieces ${Math.round(options.smallest * 10) / 10} mm wide; choose a larger size or a smaller width.`,
+      2,
+    );
+  const cellWidth = options.size[0] / width;
+  const colours = fabrics.map((f) => oklabOfHex(f.colour));
+  const marks = findLandmarks(labels, width, height, colours, 1.5 * (options.smallest / cellWidth) ** 2);
+  const weights = weighCells(labels.length, marks);
+  const sums = new CellSums(labels, width, height, fabrics.length, options.size, weights);
+  const borders = traceBorders(labels, width, height, options.size);
+  const random = new Random(options.seed);
+  const cutting = new Cutting(sums, options.size, limits, PRICES, options.pieces + OVER + 4);
+  growCuts(cutting, borders, options.pieces, random);
+  const moves = MOVES[options.effort] * options.pieces;
+  anneal(cutting, borders, random, { pieces: options.pieces, moves, hot: 20, cold: 0.3 }, report);
+  report?.(1);
+  const pieces = cutting
+    .nodes()
+    .filter((v) => cutting.isLeaf(v))
+    .map((v) => ({ outline: cutting.outline(v).map(pointOnGrid), fabric: cutting.fabric[cutting.region[v]!]! }));
+  return { size: options.size, pieces, ...judge(pieces, shading, options.size, marks) };
+}
+
+/** What the finished pieces show, cell by cell, as laid on the grid: the slow and plain way. */
+function judge(
+  pieces: Partition['pieces'],
+  { width, height, labels, fabrics }: Shading,
+  size: readonly [number, number],
+  marks: ReturnType<typeof findLandmarks>,
+): Pick<FitFound, 'misplaced' | 'lost'> {
+  const plain = new CellSums(labels, width, height, fabrics.length, size, new Uint16Array(labels.length).fill(UNIT_WEIGHT));
+  let right = 0;
+  for (const p of pieces) {
+    const xy = Float64Array.from(p.outline.flat());
+    plain.measure(xy, 0, p.outline.length);
+    right += plain.sums[p.fabric]! / UNIT_WEIGHT;
+  }
+  const lost: Landmark[] = [];
+  for (const mark of marks) {
+    const own = new Uint8Array(labels.length);
+    for (const i of mark.cells) own[i] = 1;
+    const within = new CellSums(own, width, height, 2, size, new Uint16Array(labels.length).fill(1));
+    let shown = 0;
+    for (const p of pieces) {
+      if (p.fabric !== mark.label) continue;
+      within.measure(Float64Array.from(p.outline.flat()), 0, p.outline.length);
+      shown += within.sums[1]!;
+    }
+    if (shown >= 0.4 * mark.cells.length) continue;
+    let [x, y] = [0, 0];
+    for (const i of mark.cells) {
+      x += (i % width) + 0.5;
+      y += Math.floor(i / width) + 0.5;
+    }
+    const n = mark.cells.length;
+    lost.push({ at: [x / n / width, y / n / height], area: n / labels.length, fabric: mark.label });
+  }
+  return { misplaced: 1 - right / labels.length, lost };
+}

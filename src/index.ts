@@ -1,0 +1,7 @@
+// The public API.
+export { type Block, blockJsonSchema, parseBlock, readBlock, writeBlock } from './block.ts';
+export { checkBlock } from './check/check-block.ts';
+export type { Fault, Partition, Picture, Shading, Shopping, Verdict } from './data.ts';
+export { UserError } from './errors.ts';
+export { LEVEL_DEFAULTS, type Level } from './levels.ts';
+export { type BlockSettings, type MadeBlock, makeBlock, type Progress, quiet, shadeFile } from './pipeline.ts';
