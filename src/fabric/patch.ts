@@ -3,7 +3,7 @@
 // Assumes a block that can be sewn. Frame of a patch: u along the side it is laid by, v square to it into the piece.
 import type { Block, Piece, Section } from '../block.ts';
 import type { Patch } from '../data.ts';
-import { centroid, distance, offLine, type Point, type Polygon } from '../geometry/polygon.ts';
+import { centroid, clipHalf, distance, offLine, type Point, type Polygon } from '../geometry/polygon.ts';
 import { cutStep, type FabricOptions } from './options.ts';
 
 /** mm within which a corner lies on a line; corners are on a grid of 1 µm. */
@@ -43,37 +43,33 @@ export function whatToCover(section: Section, piece: Piece, allowance: number): 
     return { a, b, along, out: [along[1] * side, -along[0] * side] as Point, kind: kindOf(a, b) };
   });
   const move = (p: Point, d: Point, by: number): Point => [p[0] + d[0] * by, p[1] + d[1] * by];
+  const keep = (shape: Point[], a: Point, b: Point): Point[] =>
+    shape.length ? clipHalf(shape, a, b, offLine(a, b, inside) > 0 ? 1 : -1) : shape;
   const laid: Point[] = [...P];
   const trimmed: Point[] = [];
   const own: Point[] = [];
-  edges.forEach((e, i) => {
+  for (const e of edges) {
     if (e.kind !== 'outer') {
       (e.kind === 'own' ? own : trimmed).push(move(e.a, e.out, allowance), move(e.b, e.out, allowance));
-      return;
+      continue;
     }
-    for (const [corner, other, away] of [
-      [e.a, edges[(i + n - 1) % n]!, 1],
-      [e.b, edges[(i + 1) % n]!, -1],
-    ] as const) {
-      const sine = Math.abs(e.along[0] * other.along[1] - e.along[1] * other.along[0]);
-      if (other.kind !== 'outer') {
-        const d = move([0, 0], other.along, away);
-        laid.push(move(corner, d, Math.min(allowance / sine, LONGEST_TIP * allowance)));
-        continue;
-      }
-      // Two edges of the section meet: the cut lines' own corner, but no farther out than a square one's.
-      const bisector: Point = [e.out[0] + other.out[0], e.out[1] + other.out[1]];
+    const reach = LONGEST_TIP * allowance;
+    const [a, b] = [move(e.a, e.along, -reach), move(e.b, e.along, reach)];
+    let share: Point[] = [a, b, move(b, e.out, allowance), move(a, e.out, allowance)];
+    for (const f of edges) {
+      if (f.kind !== 'outer') share = keep(share, f.a, f.b);
+      else if (f !== e) share = keep(share, move(f.a, f.out, allowance), move(f.b, f.out, allowance));
+      // Two edges of the section meet: no farther out than a square corner's tip.
+      if (f.kind !== 'outer' || f === e || distance(f.out, e.out) < 1e-3) continue;
+      const corner = [e.a, e.b].find((q) => distance(q, f.a) < ON_LINE || distance(q, f.b) < ON_LINE);
+      if (!corner) continue;
+      const bisector: Point = [e.out[0] + f.out[0], e.out[1] + f.out[1]];
       const length = Math.hypot(...bisector);
-      const unit: Point = [bisector[0] / length, bisector[1] / length];
-      const mitre = (2 * allowance) / length;
-      const blunt = Math.SQRT2 * allowance;
-      if (mitre <= blunt) laid.push(move(corner, unit, mitre));
-      else {
-        const back = (mitre - blunt) / (e.along[0] * unit[0] + e.along[1] * unit[1]);
-        laid.push(move(move(corner, unit, mitre), e.along, -back));
-      }
+      const tip = move(corner, bisector, (Math.SQRT2 * allowance) / length);
+      share = keep(share, tip, [tip[0] - bisector[1], tip[1] + bisector[0]]);
     }
-  });
+    laid.push(...share);
+  }
   return { laid, trimmed, own };
 }
 
@@ -92,6 +88,7 @@ export function fitRectangle(
   along: number,
   seam: readonly [Point, Point] | null,
   o: FabricOptions,
+  least: { readonly width: number; readonly length: number } = { width: 0, length: 0 },
 ): Rectangle {
   const origin: Point = seam ? seam[0] : piece[0]!;
   const inside = centroid(piece);
@@ -117,8 +114,8 @@ export function fitRectangle(
   const slack =
     Math.max(size(0, o.slack), size(1, o.slack)) > o.large + 1e-6 ? Math.max(o.slack, o.largeSlack) : o.slack;
   const [v0, v1] = range(all, 1);
-  let length = up(Math.max(size(0, slack), u1 - u0));
-  let width = up(Math.max(size(1, slack), v1 - (seam ? -o.allowance : v0)));
+  let length = up(Math.max(size(0, slack), u1 - u0, least.length));
+  let width = up(Math.max(size(1, slack), v1 - (seam ? -o.allowance : v0), least.width));
   const bottom = (): number => (seam ? -o.allowance : (v0 + v1 - width) / 2);
   // Each round looks at the patch turned both ways about its middle and about the middle of the side it is laid by.
   for (let round = 0; round < 20; round++) {
@@ -180,31 +177,24 @@ function patchOf(block: Block, section: Section, piece: Piece, o: FabricOptions)
   );
   if (o.grain === 'seam' || !rim) return { ...base, along: 'seam', ...bySeam };
   const byEdge = rectangle(angleOf(...rim), null);
-  const turn = piece.seam ? angleOf(...piece.seam) - angleOf(...rim) : 0;
-  // Square to the edge already: one rectangle is both.
-  if (Math.abs(Math.sin(2 * turn)) < 1e-3 && piece.seam) return { ...base, along: 'edge', ...bySeam };
   if (!piece.seam) return { ...base, along: 'edge', ...byEdge };
-  return { ...base, along: 'edge', ...both(bySeam, byEdge) };
-}
-
-/** A rectangle that lies as the edge asks and is also large enough to be laid along the seam, should a hand do so. */
-function both(bySeam: Rectangle, byEdge: Rectangle): Rectangle {
-  const straight = { width: Math.max(bySeam.width, byEdge.width), length: Math.max(bySeam.length, byEdge.length) };
-  const across = { width: Math.max(bySeam.width, byEdge.length), length: Math.max(bySeam.length, byEdge.width) };
-  const best = straight.width * straight.length <= across.width * across.length ? straight : across;
-  const [a, b, , d] = byEdge.lies as [Point, Point, Point, Point];
-  const grow = (from: Point, to: Point, by: number): Point => {
-    const k = by / distance(from, to);
-    return [(to[0] - from[0]) * k, (to[1] - from[1]) * k];
-  };
-  const [long, wide] = best === straight ? [best.length, best.width] : [best.width, best.length];
-  const [l, w] = [grow(a, b, (long - byEdge.length) / 2), grow(a, d, (wide - byEdge.width) / 2)];
-  const c = byEdge.lies[2]!;
-  const lies: Point[] = [
-    [a[0] - l[0] - w[0], a[1] - l[1] - w[1]],
-    [b[0] + l[0] - w[0], b[1] + l[1] - w[1]],
-    [c[0] + l[0] + w[0], c[1] + l[1] + w[1]],
-    [d[0] - l[0] + w[0], d[1] - l[1] + w[1]],
-  ];
-  return { ...best, lies };
+  const turn = angleOf(...piece.seam) - angleOf(...rim);
+  // Square to the edge already: one rectangle is both.
+  if (Math.abs(Math.sin(2 * turn)) < 1e-3) return { ...base, along: 'edge', ...bySeam };
+  // On the grain of the edge, and large enough to be laid along the seam, should a hand do so. A larger patch turns about another
+  // middle, so each is fitted again until one size does for both.
+  const tries = [true, false].map((straight) => {
+    let seam = bySeam;
+    let edge = byEdge;
+    for (let round = 0; round < 8; round++) {
+      const [w, l] = straight ? [edge.width, edge.length] : [edge.length, edge.width];
+      if (w === seam.width && l === seam.length) break;
+      seam = fitRectangle(P, cover, angleOf(...piece.seam!), piece.seam, o, { width: w, length: l });
+      const least = straight ? seam : { width: seam.length, length: seam.width };
+      edge = fitRectangle(P, cover, angleOf(...rim), null, o, least);
+    }
+    return { width: seam.width, length: seam.length, lies: edge.lies };
+  });
+  const best = tries.reduce((a, b) => (b.width * b.length < a.width * a.length ? b : a));
+  return { ...base, along: 'edge', ...best };
 }

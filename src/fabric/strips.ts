@@ -52,8 +52,14 @@ const ways = (i: Item): Way[] =>
         { width: i.length, length: i.width },
       ];
 
-/** The strip width and the way round that cost least cloth for one item. Items wider than every strip get a strip of their own width. */
-function bestWay(item: Item, widths: readonly number[], usable: number): Way & { strip: number } {
+/** The strip width and the way round that cost least cloth for one item. An item wider than the widest strip offered gets a strip of
+ *  its own width; undefined where one of the offered widths would hold it, but none of the chosen. */
+function bestWay(
+  item: Item,
+  chosen: readonly number[],
+  widest: number,
+  usable: number,
+): (Way & { strip: number }) | undefined {
   let best: (Way & { strip: number }) | undefined;
   const offer = (strip: number, w: Way): void => {
     if (w.length > usable + HAIR) return;
@@ -62,15 +68,15 @@ function bestWay(item: Item, widths: readonly number[], usable: number): Way & {
     if (cost < known - HAIR || (cost < known + HAIR && strip < best!.strip)) best = { ...w, strip };
   };
   for (const w of ways(item)) {
-    const strip = widths.find((s) => s >= w.width - HAIR);
+    const strip = chosen.find((s) => s >= w.width - HAIR);
     if (strip !== undefined) offer(strip, w);
   }
-  if (!best) for (const w of ways(item)) offer(w.width, w);
-  if (!best)
-    throw new UserError(
-      `Patch ${item.name} is ${Math.round(item.length / 10)} cm long and does not fit across the cloth, which is ${Math.round(usable / 10)} cm: choose wider cloth, or more pieces.`,
-    );
-  return best;
+  if (best || ways(item).some((w) => w.width <= widest + HAIR && w.length <= usable + HAIR)) return best;
+  for (const w of ways(item)) offer(w.width, w);
+  if (best) return best;
+  throw new UserError(
+    `Patch ${item.name} is ${Math.round(item.length / 10)} cm long and does not fit across the cloth, which is ${Math.round(usable / 10)} cm: choose wider cloth, or more pieces.`,
+  );
 }
 
 /** Keeps free places and open strips by their size, so that thousands of equal patches are placed as fast as a few. */
@@ -106,8 +112,17 @@ class Shelf<T> {
 
 /** Packs all items into strips of the given widths (small to large), each at most `usable` long. Large ones first; each goes
  *  beside a larger one where it fits, else into the fullest open strip of its width, else a new strip is cut. */
-export function packStrips(items: readonly Item[], widths: readonly number[], usable: number): CutStrip[] {
-  const wanted = items.map((item) => ({ item, ...bestWay(item, widths, usable) }));
+export function packStrips(
+  items: readonly Item[],
+  widths: readonly number[],
+  widest: number,
+  usable: number,
+): CutStrip[] {
+  const wanted = items.map((item) => {
+    const way = bestWay(item, widths, widest, usable);
+    if (!way) throw new Error(`no strip of ${widths.join(', ')} mm holds ${item.name}`);
+    return { item, ...way };
+  });
   wanted.sort((a, b) => b.strip - a.strip || b.length - a.length || b.width - a.width || a.item.patch - b.item.patch);
   const strips: CutStrip[] = [];
   const leavings = new Shelf<Free>();
@@ -158,6 +173,7 @@ export function chooseStrips(
 ): CutStrip[] {
   if (!items.length) return [];
   const sorted = [...new Set(offered)].sort((a, b) => a - b);
+  const widest = sorted.at(-1)!;
   const kinds = new Map<string, { item: Item; count: number }>();
   for (const item of items) {
     const key = `${item.width} ${item.length} ${item.upright}`;
@@ -168,18 +184,21 @@ export function chooseStrips(
   const estimate = (widths: readonly number[]): number => {
     const along = new Map<number, number>();
     for (const { item, count } of kinds.values()) {
-      const w = bestWay(item, widths, usable);
+      const w = bestWay(item, widths, widest, usable);
+      if (!w) return Infinity;
       along.set(w.strip, (along.get(w.strip) ?? 0) + w.length * count);
     }
     let cost = 0;
     for (const [strip, length] of along) cost += strip * (length + usable * Math.ceil(length / usable));
     return cost;
   };
-  const sets = subsets(sorted, most).map((widths) => ({ widths, cost: estimate(widths) }));
+  const sets = subsets(sorted, most)
+    .map((widths) => ({ widths, cost: estimate(widths) }))
+    .filter((s) => s.cost < Infinity);
   sets.sort((a, b) => a.cost - b.cost);
   let best: { strips: CutStrip[]; cost: number } | undefined;
   for (const { widths } of sets.slice(0, TRIED)) {
-    const strips = packStrips(items, widths, usable);
+    const strips = packStrips(items, widths, widest, usable);
     const cost = usedOf(strips) + usable * clothOf(strips);
     if (!best || cost < best.cost - HAIR) best = { strips, cost };
   }

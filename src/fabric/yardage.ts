@@ -13,7 +13,7 @@ export const toYards = (length: number, least = 1 / 4): number =>
 
 /** Metres as shops cut them: steps of 10 cm, never under 25 cm [house rule]. */
 export const toMetres = (length: number, least = 0.25): number =>
-  length <= 0 ? 0 : Math.max(least, Math.round(stepUp(length / 100, 1)) / 10);
+  length <= 0 ? 0 : length <= least * 1000 + HAIR ? least : Math.round(stepUp(length / 100, 1)) / 10;
 
 /** Cloth to buy in mm: what the strips take off the bolt and, with safety, the larger of 10 % and one more strip of the widest
  *  used, plus 1 in for squaring up. Published examples run with safety 0. */

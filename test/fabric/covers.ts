@@ -1,0 +1,93 @@
+// Lays a patch as a hand does and says whether it covers, from the rule alone: nothing here comes from src/fabric.
+// Takes a piece, its section's outline, the patch's width and length; all mm.
+type P = readonly [number, number];
+
+const sub = (a: P, b: P): P => [a[0] - b[0], a[1] - b[1]];
+const dot = (a: P, b: P): number => a[0] * b[0] + a[1] * b[1];
+const unit = (a: P): P => [a[0] / Math.hypot(...a), a[1] / Math.hypot(...a)];
+
+/** Distance of q from the line a-b, above zero on the side of `inside`. */
+const depth = (a: P, b: P, inside: P, q: P): number => {
+  const n: P = [-(b[1] - a[1]), b[0] - a[0]];
+  const d = dot(sub(q, a), unit(n));
+  return dot(sub(inside, a), n) < 0 ? -d : d;
+};
+
+/** The piece and its share of the allowance strip, as many points: wherever on or outside the piece a point is nearer than the
+ *  allowance to the section's edge line, and on the piece's side of all its seams prolonged, the patch must reach. */
+export function neededPoints(
+  piece: { outline: readonly P[] },
+  section: { outline: readonly P[] },
+  allowance: number,
+): P[] {
+  const S = section.outline;
+  const O = piece.outline;
+  const inside: P = [O.reduce((t, p) => t + p[0], 0) / O.length, O.reduce((t, p) => t + p[1], 0) / O.length];
+  const edges = O.map((a, i): [P, P] => [a, O[(i + 1) % O.length]!]);
+  const onRim = ([a, b]: [P, P]): boolean =>
+    S.some((s, i) => [a, b].every((q) => Math.abs(depth(s, S[(i + 1) % S.length]!, inside, q)) < 0.02));
+  const rims = edges.filter(onRim);
+  const seams = edges.filter((e) => !onRim(e));
+  const points: P[] = [...O];
+  for (const [a, b] of rims) {
+    const out = unit([-(b[1] - a[1]), b[0] - a[0]]);
+    const away = dot(sub(inside, a), out) < 0 ? 1 : -1;
+    const along = unit(sub(b, a));
+    const length = Math.hypot(...sub(b, a));
+    const reach = 4 * allowance;
+    for (let t = -reach; t <= length + reach; t += 1)
+      for (const h of [0.5, 1]) {
+        const q: P = [
+          a[0] + along[0] * t + out[0] * away * h * allowance,
+          a[1] + along[1] * t + out[1] * away * h * allowance,
+        ];
+        const within = seams.every(([c, d]) => depth(c, d, inside, q) > 1e-6);
+        const cut = rims.every(([c, d]) => depth(c, d, inside, q) > -allowance - 1e-6);
+        // A section's own corner is cut off blunt: asked for is what lies within a square corner's reach of it.
+        const past = t < 0 ? a : t > length ? b : undefined;
+        const corner =
+          past && rims.filter(([c, d]) => [c, d].some((e) => Math.hypot(...sub(e, past)) < 0.01)).length > 1;
+        const near = !corner || Math.hypot(...sub(q, past)) <= Math.SQRT2 * allowance * 0.999;
+        if (within && cut && near) points.push(q);
+      }
+  }
+  return points;
+}
+
+export interface Laying {
+  /** mm, along and across the seam */
+  readonly off: P;
+  /** degrees */
+  readonly turned: number;
+  readonly about: 'middle' | 'seam side';
+}
+
+/** Whether a rectangle that lies with one side along the seam, under the folded paper (on the far side of it, as everything there is
+ *  the reflection), covers every point when it is opened. `lift`: how far it was laid deeper so that a long seam turned with it
+ *  still catches it, mm. */
+export function covers(
+  points: readonly P[],
+  seam: readonly [P, P],
+  inside: P,
+  width: number,
+  length: number,
+  allowance: number,
+  laying: Laying,
+): boolean {
+  const u = unit(sub(seam[1], seam[0]));
+  const n0: P = [-u[1], u[0]];
+  const n: P = dot(sub(inside, seam[0]), n0) < 0 ? [-n0[0], -n0[1]] : n0;
+  // Reflected across the seam: the depth into the piece becomes a depth on the other side, where the patch lies.
+  const flat = points.map((q): P => [dot(sub(q, seam[0]), u), -dot(sub(q, seam[0]), n)]);
+  const us = flat.map((q) => q[0]);
+  const middle = (Math.min(...us) + Math.max(...us)) / 2;
+  const pivot: P = [middle, laying.about === 'middle' ? allowance - width / 2 : allowance];
+  const r = (laying.turned * Math.PI) / 180;
+  const seen = flat.map((q): P => {
+    const d = sub(sub(q, pivot), laying.off);
+    return [d[0] * Math.cos(r) + d[1] * Math.sin(r), d[1] * Math.cos(r) - d[0] * Math.sin(r) + pivot[1]];
+  });
+  // The hand that turned it sees the folded edge uncovered at one end and moves it on until the whole seam is caught.
+  const lift = Math.max(0, ...seen.map((q) => q[1] - allowance));
+  return seen.every((q) => Math.abs(q[0]) <= length / 2 + 1e-6 && q[1] - lift >= allowance - width - 1e-6);
+}
