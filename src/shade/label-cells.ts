@@ -1,8 +1,9 @@
 // Gives every cell one of the shades: near to its own colour, in regions as calm as can be (iterated conditional modes on
 // a Potts model, Besag 1986), then without parts that are too thin or too small to sew.
 import type { Lab } from '../colour/oklab.ts';
+import { findRegions } from '../geometry/label-regions.ts';
 import type { Cells } from './cells.ts';
-import { coveredByDisc, findRegions } from './regions.ts';
+import { coveredByDisc } from './regions.ts';
 
 /** n x k: how wrong shade l would be in cell i. */
 export function costsOf(cells: Cells, colours: readonly Lab[], weights?: Float32Array): Float32Array {

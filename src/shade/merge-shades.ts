@@ -1,6 +1,6 @@
 // Does away with shades of which a block would hold too little to be worth a fabric of its own, unless an eye needs it.
 import { type Lab, labDistance } from '../colour/oklab.ts';
-import { findRegions } from './regions.ts';
+import { findRegions } from '../geometry/label-regions.ts';
 
 /** House rule: a fabric with less of the block than this, or in fewer regions than three while small, is merged. */
 const LEAST_SHARE = 0.015;

@@ -1,5 +1,6 @@
 // The only door to opencv-wasm: typed, loaded when first asked for, every Mat deleted.
 // Takes and gives plain typed arrays; a `mat.data` view dies when the heap grows, so results are copied out at once.
+import { createRequire } from 'node:module';
 
 interface Mat {
   readonly data: Uint8Array;
@@ -50,12 +51,12 @@ function load(): Promise<{ cv: OpenCv }> {
   loading ??= (async () => {
     const events = ['uncaughtException', 'unhandledRejection'] as const;
     const before = events.map((e) => new Set(process.listeners(e as 'uncaughtException')));
-    const module = (await import('opencv-wasm')) as unknown as { cv?: OpenCv; default?: { cv: OpenCv } };
+    const module = createRequire(import.meta.url)('opencv-wasm') as { cv: OpenCv };
     events.forEach((e, i) => {
       for (const listener of process.listeners(e as 'uncaughtException'))
         if (!before[i]!.has(listener)) process.removeListener(e, listener as (...args: unknown[]) => void);
     });
-    return { cv: (module.cv ?? module.default?.cv)! };
+    return { cv: module.cv };
   })();
   return loading;
 }
