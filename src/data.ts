@@ -128,6 +128,7 @@ export interface Shopping {
   readonly patches: readonly Patch[];
   readonly fabrics: readonly {
     readonly id: string;
+    /** cut from what `buy` says: strips of a fat quarter are at most 21 in long */
     readonly strips: readonly Strip[];
     /** rounded up as shops cut */
     readonly yards: number;
@@ -137,7 +138,7 @@ export interface Shopping {
     /** "1 fat quarter", "1 fat eighth", "3/8 yd" */
     readonly buy: string;
     readonly code?: string;
-    /** mm of cloth that the strips take off the bolt, without safety */
+    /** mm of cloth that strips across the whole width take off the bolt, without safety */
     readonly cloth?: number;
     /** mm² of finished pieces, and of all patches */
     readonly finished?: number;

@@ -56,15 +56,16 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
       const cloth = clothOf(strips);
       const length = withSafety(cloth, Math.max(...strips.map((s) => s.width)), o);
       const [yards, metres] = [toYards(length), toMetres(length)];
-      const bolt = formatCloth(yards, metres, o.system);
+      // One block is cut from what is bought for it: strips as long as a fat quarter is wide.
+      const precut = single ? buyPrecut(items, o) : undefined;
       return {
         id: f.id,
         code: f.code,
-        strips: strips.map(writeStrip),
+        strips: (precut?.strips ?? strips).map(writeStrip),
         yards,
         metres,
         bound: cut / o.usable,
-        buy: single ? (buyPrecut(items, o) ?? bolt) : bolt,
+        buy: precut?.buy ?? formatCloth(yards, metres, o.system),
         cloth,
         finished,
         cut,
@@ -94,7 +95,7 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
 }
 
 /** What a shop's cuts or scraps do for one fabric of one block, or undefined where it is better bought off the bolt. */
-function buyPrecut(items: readonly Item[], o: FabricOptions): string | undefined {
+function buyPrecut(items: readonly Item[], o: FabricOptions): { buy: string; strips: CutStrip[] } | undefined {
   const [scrap, eighth, quarter] = precuts(o.system);
   const fits = (height: number, width: number): CutStrip[] | undefined => {
     if (items.some((i) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
@@ -105,7 +106,7 @@ function buyPrecut(items: readonly Item[], o: FabricOptions): string | undefined
   const room = (p: { height: number }): number => (p.height - squaring) / (1 + o.safety);
   for (const p of [scrap, eighth, quarter]) {
     const strips = fits(p.height, p.width);
-    if (strips && clothOf(strips) <= room(p) + 1e-6) return `1 ${p.name}`;
+    if (strips && clothOf(strips) <= room(p) + 1e-6) return { buy: `1 ${p.name}`, strips };
   }
   const strips = fits(quarter.height, quarter.width);
   if (!strips) return undefined;
@@ -115,7 +116,7 @@ function buyPrecut(items: readonly Item[], o: FabricOptions): string | undefined
     if (i >= 0) bins[i]! += width;
     else bins.push(width);
   }
-  return bins.length === 2 ? `2 ${quarter.names}` : undefined;
+  return bins.length === 2 ? { buy: `2 ${quarter.names}`, strips } : undefined;
 }
 
 function writeStrip(s: CutStrip): Shopping['fabrics'][number]['strips'][number] {

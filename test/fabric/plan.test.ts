@@ -117,6 +117,18 @@ describe('cutting plan', () => {
     for (const buy of all)
       expect(buy).toMatch(/^(1 scrap of 9 x 11 in|1 fat eighth|1 fat quarter|2 fat quarters|[\d/ ]+ yd)$/);
     expect(new Set(all).size).toBeGreaterThan(3);
+    // The plan is cut from what is bought: usable sizes of fat eighth 9 x 21 and fat quarter 18 x 21 in (common practice).
+    const sizes: Record<string, [number, number]> = {
+      '1 scrap of 9 x 11 in': [9, 10.5],
+      '1 fat eighth': [9, 21],
+      '1 fat quarter': [18, 21],
+      '2 fat quarters': [36, 21],
+    };
+    for (const f of plans.flatMap(({ s }) => s.fabrics)) {
+      const [height, width] = sizes[f.buy] ?? [Infinity, 40];
+      expect(f.strips.reduce((t, x) => t + x.width, 0)).toBeLessThan(inches(height));
+      expect(Math.max(...f.strips.map((x) => x.length))).toBeLessThanOrEqual(inches(width) + 0.01);
+    }
     expect(plans[0]!.s.buy).toMatch(/scrap|fat/);
   });
 });
