@@ -9,11 +9,16 @@ export interface Blob {
   /** cells */
   readonly radius: number;
   readonly colour: Lab;
-  /** OKLab distance to the ring around it, less what the ring itself strays */
+  /** OKLab distance to the ring around it, less what the ring itself strays; light ones count less */
   readonly stands: number;
 }
 
-const LEAST = 0.12;
+/** Least difference from the ring to stand out. */
+const LEAST = 0.14;
+/** What a light blob on dark counts beside a dark one on light: eyes and noses are dark, glints and petals light. */
+const LIGHT_ONE = 0.55;
+/** Share of the most striking blob's difference that the others must have: in grass or fur all are alike and weak. */
+const OF_BEST = 0.5;
 
 /** Blobs of radius 1 to `largest` cells, the most striking first, at most `most`; texture (many alike close by) has none. */
 export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
@@ -40,17 +45,16 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
     const ring = Math.max(2, Math.round(r));
     for (let y = 0; y + side <= h; y++)
       for (let x = 0; x + side <= w; x++) {
-        const a = [x - gap, y - gap, x + side + gap, y + side + gap].map((v, q) =>
-          Math.max(0, Math.min(v, q % 2 ? h : w)),
-        );
-        const b = [x - gap - ring, y - gap - ring, x + side + gap + ring, y + side + gap + ring].map((v, q) =>
-          Math.max(0, Math.min(v, q % 2 ? h : w)),
-        );
-        const [ax, ay, ax1, ay1] = a as [number, number, number, number];
-        const [bx, by, bx1, by1] = b as [number, number, number, number];
+        const [ax, ay] = [Math.max(0, x - gap), Math.max(0, y - gap)];
+        const [ax1, ay1] = [Math.min(w, x + side + gap), Math.min(h, y + side + gap)];
+        const [bx, by] = [Math.max(0, x - gap - ring), Math.max(0, y - gap - ring)];
+        const [bx1, by1] = [Math.min(w, x + side + gap + ring), Math.min(h, y + side + gap + ring)];
         const inner = side * side;
         const outer = (bx1 - bx) * (by1 - by) - (ax1 - ax) * (ay1 - ay);
         if (outer < 3 * inner) continue; // at the frame there is no ring to stand out from
+        const dL =
+          box(x, y, x + side, y + side, 0) / inner - (box(bx, by, bx1, by1, 0) - box(ax, ay, ax1, ay1, 0)) / outer;
+        if (Math.abs(dL) < LEAST / 2) continue; // what people call an eye differs in light
         const colour: number[] = [];
         let away = 0;
         let spread = 0;
@@ -64,8 +68,9 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
         spread += (box(bx, by, bx1, by1, 3) - box(ax, ay, ax1, ay1, 3)) / outer;
         const own = Math.max(0, box(x, y, x + side, y + side, 3) / inner - colour.reduce((t, v) => t + v * v, 0));
         const stands = Math.sqrt(away) - 1.2 * Math.sqrt(Math.max(0, spread)) - 0.5 * Math.sqrt(own);
-        if (stands < LEAST) continue;
-        found.push({ x: x + side / 2, y: y + side / 2, radius: r, colour: colour as unknown as Lab, stands });
+        const striking = dL < 0 ? stands : LIGHT_ONE * stands;
+        if (striking < LEAST) continue;
+        found.push({ x: x + side / 2, y: y + side / 2, radius: r, colour: colour as unknown as Lab, stands: striking });
       }
   }
   // the larger of two that stand out alike is the thing itself
@@ -75,5 +80,6 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
     if (kept.length >= 4 * most) break;
     if (kept.every((o) => Math.hypot(o.x - blob.x, o.y - blob.y) > 1.6 * (o.radius + blob.radius))) kept.push(blob);
   }
-  return kept.length > 3 * most ? kept.filter((b) => b.stands > 0.22).slice(0, most) : kept.slice(0, most);
+  const best = kept.reduce((t, b) => Math.max(t, b.stands), 0);
+  return kept.filter((b) => b.stands >= OF_BEST * best).slice(0, most);
 }

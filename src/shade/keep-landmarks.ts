@@ -68,6 +68,9 @@ export function keepLandmarks(
     }
     const radius = Math.max((WIDER * narrow) / 2, blob.radius);
     const cells = disc(blob, radius);
+    // the glint in an eye, the spot on a spot: what lies on something hardly larger is a part of that
+    const wide = disc(blob, 1.8 * radius);
+    if (wide.filter((i) => labels[i] === ground).length < 0.4 * wide.length) continue;
     if (cells.some((i) => hold[i])) {
       lost.push({ blob, label });
       continue;

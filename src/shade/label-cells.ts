@@ -142,6 +142,47 @@ export interface SpeckRule {
 
 const STANDS_OUT = 0.12;
 
+interface Node {
+  label: number;
+  size: number;
+  held: boolean;
+  /** what all its cells would cost in each shade */
+  readonly cost: Float64Array;
+  /** length of border with each neighbour */
+  readonly border: Map<number, number>;
+  readonly parts: number[];
+}
+
+/** The regions as a graph: sums of cost per shade, lengths of shared border. */
+function buildGraph(
+  region: Int32Array,
+  list: readonly { label: number; cells: Int32Array }[],
+  costs: Float32Array,
+  w: number,
+  k: number,
+  keep?: Uint8Array,
+): Node[] {
+  const nodes = list.map(({ label, cells }, id): Node => {
+    const cost = new Float64Array(k);
+    let held = false;
+    for (const i of cells) {
+      for (let l = 0; l < k; l++) cost[l]! += costs[i * k + l]!;
+      if (keep?.[i]) held = true;
+    }
+    return { label, size: cells.length, held, cost, border: new Map(), parts: [id] };
+  });
+  const touch = (a: number, b: number): void => {
+    if (a === b) return;
+    nodes[a]!.border.set(b, (nodes[a]!.border.get(b) ?? 0) + 1);
+    nodes[b]!.border.set(a, (nodes[b]!.border.get(a) ?? 0) + 1);
+  };
+  for (let i = 0; i < region.length; i++) {
+    if (i % w < w - 1) touch(region[i]!, region[i + 1]!);
+    if (i + w < region.length) touch(region[i]!, region[i + w]!);
+  }
+  return nodes;
+}
+
 /** Merges regions that are too small for what they show into the neighbour that suits them best, the least missed first. */
 export function mergeSpecks(
   labels: Uint8Array,
@@ -152,52 +193,56 @@ export function mergeSpecks(
   rule: SpeckRule,
   keep?: Uint8Array,
 ): void {
-  const most = rule.wanted * 4;
-  for (let round = 0; round < 60; round++) {
-    const { region, list } = findRegions(labels, w, h);
-    if (list.length === 1) return;
-    const small: { id: number; to: number; loss: number; around: Set<number> }[] = [];
-    for (const [id, r] of list.entries()) {
-      const size = r.cells.length;
-      if (size >= most || (keep && r.cells.some((i) => keep[i]))) continue;
-      const border = new Float64Array(k);
-      const around = new Set<number>();
-      const look = (j: number): void => {
-        if (region[j] === id) return;
-        border[labels[j]!]!++;
-        around.add(region[j]!);
-      };
-      for (const i of r.cells) {
-        const x = i % w;
-        if (x > 0) look(i - 1);
-        if (x < w - 1) look(i + 1);
-        if (i >= w) look(i - w);
-        if (i + w < w * h) look(i + w);
+  const { region, list } = findRegions(labels, w, h);
+  const nodes: (Node | undefined)[] = buildGraph(region, list, costs, w, k, keep);
+  const plan = (node: Node): { to: number; loss: number } | undefined => {
+    if (node.held || node.size >= Math.max(rule.least, 4 * rule.wanted)) return undefined;
+    const border = new Float64Array(k);
+    for (const [id, length] of node.border) border[nodes[id]!.label]! += length;
+    let to = -1;
+    let cheapest = Infinity;
+    for (let l = 0; l < k; l++) {
+      if (!border[l]) continue;
+      // a longer shared border makes the calmer picture: worth a little of a nearer colour
+      const worth = node.cost[l]! - 0.01 * border[l]!;
+      if (worth < cheapest) {
+        cheapest = worth;
+        to = l;
       }
-      let to = -1;
-      let cheapest = Infinity;
-      let loss = 0;
-      for (let l = 0; l < k; l++) {
-        if (!border[l]) continue;
-        let more = 0;
-        for (const i of r.cells) more += costs[i * k + l]! - costs[i * k + r.label]!;
-        // a longer shared border makes the calmer picture: worth a little of a nearer colour
-        const worth = more - 0.01 * border[l]!;
-        if (worth < cheapest) {
-          cheapest = worth;
-          loss = more;
-          to = l;
-        }
+    }
+    if (to < 0) return undefined;
+    const loss = node.cost[to]! - node.cost[node.label]!;
+    return node.size < rule.least || loss < STANDS_OUT * rule.wanted ? { to, loss } : undefined;
+  };
+  const plans = nodes.map((node) => plan(node!));
+  for (;;) {
+    let id = -1;
+    for (let i = 0; i < plans.length; i++) if (plans[i] && (id < 0 || plans[i]!.loss < plans[id]!.loss)) id = i;
+    if (id < 0) break;
+    const node = nodes[id]!;
+    node.label = plans[id]!.to;
+    // it becomes one with every neighbour of its new shade
+    for (const other of [...node.border.keys()]) {
+      const joined = nodes[other]!;
+      if (joined.label !== node.label) continue;
+      node.size += joined.size;
+      node.held ||= joined.held;
+      for (let l = 0; l < k; l++) node.cost[l]! += joined.cost[l]!;
+      for (const part of joined.parts) node.parts.push(part);
+      node.border.delete(other);
+      for (const [next, length] of joined.border) {
+        if (next === id) continue;
+        const far = nodes[next]!;
+        far.border.delete(other);
+        far.border.set(id, (far.border.get(id) ?? 0) + length);
+        node.border.set(next, (node.border.get(next) ?? 0) + length);
       }
-      if (to >= 0 && (size < rule.least || loss < STANDS_OUT * rule.wanted)) small.push({ id, to, loss, around });
+      nodes[other] = undefined;
+      plans[other] = undefined;
     }
-    if (!small.length) return;
-    small.sort((a, b) => a.loss - b.loss || a.id - b.id);
-    const touched = new Set<number>();
-    for (const r of small.slice(0, Math.max(1, Math.ceil(small.length / 2)))) {
-      if (touched.has(r.id)) continue;
-      for (const i of list[r.id]!.cells) labels[i] = r.to;
-      for (const id of r.around) touched.add(id);
-    }
+    plans[id] = plan(node);
+    for (const next of node.border.keys()) plans[next] = plan(nodes[next]!);
   }
+  for (const node of nodes)
+    if (node) for (const part of node.parts) for (const i of list[part]!.cells) labels[i] = node.label;
 }

@@ -50,7 +50,7 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   report?.(0.3);
   const shaded =
     kind.kind === 'photo'
-      ? await shadePhoto(picture, w, h, blobs, settings)
+      ? await shadePhoto(picture, plain, blobs, settings)
       : kind.kind === 'flat'
         ? shadeFlat(picture, w, h, settings)
         : shadeDrawing(picture, w, h, settings);
