@@ -1,0 +1,150 @@
+// A drawing of straight lines -> pieces. Takes an SVG's text, gives bare pieces for section/ and check/, the colours they are
+// filled with, what was joined on the way, and what is wrong with the drawing itself: curves, lines that stop short, islands.
+// Whether the pieces can be sewn is not judged here.
+import { lightness } from '../colour/difference.ts';
+import type { Fault, Partition } from '../data.ts';
+import { UserError } from '../errors.ts';
+import { boundsOf, centroid, insideConvex, offLine, type Point, type Segment } from '../geometry/polygon.ts';
+import { type Faces, findFaces } from './faces.ts';
+import { joinLines } from './lines.ts';
+import { readSvg } from './read-svg.ts';
+
+export interface DesignOptions {
+  /** finished size in mm; default: as drawn */
+  readonly size?: readonly [width: number, height: number];
+  /** ends within this many mm are meant to meet; default 0.5 mm, a pencil line's width [house rule] */
+  readonly near?: number;
+  /** carry lines that stop short on to the next line, instead of reporting them */
+  readonly repair?: boolean;
+}
+
+export interface Design {
+  readonly partition: Partition;
+  /** hex, light to dark; a piece's fabric is an index into it */
+  readonly colours: readonly string[];
+  readonly faults: readonly Fault[];
+  /** ends that were moved to meet */
+  readonly joined: number;
+  /** lines carried on because `repair` asked for it */
+  readonly carriedOn: readonly Segment[];
+  readonly notes: readonly string[];
+}
+
+/** mm; lines drawn with a snapping tool and written with two decimals meet within this. */
+const EXACT = 0.02;
+
+/** What pieces without a fill are shown in. */
+const UNFILLED = '#ffffff';
+
+/** Reads a design. The block's rectangle is the smallest one round all lines; it need not be drawn.
+ *  Throws UserError for a file that is no drawing of lines or of no size. */
+export function readDesign(text: string, file: string, o: DesignOptions = {}): Design {
+  const near = o.near ?? 0.5;
+  if (!(near > 0 && near < 20))
+    throw new UserError('The distance within which lines are joined must be above 0 and under 20 mm.', 2);
+  const drawing = readSvg(text, file);
+  const box = boundsOf(drawing.lines.flat());
+  const drawn = [box.maxX - box.minX, box.maxY - box.minY] as const;
+  if (Math.min(...drawn) < 10 * near)
+    throw new UserError(
+      `${file} is ${Math.round(Math.min(...drawn) * 10) / 10} mm across: draw the block at its finished size, or give its size.`,
+    );
+  const size = (o.size ?? drawn).map((v) => Math.round(v * 1000) / 1000) as [number, number];
+  const place = (p: Point): Point => [
+    ((p[0] - box.minX) / drawn[0]) * size[0],
+    ((p[1] - box.minY) / drawn[1]) * size[1],
+  ];
+  const lines = drawing.lines.map(([a, b]): Segment => [place(a), place(b)]);
+  // A drawing whose ends meet is taken as it is; only one that leaves ends loose is joined within the wider distance.
+  let reach = Math.min(EXACT, near);
+  let net = joinLines(lines, size, reach);
+  let faces = findFaces(net, reach);
+  if (faces.loose.length && reach < near) {
+    reach = near;
+    net = joinLines(lines, size, reach);
+    faces = findFaces(net, reach);
+  }
+  const carriedOn: Segment[] = [];
+  // A line carried on may meet another that was loose itself: once more for each.
+  for (let round = 0; o.repair && round < 5 && faces.loose.some((l) => l.to); round++) {
+    carriedOn.push(...faces.loose.flatMap(({ at, to }): Segment[] => (to ? [[at, to]] : [])));
+    faces = findFaces(joinLines([...lines, ...carriedOn], size, reach), reach);
+  }
+  const fills = drawing.fills.map((f) => ({ colour: f.colour, rings: f.rings.map((r) => r.map(place)) }));
+  const shapes = faces.loops.map((loop) => outlineOf(faces, loop));
+  const shown = shapes.map((s) => fillAt(fills, insidePoint(s)) ?? UNFILLED);
+  const colours = [...new Set(shown)].sort((a, b) => lightness(b) - lightness(a) || (a < b ? -1 : 1));
+  const faults: Fault[] = drawing.faults.map((f) => ({ ...f, at: place(f.at) }));
+  for (const { at, to } of faces.loose)
+    faults.push({
+      kind: 'stops short',
+      at,
+      text: to
+        ? `A line stops short here, ${Math.round(Math.hypot(to[0] - at[0], to[1] - at[1]) * 10) / 10} mm before the next one: carry it on, or take it away.`
+        : 'A line ends here in nothing: carry it on to another line, or take it away.',
+    });
+  for (const at of faces.islands)
+    faults.push({
+      kind: 'island',
+      at,
+      text: 'Lines here touch no other line: a piece with another inside it cannot be sewn by straight seams. Carry a seam on from its corners to the pieces around it.',
+    });
+  const notes: string[] = [];
+  if (net.joined)
+    notes.push(
+      `${net.joined} ${net.joined > 1 ? 'ends' : 'end'} within ${near} mm of another line ${net.joined > 1 ? 'were' : 'was'} joined to it.`,
+    );
+  const bare = shown.filter((c) => c === UNFILLED).length;
+  if (!drawing.fills.length) notes.push('No shape is filled: all pieces are given one fabric.');
+  else if (bare && !drawing.fills.some((f) => f.colour === UNFILLED))
+    notes.push(`${bare} ${bare > 1 ? 'pieces are' : 'piece is'} not filled and shown white.`);
+  const pieces = shapes.map((outline, i) => ({ outline, fabric: colours.indexOf(shown[i]!) }));
+  return { partition: { size, pieces }, colours, faults, joined: net.joined, carriedOn, notes };
+}
+
+/** mm: corners of a face nearer to the line between their neighbours are T junctions of the pieces across. */
+const STRAIGHT = 0.004;
+
+/** A face's outline without the corners that only its neighbours have. */
+function outlineOf(faces: Faces, loop: readonly number[]): Point[] {
+  const points = loop.map((c) => faces.corners[c]!);
+  const out: Point[] = [];
+  points.forEach((p, i) => {
+    const before = out.at(-1) ?? points[(i + points.length - 1) % points.length]!;
+    const after = points[(i + 1) % points.length]!;
+    if (Math.abs(offLine(before, after, p)) > STRAIGHT || !Number.isFinite(offLine(before, after, p))) out.push(p);
+  });
+  return out.length >= 3 ? out : points;
+}
+
+/** A point inside a face: its centroid, or the middle of one of its corners' triangles where it is not convex. */
+function insidePoint(shape: readonly Point[]): Point {
+  const middle = centroid(shape);
+  if (insideConvex(shape, middle) || inRings([shape], middle)) return middle;
+  for (let i = 0; i < shape.length; i++) {
+    const [a, b, c] = [shape[i]!, shape[(i + 1) % shape.length]!, shape[(i + 2) % shape.length]!];
+    const q: Point = [(a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3];
+    if (inRings([shape], q)) return q;
+  }
+  return middle;
+}
+
+/** The fill on top at a point. */
+function fillAt(
+  fills: readonly { readonly colour: string; readonly rings: readonly (readonly Point[])[] }[],
+  q: Point,
+): string | undefined {
+  return fills.findLast((f) => inRings(f.rings, q))?.colour;
+}
+
+/** Even-odd rule over all rings. */
+function inRings(rings: readonly (readonly Point[])[], q: Point): boolean {
+  let inside = false;
+  for (const ring of rings)
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      const [a, b] = [ring[i]!, ring[j]!];
+      if (a[1] > q[1] !== b[1] > q[1] && q[0] < ((b[0] - a[0]) * (q[1] - a[1])) / (b[1] - a[1]) + a[0])
+        inside = !inside;
+    }
+  return inside;
+}

@@ -1,0 +1,120 @@
+// An SVG of straight lines -> lines and filled shapes in mm. Styles, shapes, `use` and units are resolved by resvg's own
+// normalising (its output holds only paths, groups and matrices), so that what counts is what people see. Nothing is fetched.
+import { Resvg } from '@resvg/resvg-js';
+import { XMLParser } from 'fast-xml-parser';
+import type { Fault } from '../data.ts';
+import { UserError } from '../errors.ts';
+import type { Point, Segment } from '../geometry/polygon.ts';
+
+export interface Drawing {
+  readonly lines: readonly Segment[];
+  /** filled shapes, the lowest first; several rings where a path has several */
+  readonly fills: readonly { readonly colour: string; readonly rings: readonly (readonly Point[])[] }[];
+  /** curves, which no seam can follow */
+  readonly faults: readonly Fault[];
+}
+
+const MM_PER_PX = 25.4 / 96;
+const LARGEST_FILE = 8e6;
+
+type Matrix = readonly [number, number, number, number, number, number];
+const times = (m: Matrix, n: Matrix): Matrix => [
+  m[0] * n[0] + m[2] * n[1],
+  m[1] * n[0] + m[3] * n[1],
+  m[0] * n[2] + m[2] * n[3],
+  m[1] * n[2] + m[3] * n[3],
+  m[0] * n[4] + m[2] * n[5] + m[4],
+  m[1] * n[4] + m[3] * n[5] + m[5],
+];
+
+interface Node {
+  readonly [tag: string]: unknown;
+  readonly ':@'?: Readonly<Record<string, string>>;
+}
+
+/** Reads the text of an SVG. Throws UserError where it is none, or holds no line. */
+export function readSvg(text: string, file: string): Drawing {
+  if (text.length > LARGEST_FILE)
+    throw new UserError(`${file} is too large for a drawing of seams: keep it under 8 MB.`);
+  let plain: string;
+  try {
+    plain = new Resvg(text, { font: { loadSystemFonts: false } }).toString();
+  } catch {
+    throw new UserError(`${file} is not an SVG that can be read: save it again as plain SVG.`);
+  }
+  const nodes = new XMLParser({ preserveOrder: true, ignoreAttributes: false, attributeNamePrefix: '' }).parse(
+    plain,
+  ) as Node[];
+  const root = nodes.find((n) => 'svg' in n);
+  if (!root) throw new UserError(`${file} is not an SVG that can be read: save it again as plain SVG.`);
+  const lines: Segment[] = [];
+  const fills: { colour: string; rings: Point[][] }[] = [];
+  const faults: Fault[] = [];
+  const walk = (list: readonly Node[], matrix: Matrix): void => {
+    for (const n of list) {
+      const at = n[':@'] ?? {};
+      const here = at.transform ? times(matrix, readMatrix(at.transform)) : matrix;
+      if (Array.isArray(n.g)) walk(n.g as Node[], here);
+      if (!('path' in n) || at.visibility === 'hidden') continue;
+      const { rings, curve } = readPath(at.d ?? '', here);
+      if (curve)
+        faults.push({
+          kind: 'curve',
+          at: curve,
+          text: 'A line is curved here; seams are straight. Draw it as straight lines.',
+        });
+      for (const { points, closed } of rings)
+        points.forEach((p, i) => {
+          const q = points[i + 1] ?? (closed || filled(at) ? points[0] : undefined);
+          if (q && (p[0] !== q[0] || p[1] !== q[1])) lines.push([p, q]);
+        });
+      if (filled(at) && rings.some((r) => r.points.length > 2))
+        fills.push({ colour: at.fill!.toLowerCase(), rings: rings.map((r) => r.points) });
+    }
+  };
+  walk(root.svg as Node[], toMm(root[':@'] ?? {}));
+  if (!lines.length)
+    throw new UserError(
+      `${file} shows no lines: draw each seam as a line with a stroke, or each piece as a filled shape.`,
+    );
+  return { lines, fills, faults };
+}
+
+/** A shape of two corners has no inside, whatever its fill says. */
+const filled = (at: Readonly<Record<string, string>>): boolean =>
+  /^#[0-9a-f]{6}$/i.test(at.fill ?? '') && (at.d?.match(/[ML]/g)?.length ?? 0) > 2;
+
+/** From the view box to mm, uniform and centred, as SVG's xMidYMid meet. */
+function toMm(at: Readonly<Record<string, string>>): Matrix {
+  const [w, h] = [Number(at.width), Number(at.height)];
+  const [x, y, vw, vh] = (at.viewBox ?? `0 0 ${w} ${h}`).split(/[ ,]+/).map(Number) as [number, number, number, number];
+  const k = Math.min(w / vw, h / vh);
+  const m = k * MM_PER_PX;
+  return [m, 0, 0, m, ((w - vw * k) / 2) * MM_PER_PX - x * m, ((h - vh * k) / 2) * MM_PER_PX - y * m];
+}
+
+function readMatrix(text: string): Matrix {
+  const v = (/matrix\(([^)]*)\)/.exec(text)?.[1] ?? '').split(/[ ,]+/).map(Number);
+  if (v.length !== 6 || v.some((n) => !Number.isFinite(n))) throw new Error(`transform was not normalised: ${text}`);
+  return v as unknown as Matrix;
+}
+
+/** Rings of a normalised path (M, L, Q, C, Z with absolute numbers); a curve's chord stands for it. */
+function readPath(d: string, m: Matrix): { rings: { points: Point[]; closed: boolean }[]; curve?: Point } {
+  const rings: { points: Point[]; closed: boolean }[] = [];
+  let curve: Point | undefined;
+  const point = (x: number, y: number): Point => [m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]];
+  for (const [, command, numbers] of d.matchAll(/([MLQCZ])([^MLQCZ]*)/g)) {
+    const v = numbers!.trim().split(/[ ,]+/).map(Number);
+    const end = point(v.at(-2)!, v.at(-1)!);
+    if (command === 'Z') {
+      const ring = rings.at(-1);
+      if (ring) ring.closed = true;
+      continue;
+    }
+    if (command === 'M') rings.push({ points: [end], closed: false });
+    else rings.at(-1)?.points.push(end);
+    if ((command === 'Q' || command === 'C') && !curve) curve = end;
+  }
+  return { rings, ...(curve && { curve }) };
+}
