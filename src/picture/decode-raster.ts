@@ -82,6 +82,10 @@ export async function decodeRaster(
       const [sw, sh] = turned ? [h, w] : [w, h];
       const small = await image.resize(sw, sh, { fit: 'fill' }).keepMetadata().png({ compressionLevel: 1 }).toBuffer();
       image = sharp(small);
+    } else if (turned && width * height <= 64 * MILLION) {
+      // a quarter turn is made before shrinking: the other way round the last bit of a pixel may come out otherwise
+      const upright = await image.autoOrient().keepIccProfile().tiff({ compression: 'none' }).toBuffer();
+      image = sharp(upright);
     }
     return image
       .autoOrient()
