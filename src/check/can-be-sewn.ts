@@ -46,7 +46,7 @@ export function canBeSewn(outlines: readonly Outline[], size: readonly [number, 
   return { sewable: !locked.length && !dented.length && !misfits.length, locked, dented, misfits };
 }
 
-const corners = (table: CornerTable, loop: Loop): Micro[] => loop.map((c) => table.at(c));
+export const corners = (table: CornerTable, loop: Loop): Micro[] => loop.map((c) => table.at(c));
 
 /** The two sides of the first straight cut across a set of pieces, or undefined where there is none. */
 function divide(table: CornerTable, loops: readonly Loop[], set: readonly number[]): [number[], number[]] | undefined {
@@ -97,7 +97,7 @@ function follow(
 }
 
 /** How far the corners of a walk lie off the straight line between its ends, in µm; Infinity where it turns back. */
-function kink(table: CornerTable, path: Loop): number {
+export function kink(table: CornerTable, path: Loop): number {
   const [a, b] = [table.at(path[0]!), table.at(path.at(-1)!)];
   let worst = 0;
   let reached = 0;
