@@ -1,7 +1,8 @@
 // Why pieces cannot be sewn, where, and the smallest repair.
 import { describe, expect, test } from 'vitest';
 import { canBeSewn } from '../../src/check/can-be-sewn.ts';
-import { explainPieces, repairPieces } from '../../src/check/explain-pieces.ts';
+import { explainPieces } from '../../src/check/explain-pieces.ts';
+import { repairPieces } from '../../src/check/repair-pieces.ts';
 import type { Outline } from '../../src/check/sewing-orders.ts';
 import { floorplans, outlinesOf } from './floorplans.ts';
 import { randomBlock } from './random-block.ts';

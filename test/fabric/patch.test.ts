@@ -8,7 +8,7 @@ import { randomBlock } from '../check/random-block.ts';
 import { covers, type Laying, neededPoints } from './covers.ts';
 
 const ALLOWANCE = inches(1 / 4);
-const blocks = Array.from({ length: 14 }, (_, i) =>
+const blocks = Array.from({ length: 10 }, (_, i) =>
   randomBlock(i, { pieces: 10 + ((i * 13) % 60), most: 9, smallest: 8, square: (i % 3) / 2 }),
 );
 const layings: Laying[] = (['middle', 'seam side'] as const).flatMap((about) =>
@@ -46,7 +46,7 @@ describe.each([
           tried++;
         }
     }
-    expect(tried).toBeGreaterThan(200);
+    expect(tried).toBeGreaterThan(150);
   });
 
   test('lie round all of the piece where the plan says they lie, with a 1/4 in on every side', () => {
