@@ -70,7 +70,7 @@ export function keepLandmarks(
     const cells = disc(blob, radius);
     // the glint in an eye, the spot on a spot: what lies on something hardly larger is a part of that
     const wide = disc(blob, 1.8 * radius);
-    if (wide.filter((i) => labels[i] === ground).length < 0.4 * wide.length) continue;
+    if (wide.filter((i) => labels[i] === ground).length < 0.6 * wide.length) continue;
     if (cells.some((i) => hold[i])) {
       lost.push({ blob, label });
       continue;

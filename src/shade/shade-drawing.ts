@@ -1,75 +1,21 @@
-// Shades a line drawing: ink told from paper under uneven light, strokes thick enough to sew kept, thinner ones widened.
-import { type Lab, oklabOfRgb } from '../colour/oklab.ts';
+// Shades a line drawing. Strokes wide enough to sew become fabric; thin ones are dissolved into the areas they enclose,
+// which get fabrics by what fills them, else so that neighbours differ; a dense web of strokes is taken for tone.
+import { clusterColours, gatherColours } from '../colour/cluster.ts';
+import { type Lab, labDistance, oklabOfHex, oklabOfRgb } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
-import { averagePixels, blurChannels, type Cells } from './cells.ts';
-import { costsOf, mergeSpecks } from './label-cells.ts';
+import { averageCells, averagePixels, blurChannels, type Cells } from './cells.ts';
+import { bordersOf, colourAreas, dissolveInk, joinSmallAreas, partPaper } from './find-areas.ts';
+import { inkOf, otsuLevel } from './find-ink.ts';
+import { calmLabels, cheapestLabels, costsOf, dropThin, mergeSpecks } from './label-cells.ts';
+import { distanceInside, findComponents } from './opencv.ts';
 import { coveredByDisc, discOffsets } from './regions.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 
-/** How dark each pixel is against the paper around it: 0 paper, 1 black. Light that falls off and shadows go with the paper. */
-export function inkOf(picture: Picture): Float32Array {
-  const { width, height, pixels } = picture;
-  const n = width * height;
-  const grey = new Float32Array(n);
-  for (let i = 0; i < n; i++) grey[i] = oklabOfRgb(pixels[3 * i]!, pixels[3 * i + 1]!, pixels[3 * i + 2]!)[0];
-  const tile = Math.max(8, Math.round(Math.max(width, height) / 48));
-  const [tw, th] = [Math.ceil(width / tile), Math.ceil(height / tile)];
-  const paper = new Float32Array(tw * th);
-  for (let ty = 0; ty < th; ty++)
-    for (let tx = 0; tx < tw; tx++) {
-      const values: number[] = [];
-      for (let y = ty * tile; y < Math.min(height, (ty + 1) * tile); y += 2)
-        for (let x = tx * tile; x < Math.min(width, (tx + 1) * tile); x += 2) values.push(grey[y * width + x]!);
-      values.sort((a, b) => a - b);
-      paper[ty * tw + tx] = values[Math.floor(values.length * 0.8)]!;
-    }
-  // ink fills whole tiles: paper is the light that most tiles around agree on
-  const level = new Float32Array(tw * th);
-  for (let ty = 0; ty < th; ty++)
-    for (let tx = 0; tx < tw; tx++) {
-      const values: number[] = [];
-      for (let y = Math.max(0, ty - 4); y <= Math.min(th - 1, ty + 4); y++)
-        for (let x = Math.max(0, tx - 4); x <= Math.min(tw - 1, tx + 4); x++) values.push(paper[y * tw + x]!);
-      values.sort((a, b) => a - b);
-      level[ty * tw + tx] = Math.max(paper[ty * tw + tx]!, values[Math.floor(values.length * 0.7)]!);
-    }
-  const smooth = blurChannels(level, tw, th, 1, 1);
-  const ink = new Float32Array(n);
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      const u = Math.max(0, Math.min(tw - 1, x / tile - 0.5));
-      const v = Math.max(0, Math.min(th - 1, y / tile - 0.5));
-      const [u0, v0] = [Math.floor(u), Math.floor(v)];
-      const [u1, v1] = [Math.min(tw - 1, u0 + 1), Math.min(th - 1, v0 + 1)];
-      const [fu, fv] = [u - u0, v - v0];
-      const p =
-        (1 - fv) * ((1 - fu) * smooth[v0 * tw + u0]! + fu * smooth[v0 * tw + u1]!) +
-        fv * ((1 - fu) * smooth[v1 * tw + u0]! + fu * smooth[v1 * tw + u1]!);
-      ink[y * width + x] = Math.max(0, Math.min(1, 1 - grey[y * width + x]! / Math.max(0.05, p)));
-    }
-  return ink;
-}
+/** What is done with strokes; by their width where absent. */
+export type Lines = 'dissolve' | 'keep';
 
-/** The level that parts a list of values 0..1 in two most evenly (Otsu 1979). */
-export function otsuLevel(values: Float32Array): number {
-  const counts = new Float64Array(256);
-  for (const v of values) counts[Math.min(255, Math.floor(v * 256))]!++;
-  let sum = 0;
-  for (let t = 0; t < 256; t++) sum += t * counts[t]!;
-  let [below, weight, best, at] = [0, 0, -1, 0];
-  for (let t = 0; t < 255; t++) {
-    weight += counts[t]!;
-    below += t * counts[t]!;
-    if (!weight || weight === values.length) continue;
-    const apart = below / weight - (sum - below) / (values.length - weight);
-    const between = weight * (values.length - weight) * apart * apart;
-    if (between > best) {
-      best = between;
-      at = t;
-    }
-  }
-  return (at + 1) / 256;
-}
+/** Fabrics for areas that the drawing leaves white: soft, far apart, and none of them near to paper or ink. */
+const FILLS = ['#d8b48a', '#9fb8cf', '#b9c592', '#dd9f8e', '#b79fc4', '#8fbcb3', '#e2cf7d', '#a58d78'].map(oklabOfHex);
 
 const meanColour = (picture: Picture, inside: (i: number) => boolean): Lab | undefined => {
   const sum = [0, 0, 0];
@@ -82,31 +28,235 @@ const meanColour = (picture: Picture, inside: (i: number) => boolean): Lab | und
   return n ? oklabOfRgb(Math.round(sum[0]! / n), Math.round(sum[1]! / n), Math.round(sum[2]! / n)) : undefined;
 };
 
-export function shadeDrawing(picture: Picture, w: number, h: number, { narrow }: ShadeSettings): Shaded {
+interface Drawn {
+  /** two steps a cell: 1 where ink covers enough */
+  readonly ink: Uint8Array;
+  readonly w: number;
+  readonly h: number;
+  readonly paper: Lab;
+  readonly pen: Lab;
+  /** typical width of a stroke, in cells of the block's grid */
+  readonly stroke: number;
+  readonly picture: Picture;
+}
+
+/** Ink at two steps a cell, and how wide its strokes are: twice the usual depth of ink along its middle lines. */
+async function readDrawing(picture: Picture, w: number, h: number): Promise<Drawn> {
   const ink = inkOf(picture);
-  const level = Math.min(0.5, Math.max(0.12, otsuLevel(ink)));
+  const level = Math.min(0.5, Math.max(0.1, otsuLevel(ink)));
   const black = Uint8Array.from({ length: 3 * ink.length }, (_, q) => (ink[Math.floor(q / 3)]! > level ? 255 : 0));
-  const share = averagePixels(black, picture.width, picture.height, w, h);
-  const inked = Uint8Array.from({ length: w * h }, (_, i) => (share[3 * i]! > 255 * 0.35 ? 1 : 0));
+  const share = averagePixels(black, picture.width, picture.height, 2 * w, 2 * h);
+  const mask = Uint8Array.from({ length: 4 * w * h }, (_, i) => (share[3 * i]! > 255 * 0.25 ? 1 : 0));
+  const depth = await distanceInside(mask, 2 * w, 2 * h);
+  // ridges of the depth: no neighbour lies deeper
+  const ridges: number[] = [];
+  const W = 2 * w;
+  for (let y = 1; y < 2 * h - 1; y++)
+    for (let x = 1; x < W - 1; x++) {
+      const i = y * W + x;
+      const d = depth[i]!;
+      if (d > 0 && d >= depth[i - 1]! && d >= depth[i + 1]! && d >= depth[i - W]! && d >= depth[i + W]!) ridges.push(d);
+    }
+  ridges.sort((a, b) => a - b);
+  const typical = ridges[Math.floor(ridges.length * 0.6)] ?? 1;
+  return {
+    ink: mask,
+    w: W,
+    h: 2 * h,
+    paper: meanColour(picture, (i) => ink[i]! <= level) ?? [1, 0, 0],
+    pen: meanColour(picture, (i) => ink[i]! > level) ?? [0, 0, 0],
+    stroke: Math.max(0.5, (2 * typical - 1) / 2),
+    picture,
+  };
+}
+
+/** Cells of a two-step mask that have at least `least` of their four steps in it. */
+const halve = (mask: Uint8Array, w: number, h: number, least: number): Uint8Array =>
+  Uint8Array.from({ length: w * h }, (_, i) => {
+    const o = 2 * (Math.floor(i / w) * 2 * w + (i % w));
+    return mask[o]! + mask[o + 1]! + mask[o + 2 * w]! + mask[o + 2 * w + 1]! >= least ? 1 : 0;
+  });
+
+/** Strokes as fabric, the thin ones widened to what can be sewn. */
+function keepStrokes(drawn: Drawn, w: number, h: number, narrow: number): Shaded {
+  const inked = halve(drawn.ink, w, h, 2);
   const stroke = Math.max(2, 0.6 * narrow);
   const covered = coveredByDisc(inked, w, h, stroke);
   const labels = Uint8Array.from(inked);
-  const offsets = discOffsets(stroke - 1);
   for (let i = 0; i < w * h; i++) {
     if (!inked[i] || covered[i]) continue;
-    for (const [dx, dy] of offsets) {
+    for (const [dx, dy] of discOffsets(stroke - 1)) {
       const x = (i % w) + dx;
       const y = Math.floor(i / w) + dy;
       if (x >= 0 && y >= 0 && x < w && y < h) labels[y * w + x] = 1;
     }
   }
-  const paper = meanColour(picture, (i) => ink[i]! <= level) ?? [1, 0, 0];
-  const pen = meanColour(picture, (i) => ink[i]! > level) ?? [0, 0, 0];
-  const colours: Lab[] = [paper, pen];
+  const colours: Lab[] = [drawn.paper, drawn.pen];
   const lab = new Float32Array(w * h * 3);
   for (let i = 0; i < w * h; i++) lab.set(colours[inked[i]!]!, 3 * i);
   const cells: Cells = { width: w, height: h, lab };
   const costs = costsOf(cells, colours);
   mergeSpecks(labels, costs, w, h, 2, { least: 0.3 * narrow ** 2, wanted: 0.3 * narrow ** 2 });
   return { labels, colours, costs, cells, notes: [] };
+}
+
+/** A web of strokes seen from where they run together: three or four tones. */
+function shadeTones(drawn: Drawn, w: number, h: number, { shades, seed, narrow }: ShadeSettings): Shaded {
+  const plain = averageCells(drawn.picture.pixels, drawn.picture.width, drawn.picture.height, w, h);
+  const cells: Cells = { ...plain, lab: blurChannels(plain.lab, w, h, 3, Math.max(1, 0.25 * narrow)) };
+  const colours = clusterColours(gatherColours(cells.lab), Math.min(shades, 4), seed);
+  const k = colours.length;
+  const costs = costsOf(cells, colours);
+  const labels = cheapestLabels(costs, k);
+  calmLabels(labels, costs, w, h, k, 0.04);
+  dropThin(labels, costs, w, h, k, Math.max(2, 0.375 * narrow));
+  mergeSpecks(labels, costs, w, h, k, { least: 0.4 * narrow ** 2, wanted: 0.5 * narrow ** 2 });
+  return { labels, colours, costs, cells, notes: ['The strokes are so close that they were taken for tones.'] };
+}
+
+/** What fills each area between the strokes: the mean colour of its paper. */
+function fillsOf(drawn: Drawn, area: Int32Array, count: number): (Lab | undefined)[] {
+  const step = averageCells(drawn.picture.pixels, drawn.picture.width, drawn.picture.height, drawn.w, drawn.h);
+  const sums = new Float64Array(4 * count);
+  for (let i = 0; i < area.length; i++) {
+    if (area[i]! < 0 || drawn.ink[i]) continue;
+    const o = 4 * area[i]!;
+    for (let c = 0; c < 3; c++) sums[o + c]! += step.lab[3 * i + c]!;
+    sums[o + 3]!++;
+  }
+  return Array.from({ length: count }, (_, a) => {
+    const m = sums[4 * a + 3]!;
+    return m ? [sums[4 * a]! / m, sums[4 * a + 1]! / m, sums[4 * a + 2]! / m] : undefined;
+  });
+}
+
+/** Strokes dissolved into the areas they enclose. Undefined where there are none but the ground. */
+async function dissolveStrokes(
+  drawn: Drawn,
+  w: number,
+  h: number,
+  settings: ShadeSettings,
+): Promise<Shaded | undefined> {
+  const { narrow, shades } = settings;
+  const { w: W, h: H } = drawn;
+  const distance = await distanceInside(
+    Uint8Array.from(drawn.ink, (v) => 1 - v),
+    W,
+    H,
+  );
+  const { area, count } = partPaper(distance, W, H, 0.045 * Math.max(W, H));
+  const fills = fillsOf(drawn, area, count);
+  // masses of ink that are wide enough to sew stay fabric, dots (eyes) too, widened to what can be sewn
+  const keep = new Uint8Array(W * H);
+  const thick = coveredByDisc(drawn.ink, W, H, Math.max(3, 0.9 * narrow, 4 * drawn.stroke));
+  for (let i = 0; i < W * H; i++) keep[i] = drawn.ink[i] && thick[i] ? 1 : 0;
+  const { part, parts } = await findComponents(drawn.ink, W, H, 8);
+  const dots = new Set<number>();
+  parts.forEach((p, id) => {
+    const across = Math.max(p.width, p.height);
+    const full = p.area / (p.width * p.height);
+    const round = across < 1.8 * Math.min(p.width, p.height) && full > 0.5;
+    if (id > 0 && round && across <= 3 * narrow && p.area >= 2.5 * drawn.stroke ** 2) dots.add(id);
+  });
+  for (let i = 0; i < W * H; i++) if (dots.has(part[i]!)) keep[i] = 1;
+  dissolveInk(area, W, H, keep);
+  const groundOf = new Uint32Array(count);
+  for (let x = 0; x < W; x++) for (const i of [x, (H - 1) * W + x]) if (area[i]! >= 0) groundOf[area[i]!]!++;
+  for (let y = 0; y < H; y++) for (const i of [y * W, y * W + W - 1]) if (area[i]! >= 0) groundOf[area[i]!]!++;
+  let ground = 0;
+  for (let a = 1; a < count; a++) if (groundOf[a]! > groundOf[ground]!) ground = a;
+  // all paper that reaches the frame far enough is ground
+  for (let i = 0; i < area.length; i++) if (area[i]! >= 0 && groundOf[area[i]!]! > 0.08 * W) area[i] = ground;
+  joinSmallAreas(area, W, H, count, 4 * 0.9 * narrow ** 2, ground);
+  const sizes = new Uint32Array(count);
+  for (const a of area) if (a >= 0) sizes[a]!++;
+  if (sizes.every((v, a) => a === ground || !v)) return undefined;
+  const paper = fills[ground] ?? drawn.paper;
+  const hasInk = keep.some(Boolean);
+  const most = Math.max(1, Math.min(FILLS.length, shades - 1 - (hasInk ? 1 : 0)));
+  // filled areas get their own colours, grouped; the others differ from their neighbours
+  const coloured = [...sizes.keys()].filter(
+    (a) => a !== ground && sizes[a] && fills[a] && labDistance(fills[a]!, paper) > 0.06,
+  );
+  const own = coloured.length
+    ? clusterColours(
+        {
+          points: Float64Array.from(coloured.flatMap((a) => [...fills[a]!])),
+          weights: Float64Array.from(coloured, (a) => sizes[a]!),
+        },
+        Math.max(1, Math.min(coloured.length, most - (coloured.length < sizes.filter(Boolean).length - 1 ? 1 : 0))),
+        settings.seed,
+      )
+    : [];
+  const free = Math.max(0, most - own.length);
+  const palette: Lab[] = [paper, ...own, ...FILLS.slice(0, free)];
+  const fixed = new Int32Array(count).fill(-1);
+  fixed[ground] = 0;
+  for (const a of coloured)
+    fixed[a] = 1 + own.reduce((b, c, l) => (labDistance(c, fills[a]!) < labDistance(own[b]!, fills[a]!) ? l : b), 0);
+  const colour = colourAreas(bordersOf(area, W, H, count), sizes, fixed, palette.length);
+  const colours = hasInk ? [...palette, drawn.pen] : palette;
+  const k = colours.length;
+  const fine = Uint8Array.from(area, (a) => (a < 0 ? k - 1 : colour[a]!));
+  const labels = new Uint8Array(w * h);
+  for (let i = 0; i < w * h; i++) {
+    const o = 2 * (Math.floor(i / w) * W + (i % w));
+    const four = [fine[o]!, fine[o + 1]!, fine[o + W]!, fine[o + W + 1]!];
+    labels[i] = four.reduce((b, l) =>
+      four.filter((v) => v === l).length > four.filter((v) => v === b).length ? l : b,
+    );
+  }
+  const hold = new Uint8Array(w * h);
+  for (const id of dots) {
+    const p = parts[id]!;
+    const [cx, cy] = [(p.left + p.width / 2) / 2, (p.top + p.height / 2) / 2];
+    const r = Math.max(0.6 * narrow, Math.max(p.width, p.height) / 4);
+    for (let y = Math.max(0, Math.floor(cy - r)); y < Math.min(h, cy + r); y++)
+      for (let x = Math.max(0, Math.floor(cx - r)); x < Math.min(w, cx + r); x++)
+        if (Math.hypot(x + 0.5 - cx, y + 0.5 - cy) <= r) {
+          labels[y * w + x] = k - 1;
+          hold[y * w + x] = 1;
+        }
+  }
+  const lab = new Float32Array(w * h * 3);
+  labels.forEach((l, i) => {
+    lab.set(colours[l]!, 3 * i);
+  });
+  const cells: Cells = { width: w, height: h, lab };
+  const costs = costsOf(cells, colours);
+  dropThin(labels, costs, w, h, k, Math.max(2, 0.4 * narrow), hold);
+  mergeSpecks(labels, costs, w, h, k, { least: 0.5 * narrow ** 2, wanted: 0 }, hold);
+  return {
+    labels,
+    colours,
+    costs,
+    cells,
+    notes: ['Thin strokes were dissolved into the areas that they enclose.'],
+    hold,
+  };
+}
+
+/** Pieces of paper too small to sew, over which strokes are tone rather than outline. */
+const MOST_CRUMBS = 60;
+
+export async function shadeDrawing(
+  picture: Picture,
+  w: number,
+  h: number,
+  settings: ShadeSettings,
+  lines?: Lines,
+): Promise<Shaded> {
+  const drawn = await readDrawing(picture, w, h);
+  const { narrow } = settings;
+  if (lines === 'keep' || (!lines && drawn.stroke >= 0.45 * narrow)) return keepStrokes(drawn, w, h, narrow);
+  const { parts } = await findComponents(
+    Uint8Array.from(drawn.ink, (v) => 1 - v),
+    drawn.w,
+    drawn.h,
+    4,
+  );
+  const crumbs = parts.filter((p, id) => id > 0 && p.area < 4 * 0.5 * narrow ** 2).length;
+  const { parts: strokes } = await findComponents(drawn.ink, drawn.w, drawn.h, 8);
+  if (!lines && crumbs + strokes.length / 2 > MOST_CRUMBS) return shadeTones(drawn, w, h, settings);
+  return (await dissolveStrokes(drawn, w, h, settings)) ?? keepStrokes(drawn, w, h, narrow);
 }

@@ -156,9 +156,16 @@ export function majorityCells(
   return out;
 }
 
-export function shadeFlat(picture: Picture, w: number, h: number, { shades, narrow }: ShadeSettings): Shaded {
+/** Undefined where the picture has no even places: then it is no flat art. */
+export function shadeFlat(
+  picture: Picture,
+  w: number,
+  h: number,
+  { shades, narrow }: ShadeSettings,
+): Shaded | undefined {
   const even = findEven(picture);
   const own = ownColours(picture, even).slice(0, 250);
+  if (own.length < 2) return undefined;
   const pixelLabels = labelPixels(picture, even, own);
   const groups = mergeColours(own, shades);
   const colours = groups.map((g) => g.lab);

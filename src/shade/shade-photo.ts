@@ -1,5 +1,6 @@
 // Shades a photo: edges kept, fur and noise calmed, colours clustered in OKLab with what stands out weighed more.
 import { clusterColours, gatherColours } from '../colour/cluster.ts';
+import { type Lab, labDistance } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { averageCells, averagePixels, blurChannels, type Cells } from './cells.ts';
 import type { Blob } from './find-landmarks.ts';
@@ -14,6 +15,8 @@ const CALM = 0.02;
 /** Share of all weight in clustering that small striking things get together: enough for a shade near to theirs. */
 const BLOB_SHARE = 0.05;
 
+/** Share of what a small thing stands out by, over which a shade is too far from it to show it. */
+const MISSED = 0.6;
 /** OKLab² price of one cell's length of border while borders are shifted. */
 const SHIFT_PRICE = 0.004;
 
@@ -37,6 +40,15 @@ function weighBlobs(blobs: readonly Blob[], w: number, h: number): Float32Array 
   return weights;
 }
 
+/** The mean colour of striking small things that no shade comes near to: it gets a shade of its own. */
+export function colourMissed(blobs: readonly Blob[], colours: readonly Lab[]): Lab | undefined {
+  const missed = blobs.filter((b) => colours.every((c) => labDistance(c, b.colour) > MISSED * b.stands));
+  if (!missed.length) return undefined;
+  const first = missed[0]!;
+  const alike = missed.filter((b) => labDistance(b.colour, first.colour) < 0.15);
+  return [0, 1, 2].map((c) => alike.reduce((t, b) => t + b.colour[c]!, 0) / alike.length) as unknown as Lab;
+}
+
 /** `plain` are the picture's cells as they are. */
 export async function shadePhoto(
   picture: Picture,
@@ -47,7 +59,10 @@ export async function shadePhoto(
   const { width: w, height: h } = plain;
   const calm = await calmCells(picture, w, h);
   const seen: Cells = { ...plain, lab: blurChannels(plain.lab, w, h, 3, VIEW_BLUR) };
-  let colours = clusterColours(gatherColours(seen.lab, weighBlobs(blobs, w, h)), shades, seed);
+  const cloud = gatherColours(seen.lab, weighBlobs(blobs, w, h));
+  let colours = clusterColours(cloud, shades, seed);
+  const reserved = colourMissed(blobs, colours);
+  if (reserved) colours = clusterColours(cloud, shades, seed, [reserved]);
   const k = colours.length;
   const costs = costsOf(calm, colours);
   const labels = cheapestLabels(costs, k);

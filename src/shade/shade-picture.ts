@@ -9,7 +9,7 @@ import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
 import { fabricsOf, orderShades } from './make-fabrics.ts';
 import { mergeRareShades } from './merge-shades.ts';
-import { shadeDrawing } from './shade-drawing.ts';
+import { type Lines, shadeDrawing } from './shade-drawing.ts';
 import { shadeFlat } from './shade-flat.ts';
 import { shadePhoto } from './shade-photo.ts';
 
@@ -26,6 +26,8 @@ export interface ShadeOptions {
   readonly grid?: number;
   /** what the picture is; found by itself where absent */
   readonly kind?: Kind;
+  /** what becomes of a drawing's strokes; decided by their width where absent */
+  readonly lines?: Lines;
 }
 
 export interface ShadingFound extends Shading {
@@ -46,18 +48,20 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
   report?.(0.1);
   const plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
-  const blobs = findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS);
+  // a drawing's dots are found among its strokes
+  const blobs = kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS);
   report?.(0.3);
   const shaded =
-    kind.kind === 'photo'
-      ? await shadePhoto(picture, plain, blobs, settings)
-      : kind.kind === 'flat'
-        ? shadeFlat(picture, w, h, settings)
-        : shadeDrawing(picture, w, h, settings);
+    (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
+    (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
+    (await shadePhoto(picture, plain, blobs, settings));
   report?.(0.7);
   const labels = Uint8Array.from(shaded.labels);
   const k = shaded.colours.length;
   const kept = keepLandmarks(labels, shaded.colours, w, h, blobs, narrow);
+  shaded.hold?.forEach((v, i) => {
+    if (v) kept.hold[i] = 1;
+  });
   mergeSpecks(labels, shaded.costs, w, h, k, { least: 0.25 * narrow ** 2, wanted: 0 }, kept.hold);
   const rare = mergeRareShades(labels, shaded.colours, shaded.costs, w, h, kept.hold);
   let colours: readonly Lab[] = shaded.colours;
