@@ -4,7 +4,7 @@ import type { Picture } from '../data.ts';
 import { blurChannels } from './cells.ts';
 
 /** How dark each pixel is against the paper around it: 0 paper, 1 black. Light that falls off and shadows go with the paper. */
-export function inkOf(picture: Picture): Float32Array {
+export function inkOf(picture: Pick<Picture, 'width' | 'height' | 'pixels'>): Float32Array {
   const { width, height, pixels } = picture;
   const n = width * height;
   const grey = new Float32Array(n);

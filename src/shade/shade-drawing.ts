@@ -115,11 +115,11 @@ function shadeTones(drawn: Drawn, w: number, h: number, { shades, seed, narrow }
 }
 
 /** What fills each area between the strokes: the mean colour of its paper. */
-function fillsOf(drawn: Drawn, area: Int32Array, count: number): (Lab | undefined)[] {
+function fillsOf(drawn: Drawn, area: Int32Array, depth: Float32Array, count: number): (Lab | undefined)[] {
   const step = averageCells(drawn.picture.pixels, drawn.picture.width, drawn.picture.height, drawn.w, drawn.h);
   const sums = new Float64Array(4 * count);
   for (let i = 0; i < area.length; i++) {
-    if (area[i]! < 0 || drawn.ink[i]) continue;
+    if (area[i]! < 0 || depth[i]! < 2.5) continue; // beside a stroke its ink still shows
     const o = 4 * area[i]!;
     for (let c = 0; c < 3; c++) sums[o + c]! += step.lab[3 * i + c]!;
     sums[o + 3]!++;
@@ -145,7 +145,7 @@ async function dissolveStrokes(
     H,
   );
   const { area, count } = partPaper(distance, W, H, 0.045 * Math.max(W, H));
-  const fills = fillsOf(drawn, area, count);
+  const fills = fillsOf(drawn, area, distance, count);
   // masses of ink that are wide enough to sew stay fabric, dots (eyes) too, widened to what can be sewn
   const keep = new Uint8Array(W * H);
   const thick = coveredByDisc(drawn.ink, W, H, Math.max(3, 0.9 * narrow, 4 * drawn.stroke));
