@@ -29,6 +29,8 @@ const meanColour = (picture: Picture, inside: (i: number) => boolean): Lab | und
 };
 
 interface Drawn {
+  /** each pixel's darkness against the paper around it */
+  readonly dark: Float32Array;
   /** two steps a cell: 1 where ink covers enough */
   readonly ink: Uint8Array;
   readonly w: number;
@@ -43,10 +45,13 @@ interface Drawn {
 /** Ink at two steps a cell, and how wide its strokes are: twice the usual depth of ink along its middle lines. */
 async function readDrawing(picture: Picture, w: number, h: number): Promise<Drawn> {
   const ink = inkOf(picture);
-  const level = Math.min(0.5, Math.max(0.1, otsuLevel(ink)));
+  const level = Math.min(0.5, Math.max(0.12, otsuLevel(ink)));
   const black = Uint8Array.from({ length: 3 * ink.length }, (_, q) => (ink[Math.floor(q / 3)]! > level ? 255 : 0));
   const share = averagePixels(black, picture.width, picture.height, 2 * w, 2 * h);
   const mask = Uint8Array.from({ length: 4 * w * h }, (_, i) => (share[3 * i]! > 255 * 0.25 ? 1 : 0));
+  // grain of the paper is no ink
+  const { part, parts } = await findComponents(mask, 2 * w, 2 * h, 8);
+  for (let i = 0; i < mask.length; i++) if (mask[i] && parts[part[i]!]!.area < LEAST_INK) mask[i] = 0;
   const depth = await distanceInside(mask, 2 * w, 2 * h);
   // ridges of the depth: no neighbour lies deeper
   const ridges: number[] = [];
@@ -60,6 +65,7 @@ async function readDrawing(picture: Picture, w: number, h: number): Promise<Draw
   ridges.sort((a, b) => a - b);
   const typical = ridges[Math.floor(ridges.length * 0.6)] ?? 1;
   return {
+    dark: ink,
     ink: mask,
     w: W,
     h: 2 * h,
@@ -102,8 +108,16 @@ function keepStrokes(drawn: Drawn, w: number, h: number, narrow: number): Shaded
 
 /** A web of strokes seen from where they run together: three or four tones. */
 function shadeTones(drawn: Drawn, w: number, h: number, { shades, seed, narrow }: ShadeSettings): Shaded {
-  const plain = averageCells(drawn.picture.pixels, drawn.picture.width, drawn.picture.height, w, h);
-  const cells: Cells = { ...plain, lab: blurChannels(plain.lab, w, h, 3, Math.max(1, 0.25 * narrow)) };
+  // by darkness against the paper, not by the pixels themselves: a shadow on the paper is no tone
+  const { width, height } = drawn.picture;
+  const bytes = Uint8Array.from({ length: 3 * width * height }, (_, q) =>
+    Math.round(255 * drawn.dark[Math.floor(q / 3)]!),
+  );
+  const dark = averagePixels(bytes, width, height, w, h);
+  const lab = new Float32Array(3 * w * h);
+  for (let i = 0; i < w * h; i++)
+    lab.set([drawn.paper[0] * (1 - dark[3 * i]! / 255), drawn.paper[1], drawn.paper[2]], 3 * i);
+  const cells: Cells = { width: w, height: h, lab: blurChannels(lab, w, h, 3, Math.max(1, 0.25 * narrow)) };
   const colours = clusterColours(gatherColours(cells.lab), Math.min(shades, 4), seed);
   const k = colours.length;
   const costs = costsOf(cells, colours);
@@ -151,13 +165,16 @@ async function dissolveStrokes(
   const thick = coveredByDisc(drawn.ink, W, H, Math.max(3, 0.9 * narrow, 4 * drawn.stroke));
   for (let i = 0; i < W * H; i++) keep[i] = drawn.ink[i] && thick[i] ? 1 : 0;
   const { part, parts } = await findComponents(drawn.ink, W, H, 8);
-  const dots = new Set<number>();
+  const found: { id: number; worth: number }[] = [];
   parts.forEach((p, id) => {
     const across = Math.max(p.width, p.height);
     const full = p.area / (p.width * p.height);
     const round = across < 1.8 * Math.min(p.width, p.height) && full > 0.5;
-    if (id > 0 && round && across <= 3 * narrow && p.area >= 2.5 * drawn.stroke ** 2) dots.add(id);
+    if (id > 0 && round && across <= 3 * narrow && p.area >= 2.5 * drawn.stroke ** 2)
+      found.push({ id, worth: full * Math.sqrt(p.area) });
   });
+  found.sort((p, q) => q.worth - p.worth || p.id - q.id);
+  const dots = new Set(found.slice(0, MOST_DOTS).map((d) => d.id));
   for (let i = 0; i < W * H; i++) if (dots.has(part[i]!)) keep[i] = 1;
   dissolveInk(area, W, H, keep);
   const groundOf = new Uint32Array(count);
@@ -236,8 +253,13 @@ async function dissolveStrokes(
   };
 }
 
+/** Half cells of ink under which a spot is grain. */
+const LEAST_INK = 10;
+/** Most eyes and noses that are widened. */
+const MOST_DOTS = 4;
+
 /** Pieces of paper too small to sew, over which strokes are tone rather than outline. */
-const MOST_CRUMBS = 60;
+const MOST_CRUMBS = 50;
 
 export async function shadeDrawing(
   picture: Picture,
