@@ -159,3 +159,19 @@ export function reshapeMask(
     return new Uint8Array(to.data);
   });
 }
+
+/** Parts an image (width x height x 3) in subject and ground by GrabCut (Rother, Kolmogorov & Blake 2004). `start` has for
+ *  each pixel 0 ground, 1 subject, 2 probably ground, 3 probably subject; gives 1 for subject, 0 for ground. */
+export function cutSubject(rgb: Uint8Array, start: Uint8Array, width: number, height: number): Promise<Uint8Array> {
+  return withCv((cv, keep) => {
+    const image = keep(new cv.Mat(height, width, cv.CV_8UC3));
+    image.data.set(rgb);
+    const mask = keep(new cv.Mat(height, width, cv.CV_8UC1));
+    mask.data.set(start);
+    const ground = keep(new cv.Mat());
+    const subject = keep(new cv.Mat());
+    cv.setRNGSeed(1); // its colour models start from random clusters
+    cv.grabCut(image, mask, new cv.Rect(0, 0, width, height), ground, subject, 5, cv.GC_INIT_WITH_MASK);
+    return Uint8Array.from(mask.data, (v) => v & 1);
+  });
+}

@@ -1,9 +1,10 @@
 // Stage 2. Takes a Picture, gives the grid of fabric labels that the block is fitted to, and the fabrics.
 import type { Lab } from '../colour/oklab.ts';
 import type { Landmark, Picture, Report, Shading } from '../data.ts';
-import { averageCells, blurChannels, gridSize } from './cells.ts';
+import { averageCells, averagePixels, blurChannels, gridSize } from './cells.ts';
 import { findKind, type Kind, type KindFound } from './find-kind.ts';
 import { findBlobs } from './find-landmarks.ts';
+import { findSubject, type Subject } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
 import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
@@ -51,10 +52,19 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   // a drawing's dots are found among its strokes
   const blobs = kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS);
   report?.(0.3);
+  const notes: string[] = [];
+  let subject: Subject | undefined;
+  if (options.background === 'plain' && kind.kind === 'photo') {
+    const rgb = averagePixels(picture.pixels, picture.width, picture.height, w, h);
+    subject = await findSubject(Uint8Array.from(rgb, Math.round), w, h);
+    if (!subject)
+      notes.push('No subject could be told from its background, so the background was kept; crop nearer to it.');
+    report?.(0.5);
+  }
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
     (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
-    (await shadePhoto(picture, plain, blobs, settings));
+    (await shadePhoto(picture, plain, blobs, settings, subject?.mask));
   report?.(0.7);
   const labels = Uint8Array.from(shaded.labels);
   const k = shaded.colours.length;
@@ -66,14 +76,19 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   const rare = mergeRareShades(labels, shaded.colours, shaded.costs, w, h, kept.hold);
   let colours: readonly Lab[] = shaded.colours;
   if (kind.kind === 'photo')
-    colours = fitColours(labels, { ...plain, lab: blurChannels(plain.lab, w, h, 3, VIEW_BLUR) }, colours);
+    colours = fitColours(
+      labels,
+      { ...shaded.cells, lab: blurChannels(shaded.cells.lab, w, h, 3, VIEW_BLUR) },
+      colours,
+      colours.map((_, l) => l === shaded.ground),
+    );
   const ordered = orderShades(labels, colours);
   const landmark = (m: { blob: { x: number; y: number; radius: number }; label: number }): Landmark => ({
     at: [m.blob.x / w, m.blob.y / h],
     area: (Math.PI * m.blob.radius ** 2) / (w * h),
     fabric: Math.max(0, ordered.order[m.label] ?? 0),
   });
-  const notes = [...shaded.notes];
+  notes.push(...shaded.notes);
   if (rare)
     notes.push(
       `${rare} ${rare === 1 ? 'shade' : 'shades'} of which there was too little to sew went to the nearest fabric.`,

@@ -10,6 +10,8 @@ export interface Shaded {
   /** what a person would see in each cell; for flat art and drawings without the paper's or the scanner's faults */
   readonly cells: Cells;
   readonly notes: readonly string[];
+  /** the shade that took the background's place */
+  readonly ground?: number;
   /** cells that later steps must leave alone */
   readonly hold?: Uint8Array;
 }
