@@ -88,7 +88,7 @@ function groundFor(mask: Uint8Array, cells: Cells, shades: number, seed: number)
 export async function shadePhoto(
   picture: Picture,
   plain: Cells,
-  allBlobs: readonly Blob[],
+  blobs: readonly Blob[],
   { shades, seed, narrow }: ShadeSettings,
   subject?: Uint8Array,
 ): Promise<Shaded> {
@@ -96,7 +96,6 @@ export async function shadePhoto(
   const notes: string[] = [];
   let calm = await calmCells(picture, w, h);
   let bare = plain;
-  let blobs = allBlobs;
   let fixed: Lab[] = [];
   const ground = subject && groundFor(subject, calm, shades, seed);
   if (ground) {
@@ -107,7 +106,6 @@ export async function shadePhoto(
     };
     calm = lay(calm);
     bare = lay(plain);
-    blobs = allBlobs.filter((b) => ground.mask[Math.floor(b.y) * w + Math.floor(b.x)]);
     fixed = [ground.colour];
     if (ground.moved)
       notes.push("The ground's fabric is not the picture's own background: the outline would not have shown on that.");

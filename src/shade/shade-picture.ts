@@ -1,11 +1,12 @@
 // Stage 2. Takes a Picture, gives the grid of fabric labels that the block is fitted to, and the fabrics.
 import type { Lab } from '../colour/oklab.ts';
 import type { Landmark, Picture, Report, Shading } from '../data.ts';
-import { averageCells, averagePixels, blurChannels, gridSize } from './cells.ts';
+import { averageCells, blurChannels, gridSize } from './cells.ts';
 import { findKind, type Kind, type KindFound } from './find-kind.ts';
 import { findBlobs } from './find-landmarks.ts';
 import { findSubject, type Subject } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
+import { judgePicture } from './judge-picture.ts';
 import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
 import { fabricsOf, orderShades } from './make-fabrics.ts';
@@ -49,18 +50,18 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
   report?.(0.1);
   const plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
-  // a drawing's dots are found among its strokes
-  const blobs = kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS);
-  report?.(0.3);
-  const notes: string[] = [];
+  const notes: string[] = [...judgePicture(picture, kind.kind).notes];
   let subject: Subject | undefined;
   if (options.background === 'plain' && kind.kind === 'photo') {
-    const rgb = averagePixels(picture.pixels, picture.width, picture.height, w, h);
-    subject = await findSubject(Uint8Array.from(rgb, Math.round), w, h);
+    subject = await findSubject(picture, w, h);
     if (!subject)
       notes.push('No subject could be told from its background, so the background was kept; crop nearer to it.');
     report?.(0.5);
   }
+  // a drawing's dots are found among its strokes; what is not the subject's goes with the background
+  const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
+    (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],
+  );
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
     (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
