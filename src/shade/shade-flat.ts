@@ -9,6 +9,10 @@ import type { Shaded, ShadeSettings } from './shaded.ts';
 const ALIKE = 0.045;
 /** Share of the picture under which an even colour is taken for a soft edge's. */
 const LEAST_SHARE = 0.0006;
+/** How much more a difference in hue counts than one in lightness when colours must be merged. */
+const HUE = 2;
+/** How much more a merger with the ground is missed where the colour's whole border lies on it: the outline would go. */
+const OUTLINE = 8;
 /** Sum of the three channels by which neighbours in an even place may differ. */
 const EVEN = 9;
 
@@ -61,8 +65,18 @@ function ownColours(picture: Picture, even: Uint8Array): OwnColour[] {
 }
 
 /** Merges the two colours that are missed least (nearness x the smaller share, as Ward 1963 does for groups) until `most` are left. */
-function mergeColours(own: readonly OwnColour[], most: number): { lab: Lab; members: number[] }[] {
+function mergeColours(
+  own: readonly OwnColour[],
+  most: number,
+  ground: number,
+  onGround: readonly number[],
+): { lab: Lab; members: number[] }[] {
   let groups = own.map((o, i) => ({ lab: o.lab, count: o.count, members: [i] }));
+  // the share of a group's border that lies on the ground, where the other is the ground
+  const outline = (p: { members: number[] }, q: { members: number[] }): number => {
+    const other = p.members.includes(ground) ? q : q.members.includes(ground) ? p : undefined;
+    return other ? 1 + OUTLINE * Math.max(0, ...other.members.map((m) => onGround[m]! - 0.25)) : 1;
+  };
   while (groups.length > most) {
     let best: [number, number, number] | undefined;
     for (let i = 0; i < groups.length; i++)
@@ -70,7 +84,9 @@ function mergeColours(own: readonly OwnColour[], most: number): { lab: Lab; memb
         const [p, q] = [groups[i]!, groups[j]!];
         // a small part counts more than its share: it is what makes the face
         const [a, b] = [Math.sqrt(p.count), Math.sqrt(q.count)];
-        const loss = ((a * b) / (a + b)) * labDistance(p.lab, q.lab) ** 2;
+        // a grey is missed less for a lighter grey than for a tan
+        const [dL, da, db] = [0, 1, 2].map((c) => p.lab[c]! - q.lab[c]!) as [number, number, number];
+        const loss = ((a * b) / (a + b)) * (dL * dL + HUE * (da * da + db * db)) * outline(p, q);
         if (!best || loss < best[0]) best = [loss, i, j];
       }
     const [p, q] = [groups[best![1]]!, groups[best![2]]!];
@@ -130,6 +146,33 @@ function labelPixels(picture: Picture, even: Uint8Array, own: readonly OwnColour
   return labels;
 }
 
+/** Which own colour the frame shows most, and for each colour the share of its border that lies on that. */
+function measureGround(
+  labels: Uint8Array,
+  width: number,
+  height: number,
+  k: number,
+): { ground: number; onGround: number[] } {
+  const frame = new Uint32Array(k);
+  for (let x = 0; x < width; x++) for (const i of [x, (height - 1) * width + x]) frame[labels[i]!]!++;
+  for (let y = 0; y < height; y++) for (const i of [y * width, y * width + width - 1]) frame[labels[i]!]!++;
+  const ground = frame.indexOf(Math.max(...frame));
+  const border = new Float64Array(k);
+  const shared = new Float64Array(k);
+  const touch = (a: number, b: number): void => {
+    if (a === b) return;
+    border[a]!++;
+    border[b]!++;
+    if (a === ground) shared[b]!++;
+    if (b === ground) shared[a]!++;
+  };
+  for (let i = 0; i < labels.length; i++) {
+    if (i % width < width - 1) touch(labels[i]!, labels[i + 1]!);
+    if (i + width < labels.length) touch(labels[i]!, labels[i + width]!);
+  }
+  return { ground, onGround: Array.from(shared, (v, l) => v / Math.max(1, border[l]!)) };
+}
+
 /** For each cell the label that most of its pixels have. */
 export function majorityCells(
   labels: Uint8Array,
@@ -167,7 +210,8 @@ export function shadeFlat(
   const own = ownColours(picture, even).slice(0, 250);
   if (own.length < 2) return undefined;
   const pixelLabels = labelPixels(picture, even, own);
-  const groups = mergeColours(own, shades);
+  const { ground, onGround } = measureGround(pixelLabels, picture.width, picture.height, own.length);
+  const groups = mergeColours(own, shades, ground, onGround);
   const colours = groups.map((g) => g.lab);
   const k = colours.length;
   const groupOf = new Uint8Array(own.length);

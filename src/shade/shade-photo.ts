@@ -14,7 +14,7 @@ import { shiftBorders } from './shift-borders.ts';
 /** OKLab cost of one cell's length of border. */
 const CALM = 0.02;
 /** Share of all weight in clustering that small striking things get together: enough for a shade near to theirs. */
-const BLOB_SHARE = 0.05;
+const BLOB_SHARE = 0.015;
 
 /** Share of what a small thing stands out by, over which a shade is too far from it to show it. */
 const MISSED = 0.6;
@@ -131,8 +131,10 @@ export async function shadePhoto(
     mergeSpecks(labels, costs, w, h, k, rule);
   };
   clean();
-  colours = fitColours(labels, seen, colours, [Boolean(ground)]);
-  shiftBorders(labels, colours, seen, SHIFT_PRICE);
-  clean();
+  for (let round = 0; round < 2; round++) {
+    colours = fitColours(labels, seen, colours, [Boolean(ground)]);
+    shiftBorders(labels, colours, seen, SHIFT_PRICE);
+    clean();
+  }
   return { labels, colours, costs, cells: bare, notes, ...(ground && { ground: 0 }) };
 }
