@@ -110,20 +110,46 @@ export async function makeBlock(
   const block = settings.turn ? turnLeftRight(numbered) : numbered;
 
   progress.stage('checking that it can be sewn');
-  const verdict = checkBlock(block, { smallest, most: limits.mostPieces, paper: limits.paper.map(mm) as [Mm, Mm], allowance });
+  const verdict = checkBlock(block, {
+    smallest,
+    most: limits.mostPieces,
+    paper: limits.paper.map(mm) as [Mm, Mm],
+    allowance,
+  });
   const fault = verdict.faults[0];
-  if (fault) throw new Error(`the block that was made cannot be sewn (a fault of this program, not yours): ${fault.text}`);
+  if (fault)
+    throw new Error(`the block that was made cannot be sewn (a fault of this program, not yours): ${fault.text}`);
 
   progress.stage('drawing templates');
-  const templates = layOutTemplates(block, { paper, margin, allowance, system, ...(settings.designer && { designer: settings.designer }) });
+  const templates = layOutTemplates(block, {
+    paper,
+    margin,
+    allowance,
+    system,
+    ...(settings.designer && { designer: settings.designer }),
+  });
   const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack });
   const shown = settings.turn ? turnedShading(shading) : shading;
   const outlines = traceOutlines(shown, size);
-  const warnings = [...(picture?.notes ?? []), ...shading.notes, ...warningsOf(fitted.lost, settings), ...(shopping.notes ?? [])];
+  const warnings = [
+    ...(picture?.notes ?? []),
+    ...shading.notes,
+    ...warningsOf(fitted.lost, settings),
+    ...(shopping.notes ?? []),
+  ];
 
   progress.stage('setting the packet');
   const packet = await writePacket({
-    block, templates, shopping, outlines, notes: warnings, system, paper, margin, allowance, level: settings.level,
+    block,
+    templates,
+    shopping,
+    outlines,
+    notes: warnings,
+    system,
+    paper,
+    margin,
+    allowance,
+    level: settings.level,
     ...(settings.designer && { designer: settings.designer }),
   });
   return {

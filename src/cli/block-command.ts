@@ -46,13 +46,21 @@ export function addBlockCommand(program: Command): void {
     .option('--smallest <width>', 'narrowest finished width of a piece: 1/2in, 12mm')
     .option('--most <number>', 'pieces in a section at most')
     .addOption(new Option('--level <level>', 'who sews it; sets all defaults').choices(LEVELS).default('intermediate'))
-    .addOption(new Option('--background <how>', 'keep it, or make it one fabric').choices(['keep', 'plain']).default('keep'))
-    .addOption(new Option('--paper <paper>', 'what the templates are printed on (default: by locale)').choices(PAPER_NAMES))
-    .addOption(new Option('--units <units>', 'how lengths are written (default: by locale)').choices(['inch', 'metric']))
+    .addOption(
+      new Option('--background <how>', 'keep it, or make it one fabric').choices(['keep', 'plain']).default('keep'),
+    )
+    .addOption(
+      new Option('--paper <paper>', 'what the templates are printed on (default: by locale)').choices(PAPER_NAMES),
+    )
+    .addOption(
+      new Option('--units <units>', 'how lengths are written (default: by locale)').choices(['inch', 'metric']),
+    )
     .option('--turn', 'turn the whole block left to right')
     .option('--crop <x,y,w,h>', 'the part of the picture to show, as shares of it or in pixels')
     .option('--seed <number>', 'another number gives another block', '1')
-    .addOption(new Option('--effort <effort>', 'time spent on the fit').choices(['quick', 'full', 'long']).default('full'))
+    .addOption(
+      new Option('--effort <effort>', 'time spent on the fit').choices(['quick', 'full', 'long']).default('full'),
+    )
     .option('--designer <name>', 'printed at the foot of every page')
     .option('--regions <file>', 'a posterised picture (8-bit grey PNG) instead of a picture')
     .option('--fabrics <file>', 'the fabrics of --regions (JSON)')
@@ -69,11 +77,17 @@ async function run(picture: string | undefined, given: Given): Promise<void> {
     throw new UserError('Name a picture: seamwright block PICTURE (or --regions with --fabrics).', 2);
   if (given.regions && !given.fabrics)
     throw new UserError('--regions needs --fabrics: the list of fabrics that its values stand for.', 2);
-  if (given.fabrics && !given.regions) throw new UserError('--fabrics goes with --regions; leave it out for a picture.', 2);
+  if (given.fabrics && !given.regions)
+    throw new UserError('--fabrics goes with --regions; leave it out for a picture.', 2);
   const file = (picture ?? given.regions)!;
   const settings = settingsOf(given, file);
   const at = (ending: string): string => join(given.out, `${settings.name}.${ending}`);
-  const files = { block: at('block.json'), regions: at('regions.png'), preview: at('preview.png'), packet: at('packet.pdf') };
+  const files = {
+    block: at('block.json'),
+    regions: at('regions.png'),
+    preview: at('preview.png'),
+    packet: at('packet.pdf'),
+  };
   const bytes = await readInput(file);
   refuseToOverwrite(Object.values(files), given.force === true);
   const progress = showProgress(false);

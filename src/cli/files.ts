@@ -45,6 +45,9 @@ export async function writeOutputs(files: ReadonlyMap<string, Uint8Array>): Prom
     for (const [from, to] of made) await rename(from, to);
   } catch (e) {
     await Promise.all(made.map(([from]) => rm(from, { force: true })));
-    throw new UserError(`The files cannot be written to ${dirname([...files.keys()][0]!)}: ${(e as Error).message}.`, 1);
+    throw new UserError(
+      `The files cannot be written to ${dirname([...files.keys()][0]!)}: ${(e as Error).message}.`,
+      1,
+    );
   }
 }

@@ -21,7 +21,8 @@ try {
   await program.parseAsync();
 } catch (e) {
   if (e instanceof CommanderError) {
-    if (e.exitCode !== 0 && e.code !== 'commander.help') say(`${e.message.replace(/^error: /, '')} (seamwright --help lists what there is)`);
+    if (e.exitCode !== 0 && e.code !== 'commander.help')
+      say(`${e.message.replace(/^error: /, '')} (seamwright --help lists what there is)`);
     process.exitCode = e.exitCode === 0 ? 0 : 2;
   } else if (e instanceof UserError) {
     say(e.message);

@@ -90,7 +90,7 @@ export function traceBorders(
       for (let o = -2; o <= 2; o++) {
         const j = i + o;
         if (!loop && (j < 0 || j >= n || i + Math.abs(o) >= n || i - Math.abs(o) < 0)) continue;
-        const q = chain[(((j % n) + n) % n)]!;
+        const q = chain[((j % n) + n) % n]!;
         const share = 3 - Math.abs(o);
         sx += share * (q % W);
         sy += share * ((q / W) | 0);

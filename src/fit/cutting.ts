@@ -166,8 +166,7 @@ export class Cutting {
       this.sewing[v] = logNumbers[n + 3]!;
       this.joinCost[v] = logNumbers[n + 4]!;
     }
-    for (let i = this.madeRegionCount - 1; i >= 0; i--)
-      this.freeRegions[this.freeRegionCount++] = this.madeRegions[i]!;
+    for (let i = this.madeRegionCount - 1; i >= 0; i--) this.freeRegions[this.freeRegionCount++] = this.madeRegions[i]!;
     for (let i = this.madeNodeCount - 1; i >= 0; i--) {
       this.left[this.madeNodes[i]!] = -1;
       this.freeNodes[this.freeNodeCount++] = this.madeNodes[i]!;
@@ -728,7 +727,8 @@ export class Cutting {
       for (let j = 0; j < nr; j++) {
         const apart = Math.abs(this.leftEnds[i]! - this.rightEnds[j]!);
         if (apart <= matchWithin) price += prices.match;
-        else if (apart < nearMiss) price += prices.nearMiss * (1 + 2 * Math.min(apart / nearMiss, 1 - apart / nearMiss));
+        else if (apart < nearMiss)
+          price += prices.nearMiss * (1 + 2 * Math.min(apart / nearMiss, 1 - apart / nearMiss));
       }
     return price * UNIT_WEIGHT;
   }
@@ -796,8 +796,7 @@ export class Cutting {
   /** The leaf that holds a place. */
   leafAt(x: number, y: number): number {
     let v = this.root;
-    while (this.left[v]! >= 0)
-      v = this.nx[v]! * x + this.ny[v]! * y < this.d[v]! ? this.left[v]! : this.right[v]!;
+    while (this.left[v]! >= 0) v = this.nx[v]! * x + this.ny[v]! * y < this.d[v]! ? this.left[v]! : this.right[v]!;
     return v;
   }
 

@@ -113,7 +113,14 @@ function judge(
   size: readonly [number, number],
   marks: ReturnType<typeof findLandmarks>,
 ): Pick<FitFound, 'misplaced' | 'lost'> {
-  const plain = new CellSums(labels, width, height, fabrics.length, size, new Uint16Array(labels.length).fill(UNIT_WEIGHT));
+  const plain = new CellSums(
+    labels,
+    width,
+    height,
+    fabrics.length,
+    size,
+    new Uint16Array(labels.length).fill(UNIT_WEIGHT),
+  );
   let right = 0;
   for (const p of pieces) {
     const xy = Float64Array.from(p.outline.flat());

@@ -53,7 +53,12 @@ export function growCuts(cutting: Cutting, borders: Borders, pieces: number, ran
     }
     return { leaf, gain, line: found, points };
   };
-  let open = [best(cutting.root, Int32Array.from({ length: borders.count }, (_, i) => i))];
+  let open = [
+    best(
+      cutting.root,
+      Int32Array.from({ length: borders.count }, (_, i) => i),
+    ),
+  ];
   for (let n = 1; n < pieces; n++) {
     let top: Candidate | undefined;
     for (const c of open) if (c.gain > 1e-6 && (!top || c.gain > top.gain)) top = c;

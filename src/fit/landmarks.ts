@@ -1,6 +1,6 @@
 // Takes a grid of labels and the fabrics' colours; gives the small regions that stand out (eyes, noses, beaks) and a weight
 // for every cell, heavier inside them, so that the fit does not trade an eye for a smoother back.
-import { labDistance, type Lab } from '../colour/oklab.ts';
+import { type Lab, labDistance } from '../colour/oklab.ts';
 import { UNIT_WEIGHT } from './cell-sums.ts';
 
 export interface SmallRegion {

@@ -34,7 +34,8 @@ function leavingSeam(pieces: readonly SewnPiece[], p: number, others: readonly n
   for (let e = 0; e < P.length; e++) {
     const a = P[e]!;
     const b = P[(e + 1) % P.length]!;
-    if (distance(a, b) > 20 * ON_LINE && others.every((o) => sideOfLine(pieces[o]!.outline, a, b) === -own)) return [a, b];
+    if (distance(a, b) > 20 * ON_LINE && others.every((o) => sideOfLine(pieces[o]!.outline, a, b) === -own))
+      return [a, b];
   }
   return undefined;
 }
@@ -118,7 +119,14 @@ export function isPeelable(outlines: readonly Polygon[]): boolean {
   const pieces = outlines.map((outline) => ({ outline, fabric: 0, lightness: 0, width: 0 }));
   let left = pieces.map((_, i) => i);
   while (left.length > 1) {
-    const p = left.find((i) => leavingSeam(pieces, i, left.filter((o) => o !== i)) !== undefined);
+    const p = left.find(
+      (i) =>
+        leavingSeam(
+          pieces,
+          i,
+          left.filter((o) => o !== i),
+        ) !== undefined,
+    );
     if (p === undefined) return false;
     left = left.filter((i) => i !== p);
   }

@@ -1,0 +1,40 @@
+// Fails where a stage imports another stage, or a kernel imports a stage: the order of the house (DEVELOPERS.md).
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, sep } from 'node:path';
+
+const STAGES = ['picture', 'shade', 'fit', 'section', 'check', 'outline', 'template', 'fabric', 'packet'];
+const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'units.ts', 'errors.ts'];
+const SHARED = ['block.ts', 'data.ts'];
+const SHELLS = ['cli', 'series', 'page', 'index.ts', 'pipeline.ts', 'levels.ts'];
+
+const src = join(import.meta.dirname, '..', 'src');
+const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter((f) => f.endsWith('.ts'));
+const room = (file: string): string => file.split(sep)[0]!;
+
+/** What a room may import besides itself. */
+function allowed(from: string): (to: string) => boolean {
+  if (KERNELS.includes(from)) return (to) => KERNELS.includes(to);
+  if (SHARED.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
+  // the check stands on its own: not even on the rule that the fit and the numbering share
+  if (from === 'check') return (to) => SHARED.includes(to) || ['units.ts', 'errors.ts'].includes(to);
+  if (STAGES.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
+  if (SHELLS.includes(from)) return () => true;
+  throw new Error(`src/${from} is in no layer: name it in scripts/check-layers.ts`);
+}
+
+const faults: string[] = [];
+for (const file of files) {
+  const text = readFileSync(join(src, file), 'utf8');
+  for (const [, target] of text.matchAll(/(?:from|import)\s*\(?\s*'(\.[^']+)'/g)) {
+    const to = relative(src, join(src, dirname(file), target!));
+    if (room(to) !== room(file) && !allowed(room(file))(room(to))) faults.push(`src/${file} imports src/${to}`);
+  }
+}
+if (faults.length) {
+  console.error(
+    `Layers: ${faults.length} ${faults.length === 1 ? 'import' : 'imports'} against the order of the house:`,
+  );
+  for (const f of faults) console.error(`  ${f}`);
+  process.exit(1);
+}
+console.log(`Layers: ${files.length} files in order.`);

@@ -1,0 +1,90 @@
+// The command as a person calls it: the built program, real files.
+import { execFile } from 'node:child_process';
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { checkBlock, readBlock } from '../../src/index.ts';
+
+const root = join(import.meta.dirname, '..', '..');
+const fixture = (name: string): string => join(root, 'fixtures', name);
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'seamwright-'));
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+function seamwright(...args: string[]): Promise<{ code: number; out: string; err: string }> {
+  return new Promise((done) =>
+    execFile(process.execPath, [join(root, 'dist', 'seamwright.js'), ...args], { cwd: folder }, (e, out, err) =>
+      done({ code: e ? Number(e.code) : 0, out, err }),
+    ),
+  );
+}
+const quickly = ['--effort', 'quick', '--pieces', '30', '--paper', 'letter', '--units', 'inch'];
+
+describe('seamwright block', () => {
+  test('makes the four files, twice the same bytes, and never overwrites', async () => {
+    const first = await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'one', '--json', ...quickly);
+    expect(first.err).not.toMatch(/fault of the program/);
+    expect(first.code).toBe(0);
+    const said = JSON.parse(first.out);
+    expect(said.pieces).toBeLessThanOrEqual(30);
+    expect(Object.keys(said)).toEqual([
+      'files',
+      'pieces',
+      'sections',
+      'misplaced',
+      'fabrics',
+      'sheets',
+      'warnings',
+      'timings',
+    ]);
+    const text = await readFile(join(folder, 'one', 'noto-fox.block.json'), 'utf8');
+    const block = readBlock(text, 'noto-fox.block.json');
+    expect(checkBlock(block).faults).toEqual([]);
+    expect(block.source?.crop).toHaveLength(4);
+
+    const names = ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].map((e) => `noto-fox.${e}`);
+    expect((await readdir(join(folder, 'one'))).sort()).toEqual([...names].sort());
+    await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'two', ...quickly);
+    for (const n of names)
+      expect(Buffer.compare(await readFile(join(folder, 'one', n)), await readFile(join(folder, 'two', n))), n).toBe(0);
+
+    const again = await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'one', ...quickly);
+    expect(again.code).toBe(2);
+    expect(again.err).toMatch(/is there already.*--force/);
+
+    // the regions and the fabrics are a way in of their own, and give the same pieces
+    await writeFile(join(folder, 'fabrics.json'), JSON.stringify(block.fabrics));
+    const regions = await seamwright(
+      ...['block', '--regions', 'one/noto-fox.regions.png', '--fabrics', 'fabrics.json', '--out', 'three', ...quickly],
+    );
+    expect(regions.code).toBe(0);
+    const same = readBlock(await readFile(join(folder, 'three', 'noto-fox.block.json'), 'utf8'), 'x');
+    expect(same.sections).toEqual(block.sections);
+  });
+
+  test.each([
+    [['block'], 2, /Name a picture/],
+    [['block', 'nowhere.png'], 2, /no file nowhere.png/],
+    [['block', fixture('flat/noto-fox.svg'), '--size', '12'], 2, /--size: "12" is not a length/],
+    [['block', fixture('flat/noto-fox.svg'), '--smallest', '1/8in'], 2, /under 1\/4 in/],
+    [['block', fixture('flat/noto-fox.svg'), '--pieces', 'many'], 2, /--pieces: "many"/],
+    [['block', fixture('flat/noto-fox.svg'), '--paper', 'foolscap'], 2, /foolscap/],
+    [['block', '--regions', 'a.png'], 2, /--fabrics/],
+    [['knit'], 2, /knit/],
+    [['block', join(root, 'package.json')], 1, /package.json/],
+  ])('%j is refused in one sentence', async (args, code, message) => {
+    const said = await seamwright(...(args as string[]), '--out', 'none');
+    expect(said.code).toBe(code);
+    expect(said.err).toMatch(message);
+    expect(said.err).not.toMatch(/\n\s+at |fault of the program/);
+    expect(said.out).toBe('');
+  });
+
+  test('prints the schema of block files', async () => {
+    const said = await seamwright('schema');
+    expect(JSON.parse(said.out).properties.format.const).toBe('seamwright-block');
+  });
+});
