@@ -17,7 +17,14 @@ export interface LevelDefaults {
 
 export const LEVEL_DEFAULTS: Record<Level, LevelDefaults> = {
   beginner: { size: inches(12), shades: 4, pieces: 30, smallest: inches(3 / 4), mostPieces: 7, slack: inches(1 / 2) },
-  intermediate: { size: inches(12), shades: 5, pieces: 80, smallest: inches(1 / 2), mostPieces: 10, slack: inches(1 / 4) },
+  intermediate: {
+    size: inches(12),
+    shades: 5,
+    pieces: 80,
+    smallest: inches(1 / 2),
+    mostPieces: 10,
+    slack: inches(1 / 4),
+  },
   advanced: { size: inches(15), shades: 7, pieces: 140, smallest: inches(3 / 8), mostPieces: 14, slack: inches(1 / 4) },
 };
 
