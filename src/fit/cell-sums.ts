@@ -5,6 +5,12 @@
 /** The weight of a cell that matters as any other does. */
 export const UNIT_WEIGHT = 2;
 
+/** Cell centres are looked at this much beside themselves (in cells), so that a seam laid right through centres, as border
+ *  chords often are, does not leave rounding to say which side a cell is on. */
+const ASIDE = 1.3e-7;
+const HALF = 0.5 - ASIDE;
+const HALF_DOWN = 0.5 - 0.37 * ASIDE;
+
 export class CellSums {
   /** weight of each fabric in the polygon measured last */
   readonly sums: Float64Array;
@@ -65,11 +71,11 @@ export class CellSums {
       const y2 = xy[at + 2 * i + 1]! * scaleY;
       if (y1 < y2) {
         // a right-hand edge, running down: add what lies left of it
-        const first = Math.ceil(y1 - 0.5);
-        const past = Math.ceil(y2 - 0.5);
+        const first = Math.ceil(y1 - HALF_DOWN);
+        const past = Math.ceil(y2 - HALF_DOWN);
         if (first < past) {
           const slope = (x2 - x1) / (y2 - y1);
-          let x = x1 + (first + 0.5 - y1) * slope + 0.5;
+          let x = x1 + (first + HALF_DOWN - y1) * slope + HALF;
           let row = first * stride;
           if (lanes === 2)
             for (let y = first; y < past; y++, row += stride, x += slope) {
@@ -82,11 +88,11 @@ export class CellSums {
           else this.addLanes(row, x, slope, past - first, 1);
         }
       } else if (y2 < y1) {
-        const first = Math.ceil(y2 - 0.5);
-        const past = Math.ceil(y1 - 0.5);
+        const first = Math.ceil(y2 - HALF_DOWN);
+        const past = Math.ceil(y1 - HALF_DOWN);
         if (first < past) {
           const slope = (x1 - x2) / (y1 - y2);
-          let x = x2 + (first + 0.5 - y2) * slope + 0.5;
+          let x = x2 + (first + HALF_DOWN - y2) * slope + HALF;
           let row = first * stride;
           if (lanes === 2)
             for (let y = first; y < past; y++, row += stride, x += slope) {

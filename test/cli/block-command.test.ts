@@ -23,7 +23,8 @@ function seamwright(...args: string[]): Promise<{ code: number; out: string; err
 }
 const quickly = ['--effort', 'quick', '--pieces', '30', '--paper', 'letter', '--units', 'inch'];
 
-describe('seamwright block', () => {
+// each run is a whole process, and CI machines are slow
+describe('seamwright block', { timeout: 120_000 }, () => {
   test('makes the four files, twice the same bytes, and never overwrites', async () => {
     const first = await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'one', '--json', ...quickly);
     expect(first.err).not.toMatch(/fault of the program/);

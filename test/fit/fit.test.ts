@@ -56,13 +56,21 @@ describe('the sums of cells', () => {
     for (const v of cutting.nodes()) {
       if (!cutting.isLeaf(v)) continue;
       const P = cutting.outline(v);
-      const slow = new Array<number>(fabrics).fill(0);
+      // a cell whose centre lies on a seam to within rounding may belong to either side, but to one alone (see `all`)
+      const least = new Array<number>(fabrics).fill(0);
+      const most = new Array<number>(fabrics).fill(0);
       for (let y = 0; y < 96; y++)
-        for (let x = 0; x < 96; x++)
-          if (insideConvex(P, [((x + 0.5) * SIZE[0]) / 96, ((y + 0.5) * SIZE[1]) / 96]))
-            slow[shading.labels[y * 96 + x]!]! += UNIT_WEIGHT;
+        for (let x = 0; x < 96; x++) {
+          const centre = [((x + 0.5) * SIZE[0]) / 96, ((y + 0.5) * SIZE[1]) / 96] as const;
+          const label = shading.labels[y * 96 + x]!;
+          if (insideConvex(P, centre, -1e-6)) least[label]! += UNIT_WEIGHT;
+          if (insideConvex(P, centre, 1e-6)) most[label]! += UNIT_WEIGHT;
+        }
       const total = sums.measure(Float64Array.from(P.flat()), 0, P.length);
-      expect([...sums.sums.slice(0, fabrics)]).toEqual(slow);
+      for (let f = 0; f < fabrics; f++) {
+        expect(sums.sums[f]).toBeGreaterThanOrEqual(least[f]!);
+        expect(sums.sums[f]).toBeLessThanOrEqual(most[f]!);
+      }
       all += total;
     }
     expect(all).toBe(96 * 96 * UNIT_WEIGHT);

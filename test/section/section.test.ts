@@ -59,7 +59,7 @@ describe('sections from bare pieces', () => {
   test('the order avoids a dark allowance under light fabric', () => {
     const strips = [0, 1, 2, 3].map((i) => rectangle(i * 30, 0, 30, 100));
     // light to dark: the light one first, each darker one after it
-    const sewn = bestOrder(plain(strips, (i) => 90 - 25 * i))!;
+    const sewn = bestOrder(plain(strips, (i) => 95 - 30 * i))!;
     expect(sewn.order).toEqual([0, 1, 2, 3]);
     expect(sewn.shadow).toBe(0);
   });
