@@ -13,7 +13,9 @@ import { drawPreview } from './packet/block-picture.ts';
 import { writePacket } from './packet/packet.ts';
 import { type ReadOptions, readPicture } from './picture/read-picture.ts';
 import { numberPieces } from './section/number-pieces.ts';
+import type { Kind, KindFound } from './shade/find-kind.ts';
 import { writeRegions } from './shade/regions-file.ts';
+import type { Lines } from './shade/shade-drawing.ts';
 import { shadePicture } from './shade/shade-picture.ts';
 import { layOutTemplates } from './template/lay-out.ts';
 import { turnLeftRight } from './template/printed-side.ts';
@@ -31,6 +33,10 @@ export interface BlockSettings {
   readonly mostPieces: number;
   readonly slack: Mm;
   readonly background: 'keep' | 'plain';
+  /** what the picture is; found by itself where absent */
+  readonly kind?: Kind;
+  /** what becomes of a drawing's strokes; decided by their width where absent */
+  readonly lines?: Lines;
   readonly crop?: NonNullable<ReadOptions['crop']>;
   readonly turn: boolean;
   readonly seed: number;
@@ -73,7 +79,7 @@ export async function shadeFile(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
-): Promise<{ picture: Picture; shading: Shading }> {
+): Promise<{ picture: Picture; shading: Shading; kind: KindFound }> {
   progress.stage('reading the picture');
   const [width, height] = settings.size;
   const picture = await readPicture(bytes, fileName, {
@@ -82,7 +88,7 @@ export async function shadeFile(
   });
   progress.stage('choosing shades');
   const shading = await shadePicture(picture, settings, (d) => progress.done(d));
-  return { picture, shading };
+  return { picture, shading, kind: shading.kind };
 }
 
 /** 3-9: a grid of fabrics -> the block and its packet. Every block that leaves has passed the sewing check. */
@@ -169,8 +175,12 @@ export async function makeBlock(
 
 /** What is kept in the block file so that the block can be made again. */
 function settingsInFile(s: BlockSettings): Record<string, unknown> {
-  const { level, shades, pieces, mostPieces, background, turn, seed, effort, paper } = s;
-  return { level, shades, pieces, mostPieces, background, turn, seed, effort, paper: paperTitle(paper) };
+  const { level, shades, pieces, mostPieces, background, kind, lines, turn, seed, effort, paper } = s;
+  return {
+    ...{ level, shades, pieces, mostPieces, background, turn, seed, effort, paper: paperTitle(paper) },
+    ...(kind && { kind }),
+    ...(lines && { lines }),
+  };
 }
 
 function warningsOf(lost: readonly { at: readonly [number, number] }[], { system, size }: BlockSettings): string[] {

@@ -20,6 +20,8 @@ interface Given {
   smallest?: string;
   level: Level;
   background: 'keep' | 'plain';
+  kind?: 'photo' | 'drawing' | 'flat';
+  lines?: 'keep' | 'dissolve';
   paper?: Paper;
   units?: 'inch' | 'metric';
   turn?: boolean;
@@ -48,6 +50,19 @@ export function addBlockCommand(program: Command): void {
     .addOption(new Option('--level <level>', 'who sews it; sets all defaults').choices(LEVELS).default('intermediate'))
     .addOption(
       new Option('--background <how>', 'keep it, or make it one fabric').choices(['keep', 'plain']).default('keep'),
+    )
+    .addOption(
+      new Option('--kind <kind>', 'what the picture is (default: found by itself)').choices([
+        'photo',
+        'drawing',
+        'flat',
+      ]),
+    )
+    .addOption(
+      new Option(
+        '--lines <how>',
+        "a drawing's strokes: sewn, or given to what they enclose (default: by width)",
+      ).choices(['keep', 'dissolve']),
     )
     .addOption(
       new Option('--paper <paper>', 'what the templates are printed on (default: by locale)').choices(PAPER_NAMES),
@@ -92,9 +107,14 @@ async function run(picture: string | undefined, given: Given): Promise<void> {
   refuseToOverwrite(Object.values(files), given.force === true);
   const progress = showProgress(false);
   try {
-    const { picture: read, shading } = given.regions
+    const {
+      picture: read,
+      shading,
+      kind,
+    } = given.regions
       ? {
           picture: undefined,
+          kind: undefined,
           shading: await readRegions(bytes, new TextDecoder().decode(await readInput(given.fabrics!)), {
             regions: file,
             fabrics: given.fabrics!,
@@ -115,6 +135,7 @@ async function run(picture: string | undefined, given: Given): Promise<void> {
           pieces,
           sections: made.block.sections.length,
           misplaced: made.misplaced,
+          ...(kind && { kind }),
           fabrics: made.block.fabrics,
           sheets: made.sheets,
           warnings,
@@ -174,6 +195,8 @@ function settingsOf(given: Given, file: string): BlockSettings {
     mostPieces: given.most ? wholeNumber(given.most, '--most', 2, 16) : level.mostPieces,
     slack: level.slack,
     background: given.background,
+    ...(given.kind && { kind: given.kind }),
+    ...(given.lines && { lines: given.lines }),
     ...(crop && { crop }),
     turn: given.turn === true,
     seed: wholeNumber(given.seed, '--seed', 0, 2 ** 31 - 1),

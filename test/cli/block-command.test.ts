@@ -36,6 +36,7 @@ describe('seamwright block', { timeout: 120_000 }, () => {
       'pieces',
       'sections',
       'misplaced',
+      'kind',
       'fabrics',
       'sheets',
       'warnings',

@@ -1,0 +1,65 @@
+// Makes the pictures in the README: each picture as the block shows it, and beside it the finished block.
+import { readFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import sharp, { type OverlayOptions } from 'sharp';
+import { LEVEL_DEFAULTS } from '../src/levels.ts';
+import { type BlockSettings, makeBlock, shadeFile } from '../src/pipeline.ts';
+import { inches } from '../src/units.ts';
+
+const TILE = 320;
+const GAP = 16;
+const fixtures = join(import.meta.dirname, '..', 'fixtures');
+
+/** file, and the settings that differ from the defaults */
+const SHOWN: readonly (readonly [file: string, changed: Partial<BlockSettings>])[] = [
+  ['flat/noto-fox.svg', {}],
+  ['photos/cat-white-tabby-on-pink.webp', { smallest: inches(3 / 8), pieces: 120 }],
+  ['photos/duck-white-on-black.jpg', {}],
+  ['flat/noto-owl.svg', {}],
+  ['lines/oc-rabbit.png', {}],
+  ['photos/sheep-white-on-green.jpg', {}],
+];
+
+const level = LEVEL_DEFAULTS.intermediate;
+const settings: Omit<BlockSettings, 'name'> = {
+  ...level,
+  size: [level.size, level.size],
+  level: 'intermediate',
+  background: 'keep',
+  turn: false,
+  seed: 1,
+  effort: 'full',
+  paper: 'letter',
+  margin: inches(3 / 8),
+  allowance: inches(1 / 4),
+  system: 'inch',
+};
+
+const tiles: OverlayOptions[] = [];
+const perRow = 2;
+const pair = 2 * TILE + GAP;
+for (const [n, [file, changed]] of SHOWN.entries()) {
+  const all = { ...settings, ...changed, name: basename(file).replace(/\.\w+$/, '') };
+  const { picture, shading } = await shadeFile(readFileSync(join(fixtures, file)), file, all);
+  const made = await makeBlock(shading, all, undefined, picture);
+  const { width, height } = picture;
+  const raw = { raw: { width, height, channels: 3 as const } };
+  const before = await sharp(picture.pixels, raw).resize(TILE, TILE, { fit: 'fill' }).png().toBuffer();
+  const after = await sharp(made.files.preview).resize(TILE, TILE, { fit: 'inside' }).png().toBuffer();
+  const left = (n % perRow) * (pair + 2 * GAP);
+  const top = Math.floor(n / perRow) * (TILE + 2 * GAP);
+  tiles.push({ input: before, left, top }, { input: after, left: left + TILE + GAP, top });
+  console.error(`${file}: ${Math.round(made.misplaced * 1000) / 10} %`);
+}
+const rows = Math.ceil(SHOWN.length / perRow);
+await sharp({
+  create: {
+    width: perRow * pair + (perRow - 1) * 2 * GAP,
+    height: rows * TILE + (rows - 1) * 2 * GAP,
+    channels: 3,
+    background: '#ffffff',
+  },
+})
+  .composite(tiles)
+  .png({ palette: true, quality: 90 })
+  .toFile(join(fixtures, 'gallery', 'before-after.png'));
