@@ -2,7 +2,7 @@
 import type { Block } from './block.ts';
 import { writeBlock } from './block.ts';
 import { checkBlock } from './check/check-block.ts';
-import type { Picture, Shading } from './data.ts';
+import type { Outlines, Picture, Shading } from './data.ts';
 import { type Paper, paperTitle } from './drawing/paper.ts';
 import { writePng } from './drawing/png.ts';
 import { planFabric } from './fabric/plan-fabric.ts';
@@ -56,18 +56,23 @@ export interface Progress {
 
 export const quiet: Progress = { stage: () => {}, done: () => {} };
 
-export interface MadeBlock {
+/** What the packet depends on, for blocks from wherever. */
+export type PacketSettings = Pick<
+  BlockSettings,
+  'level' | 'smallest' | 'mostPieces' | 'slack' | 'paper' | 'margin' | 'allowance' | 'system' | 'designer'
+>;
+
+export interface FinishedBlock {
   readonly block: Block;
-  readonly shading: Shading;
-  readonly misplaced: number;
   readonly sheets: number;
   readonly warnings: readonly string[];
-  readonly files: {
-    readonly block: Uint8Array;
-    readonly regions: Uint8Array;
-    readonly preview: Uint8Array;
-    readonly packet: Uint8Array;
-  };
+  readonly files: { readonly block: Uint8Array; readonly preview: Uint8Array; readonly packet: Uint8Array };
+}
+
+export interface MadeBlock extends FinishedBlock {
+  readonly shading: Shading;
+  readonly misplaced: number;
+  readonly files: FinishedBlock['files'] & { readonly regions: Uint8Array };
 }
 
 /** dots an inch of the preview picture */
@@ -98,7 +103,7 @@ export async function makeBlock(
   progress: Progress = quiet,
   picture?: Picture,
 ): Promise<MadeBlock> {
-  const { size, smallest, allowance, paper, margin, system } = settings;
+  const { size, smallest, allowance, paper, margin } = settings;
   const limits = { mostPieces: settings.mostPieces, paper: templateArea(paper, margin), allowance };
 
   progress.stage('fitting the pieces');
@@ -115,11 +120,32 @@ export async function makeBlock(
   const numbered = numberPieces(fitted, facts, limits);
   const block = settings.turn ? turnLeftRight(numbered) : numbered;
 
+  const shown = settings.turn ? turnedShading(shading) : shading;
+  const outlines = traceOutlines(shown, size);
+  const notes = [...(picture?.notes ?? []), ...shading.notes, ...warningsOf(fitted.lost, settings)];
+  const finished = await finishBlock(block, outlines, settings, notes, progress);
+  return {
+    ...finished,
+    shading: shown,
+    misplaced: fitted.misplaced,
+    files: { ...finished.files, regions: await writeRegions(shown) },
+  };
+}
+
+/** 5-9: a numbered block -> the check, and all that is printed for it. */
+export async function finishBlock(
+  block: Block,
+  outlines: Outlines,
+  settings: PacketSettings,
+  notes: readonly string[] = [],
+  progress: Progress = quiet,
+): Promise<FinishedBlock> {
+  const { smallest, allowance, paper, margin, system } = settings;
   progress.stage('checking that it can be sewn');
   const verdict = checkBlock(block, {
     smallest,
-    most: limits.mostPieces,
-    paper: limits.paper.map(mm) as [Mm, Mm],
+    most: settings.mostPieces,
+    paper: templateArea(paper, margin).map(mm) as [Mm, Mm],
     allowance,
   });
   const fault = verdict.faults[0];
@@ -135,14 +161,7 @@ export async function makeBlock(
     ...(settings.designer && { designer: settings.designer }),
   });
   const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack });
-  const shown = settings.turn ? turnedShading(shading) : shading;
-  const outlines = traceOutlines(shown, size);
-  const warnings = [
-    ...(picture?.notes ?? []),
-    ...shading.notes,
-    ...warningsOf(fitted.lost, settings),
-    ...(shopping.notes ?? []),
-  ];
+  const warnings = [...notes, ...(shopping.notes ?? [])];
 
   progress.stage('setting the packet');
   const packet = await writePacket({
@@ -160,13 +179,10 @@ export async function makeBlock(
   });
   return {
     block,
-    shading: shown,
-    misplaced: fitted.misplaced,
     sheets: templates.sheets.length,
     warnings,
     files: {
       block: new TextEncoder().encode(writeBlock(block)),
-      regions: await writeRegions(shown),
       preview: writePng(drawPreview(block), PREVIEW_DPI),
       packet,
     },

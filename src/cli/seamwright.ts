@@ -1,7 +1,6 @@
 #!/usr/bin/env node
 // The command line: a thin shell over pipeline.ts. Exit 0 done, 1 the job failed, 2 the call was wrong.
 import { Command, CommanderError } from 'commander';
-import pc from 'picocolors';
 import { blockJsonSchema } from '../block.ts';
 import { UserError } from '../errors.ts';
 import { addBlockCommand } from './block-command.ts';
@@ -35,5 +34,5 @@ try {
 }
 
 function say(message: string): void {
-  process.stderr.write(`${pc.red('seamwright:')} ${message}\n`);
+  process.stderr.write(`seamwright: ${message}\n`);
 }
