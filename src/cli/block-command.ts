@@ -1,13 +1,14 @@
 // `seamwright block PICTURE`: a picture becomes a block file, a preview and a packet.
 import { basename, extname, join } from 'node:path';
 import { type Command, Option } from 'commander';
-import { PAPER_NAMES, type Paper } from '../drawing/paper.ts';
+import type { Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
 import { type BlockSettings, makeBlock, shadeFile } from '../pipeline.ts';
 import { readRegions } from '../shade/regions-file.ts';
 import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
+import { nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
 import { showProgress } from './progress.ts';
 
 interface Given {
@@ -64,12 +65,8 @@ export function addBlockCommand(program: Command): void {
         "a drawing's strokes: sewn, or given to what they enclose (default: by width)",
       ).choices(['keep', 'dissolve']),
     )
-    .addOption(
-      new Option('--paper <paper>', 'what the templates are printed on (default: by locale)').choices(PAPER_NAMES),
-    )
-    .addOption(
-      new Option('--units <units>', 'how lengths are written (default: by locale)').choices(['inch', 'metric']),
-    )
+    .addOption(paperOption())
+    .addOption(unitsOption())
     .option('--turn', 'turn the whole block left to right')
     .option('--crop <x,y,w,h>', 'the part of the picture to show, as shares of it or in pixels')
     .option('--seed <number>', 'another number gives another block', '1')
@@ -83,8 +80,6 @@ export function addBlockCommand(program: Command): void {
     .option('--force', 'replace files that are there already')
     .action(run);
 }
-
-const NAME_LENGTH = 80;
 
 async function run(picture: string | undefined, given: Given): Promise<void> {
   if (picture && given.regions) throw new UserError('Give either a picture or --regions, not both.', 2);
@@ -164,26 +159,16 @@ function checkShape(shading: { width: number; height: number }, { size }: BlockS
     );
 }
 
-function wholeNumber(text: string, option: string, least: number, most: number): number {
-  const n = Number(text);
-  if (!Number.isInteger(n) || n < least || n > most)
-    throw new UserError(`${option}: "${text}" is not a whole number from ${least} to ${most}.`, 2);
-  return n;
-}
-
 function settingsOf(given: Given, file: string): BlockSettings {
   const level = LEVEL_DEFAULTS[given.level];
-  const american = /[-_](US|CA|MX|PH)\b/.test(locale());
-  const system = given.units ?? (american ? 'inch' : 'metric');
+  const system = systemOf(given.units);
   const size: readonly [Mm, Mm] = given.size ? parseSize(given.size, '--size') : [level.size, level.size];
   if (Math.min(...size) < inches(3) || Math.max(...size) > inches(60))
     throw new UserError('--size: a block is from 3 to 60 in (8 to 150 cm) on each side.', 2);
   const smallest = given.smallest ? parseLength(given.smallest, '--smallest') : level.smallest;
   if (smallest < REFUSED_WIDTH - 1e-9)
     throw new UserError('--smallest: pieces under 1/4 in (6.4 mm) cannot be sewn; choose 3/8in or more.', 2);
-  const name = given.name ?? basename(file, extname(file)).replace(/\.regions$/, '');
-  if (!name.trim() || name.length > NAME_LENGTH || /[/\\\0]/.test(name))
-    throw new UserError(`--name: choose a name of 1 to ${NAME_LENGTH} characters without / and \\.`, 2);
+  const name = nameOf(given.name ?? basename(file, extname(file)).replace(/\.regions$/, ''));
   const crop = given.crop ? cropOf(given.crop) : undefined;
   return {
     name,
@@ -201,16 +186,13 @@ function settingsOf(given: Given, file: string): BlockSettings {
     turn: given.turn === true,
     seed: wholeNumber(given.seed, '--seed', 0, 2 ** 31 - 1),
     effort: given.effort,
-    paper: given.paper ?? (american ? 'letter' : 'a4'),
+    paper: paperOf(given.paper),
     margin: mm(9.525),
     allowance: inches(1 / 4),
     system,
     ...(given.designer && { designer: given.designer }),
   };
 }
-
-const locale = (): string =>
-  process.env.LC_ALL ?? process.env.LC_PAPER ?? process.env.LANG ?? Intl.DateTimeFormat().resolvedOptions().locale;
 
 function cropOf(text: string): [number, number, number, number] {
   const parts = text.split(',').map(Number);
