@@ -31,7 +31,7 @@ const run = (file: string, out: string): Promise<{ code: number; out: string; er
     ),
   );
 
-test.concurrent.each(readdirSync(hostile).sort())('%s', { timeout: 60_000 }, async (file) => {
+test.concurrent.each(readdirSync(hostile).sort())('%s', { timeout: 300_000 }, async (file) => {
   const out = join(folder, file.replace(/\W/g, '-'));
   const said = await run(file, out);
   expect([0, 1], said.err).toContain(said.code);
