@@ -1,11 +1,14 @@
 // `npm run bench`: the time of each stage beside a yardstick. `npm run bench -- fit`: what the fit is worth.
+// `npm run bench -- fabric`: what the cutting plan is worth.
+import { benchFabric } from './bench/fabric.ts';
 import { benchFit } from './bench/fit.ts';
 import { benchStages } from './bench/stages.ts';
 
 const [what = 'stages', ...rest] = process.argv.slice(2);
 if (what === 'fit') await benchFit(rest);
+else if (what === 'fabric') await benchFabric(rest);
 else if (what === 'stages') await benchStages();
 else {
-  console.error(`There is no bench "${what}": npm run bench, or npm run bench -- fit`);
+  console.error(`There is no bench "${what}": npm run bench, npm run bench -- fit, npm run bench -- fabric`);
   process.exitCode = 2;
 }

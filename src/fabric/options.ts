@@ -22,6 +22,8 @@ export interface FabricOptions {
   readonly widths: readonly number[];
   /** most widths a fabric */
   readonly mostWidths: number;
+  /** cloth lying on cloth that is cut through at once, where a block is sewn more than once [house rule] */
+  readonly layers: number;
   /** usable width of the cloth; mm */
   readonly usable: number;
   /** safety: the larger of this share and one more strip of the widest, plus `squaring`; 0 switches all three off */
@@ -43,6 +45,7 @@ const INCH: FabricOptions = {
   upright: [],
   widths: [1.5, 2, 2.5, 3, 3.5, 4, 5, 6].map(inches),
   mostWidths: 3,
+  layers: 4,
   usable: inches(40),
   safety: 0.1,
   squaring: inches(1),
@@ -56,6 +59,9 @@ const METRIC: FabricOptions = {
   usable: 1020,
   squaring: 25,
 };
+
+/** More are beyond a rotary cutter [house rule]. */
+const MOST_LAYERS = 8;
 
 /** Patches are rounded up to this step. */
 export const cutStep = (system: System): number => (system === 'inch' ? inches(1 / 4) : 5);
@@ -81,6 +87,8 @@ export function fabricOptions(given: Partial<FabricOptions> = {}): FabricOptions
   if (wide !== undefined)
     refuse(`A strip of ${inchOrCm(wide, o.system)} is wider than the cloth, which is ${inchOrCm(o.usable, o.system)}.`);
   if (!(o.mostWidths >= 1)) refuse('At least one strip width a fabric is needed.');
+  if (!(Number.isInteger(o.layers) && o.layers >= 1 && o.layers <= MOST_LAYERS))
+    refuse(`Cloth is cut in 1 to ${MOST_LAYERS} layers at once, not ${o.layers}.`);
   return o;
 }
 

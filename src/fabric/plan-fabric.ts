@@ -6,7 +6,7 @@ import { UserError } from '../errors.ts';
 import { areaOf } from '../geometry/polygon.ts';
 import { type FabricOptions, fabricOptions } from './options.ts';
 import { planPatches } from './patch.ts';
-import { type CutStrip, chooseStrips, clothOf, type Item } from './strips.ts';
+import { type CutStrip, chooseStrips, clothOf, type Lot } from './strips.ts';
 import { formatCloth, precuts, sumUp, toMetres, toYards, withSafety } from './yardage.ts';
 
 export interface Order {
@@ -27,7 +27,7 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
   if (wrong) throw new UserError(`${wrong.block.name}: the number of copies must be 1 or more.`, 2);
   const fabrics = new Fabrics();
   const patches: Patch[] = [];
-  const lists = new Map<string, { items: Item[]; finished: number; cut: number }>();
+  const lists = new Map<string, { lots: Lot[]; finished: number; cut: number }>();
   const several = orders.length > 1;
   for (const { block, copies = 1 } of orders) {
     const ids = new Map(block.fabrics.map((f) => [f.id, fabrics.add(f, block.name)]));
@@ -39,25 +39,25 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
       const patch = { ...found, fabric: ids.get(found.fabric)! };
       const index = patches.push(patch) - 1;
       const name = `${several ? `${block.name} ` : ''}${patch.section}${patch.piece}`;
-      const list = lists.get(patch.fabric) ?? { items: [], finished: 0, cut: 0 };
+      const list = lists.get(patch.fabric) ?? { lots: [], finished: 0, cut: 0 };
       lists.set(patch.fabric, list);
       list.finished += copies * areas.get(`${patch.section} ${patch.piece}`)!;
       list.cut += copies * patch.width * patch.length;
       const item = { name, patch: index, width: patch.width, length: patch.length, upright: patch.along === 'upright' };
-      for (let c = 0; c < copies; c++) list.items.push(item);
+      list.lots.push({ item, copies });
     }
   }
   const single = !several && (orders[0]!.copies ?? 1) === 1;
   const plans = fabrics.list
     .filter((f) => lists.has(f.id))
     .map((f) => {
-      const { items, finished, cut } = lists.get(f.id)!;
-      const strips = chooseStrips(items, o.widths, o.mostWidths, o.usable);
+      const { lots, finished, cut } = lists.get(f.id)!;
+      const strips = chooseStrips(lots, o.widths, o.mostWidths, o.usable, o.layers);
       const cloth = clothOf(strips);
       const length = withSafety(cloth, Math.max(...strips.map((s) => s.width)), o);
       const [yards, metres] = [toYards(length), toMetres(length)];
       // One block is cut from what is bought for it: strips as long as a fat quarter is wide.
-      const precut = single ? buyPrecut(items, o) : undefined;
+      const precut = single ? buyPrecut(lots, o) : undefined;
       return {
         id: f.id,
         code: f.code,
@@ -95,12 +95,12 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
 }
 
 /** What a shop's cuts or scraps do for one fabric of one block, or undefined where it is better bought off the bolt. */
-function buyPrecut(items: readonly Item[], o: FabricOptions): { buy: string; strips: CutStrip[] } | undefined {
+function buyPrecut(lots: readonly Lot[], o: FabricOptions): { buy: string; strips: CutStrip[] } | undefined {
   const [scrap, eighth, quarter] = precuts(o.system);
   const fits = (height: number, width: number): CutStrip[] | undefined => {
-    if (items.some((i) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
+    if (lots.some(({ item: i }) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
       return undefined;
-    return chooseStrips(items, o.widths, o.mostWidths, width);
+    return chooseStrips(lots, o.widths, o.mostWidths, width);
   };
   const squaring = o.safety ? o.squaring / 2 : 0;
   const room = (p: { height: number }): number => (p.height - squaring) / (1 + o.safety);

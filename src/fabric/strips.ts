@@ -164,22 +164,53 @@ export const usedOf = (strips: readonly CutStrip[]): number => strips.reduce((t,
 /** How many sets of widths are packed in full after all have been estimated. */
 const TRIED = 8;
 
+/** An item and how often it is cut. */
+export interface Lot {
+  readonly item: Item;
+  readonly copies: number;
+}
+
+/** A strip that is used to this share of the cloth's width is worth cutting from several layers at once. */
+const FULL = 0.93;
+
+/** Strips for all copies. As many as can be are cut from `layers` lying on one another: those strips stand in the list that often,
+ *  one after another, each with the same patches. What does not fill a strip in layers is cut singly, so that no cloth is lost. */
+function packLots(
+  lots: readonly Lot[],
+  widths: readonly number[],
+  widest: number,
+  usable: number,
+  layers: number,
+): CutStrip[] {
+  const times = (item: Item, n: number): Item[] => Array<Item>(n).fill(item);
+  const thick = layers > 1 ? lots.flatMap((l) => times(l.item, Math.floor(l.copies / layers))) : [];
+  const single = lots.flatMap((l) => times(l.item, layers > 1 ? l.copies % layers : l.copies));
+  const strips: CutStrip[] = [];
+  for (const strip of packStrips(thick, widths, widest, usable)) {
+    if (strip.used >= FULL * usable) strips.push(...Array<CutStrip>(layers).fill(strip));
+    else single.push(...strip.cells.flatMap((c) => times(c.item, layers)));
+  }
+  strips.push(...packStrips(single, widths, widest, usable));
+  return strips;
+}
+
 /** The set of at most `most` widths, and the packing, that take the least cloth: what is bought and what is used count alike. */
 export function chooseStrips(
-  items: readonly Item[],
+  lots: readonly Lot[],
   offered: readonly number[],
   most: number,
   usable: number,
+  layers = 1,
 ): CutStrip[] {
-  if (!items.length) return [];
+  if (!lots.length) return [];
   const sorted = [...new Set(offered)].sort((a, b) => a - b);
   const widest = sorted.at(-1)!;
   const kinds = new Map<string, { item: Item; count: number }>();
-  for (const item of items) {
+  for (const { item, copies } of lots) {
     const key = `${item.width} ${item.length} ${item.upright}`;
     const kind = kinds.get(key);
-    if (kind) kind.count++;
-    else kinds.set(key, { item, count: 1 });
+    if (kind) kind.count += copies;
+    else kinds.set(key, { item, count: copies });
   }
   const estimate = (widths: readonly number[]): number => {
     const along = new Map<number, number>();
@@ -189,7 +220,7 @@ export function chooseStrips(
       along.set(w.strip, (along.get(w.strip) ?? 0) + w.length * count);
     }
     let cost = 0;
-    for (const [strip, length] of along) cost += strip * (length + usable * Math.ceil(length / usable));
+    for (const [strip, length] of along) cost += strip * (length + usable * Math.ceil(length / usable - HAIR));
     return cost;
   };
   const sets = subsets(sorted, most)
@@ -198,7 +229,7 @@ export function chooseStrips(
   sets.sort((a, b) => a.cost - b.cost);
   let best: { strips: CutStrip[]; cost: number } | undefined;
   for (const { widths } of sets.slice(0, TRIED)) {
-    const strips = packStrips(items, widths, widest, usable);
+    const strips = packLots(lots, widths, widest, usable, layers);
     const cost = usedOf(strips) + usable * clothOf(strips);
     if (!best || cost < best.cost - HAIR) best = { strips, cost };
   }

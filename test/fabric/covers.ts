@@ -91,3 +91,63 @@ export function covers(
   const lift = Math.max(0, ...seen.map((q) => q[1] - allowance));
   return seen.every((q) => Math.abs(q[0]) <= length / 2 + 1e-6 && q[1] - lift >= allowance - width - 1e-6);
 }
+
+/** All ways a hand lays a patch: 1/8 in off in eight directions, 3 degrees either way, about its middle or the seam's side. */
+export const layings: readonly Laying[] = (['middle', 'seam side'] as const).flatMap((about) =>
+  [-3, 0, 3].flatMap((turned) =>
+    [0, 45, 90, 135, 180, 225, 270, 315].map((d): Laying => {
+      const by = 25.4 / 8;
+      return { about, turned, off: [by * Math.cos((d * Math.PI) / 180), by * Math.sin((d * Math.PI) / 180)] };
+    }),
+  ),
+);
+
+type Sewn = { number: number; outline: readonly P[]; seam: readonly [P, P] | null };
+
+/** Names of the pieces whose patch does not cover, laid in any of those ways. Piece 1 is laid right side up by any of its edges. */
+export function uncoveredPieces(
+  block: { sections: readonly { id: string; outline: readonly P[]; pieces: readonly Sewn[] }[] },
+  patches: readonly { section: string; piece: number; width: number; length: number }[],
+  allowance: number,
+): string[] {
+  const missed: string[] = [];
+  for (const s of block.sections)
+    for (const p of s.pieces) {
+      const patch = patches.find((q) => q.section === s.id && q.piece === p.number);
+      const name = `${s.id}${p.number}`;
+      if (!patch) {
+        missed.push(name);
+        continue;
+      }
+      const points = neededPoints(p, s, allowance);
+      const n = p.outline.length;
+      const inside: P = [p.outline.reduce((t, q) => t + q[0], 0) / n, p.outline.reduce((t, q) => t + q[1], 0) / n];
+      const holds = (seam: readonly [P, P]): boolean =>
+        layings.every((l) => covers(points, seam, inside, patch.width, patch.length, allowance, l));
+      if (p.seam ? !holds(p.seam) : !p.outline.some((a, i) => flatCovers(points, [a, p.outline[(i + 1) % n]!], patch)))
+        missed.push(name);
+    }
+  return missed;
+}
+
+/** Piece 1: a rectangle with a side in the direction of an edge, about the middle of what it must cover, off and turned. */
+function flatCovers(points: readonly P[], edge: readonly [P, P], patch: { width: number; length: number }): boolean {
+  const u = unit(sub(edge[1], edge[0]));
+  const flat = points.map((q): P => [dot(q, u), dot(q, [-u[1], u[0]])]);
+  const middle = (k: 0 | 1): number => (Math.min(...flat.map((q) => q[k])) + Math.max(...flat.map((q) => q[k]))) / 2;
+  const c: P = [middle(0), middle(1)];
+  return [
+    [patch.length, patch.width],
+    [patch.width, patch.length],
+  ].some(([l, w]) =>
+    layings.every(({ off, turned }) => {
+      const r = (turned * Math.PI) / 180;
+      return flat.every((q) => {
+        const d = sub(sub(q, c), off);
+        const x = d[0] * Math.cos(r) + d[1] * Math.sin(r);
+        const y = d[1] * Math.cos(r) - d[0] * Math.sin(r);
+        return Math.abs(x) <= l! / 2 + 1e-6 && Math.abs(y) <= w! / 2 + 1e-6;
+      });
+    }),
+  );
+}

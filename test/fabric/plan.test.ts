@@ -149,6 +149,19 @@ test('two blocks sewn three times each: every patch is cut three times, fabrics 
   expect(s.fabrics.every((f) => /yd$/.test(f.buy))).toBe(true);
 });
 
+test('cut in layers: four strips alike stand together, and hardly more cloth is used than without', () => {
+  const orders = [{ block: block(3, 60), copies: 22 }];
+  const [thick, thin] = [4, 1].map((layers) => planFabric(orders, { layers }));
+  const cloth = (s: Shopping): number => s.fabrics.reduce((t, f) => t + f.cloth!, 0);
+  expect(cloth(thick!)).toBeLessThan(cloth(thin!) * 1.06);
+  const kinds = (s: Shopping): number =>
+    new Set(s.fabrics.flatMap((f) => f.strips.map((t) => f.id + JSON.stringify(t)))).size;
+  expect(kinds(thick!)).toBeLessThan(kinds(thin!) * 0.75);
+  for (const s of [thick!, thin!])
+    expect(s.fabrics.flatMap((f) => f.strips.flatMap((t) => t.patches)).length).toBe(22 * s.patches.length);
+  expect(() => planFabric(orders, { layers: 0 })).toThrow(/layers/);
+});
+
 test('metric: steps of half a centimetre, metres, and a price a metre', () => {
   const s = planFabric([{ block: block(4, 40) }], { system: 'metric', price: 18 });
   for (const p of s.patches) for (const v of [p.width, p.length]) expect(v % 5).toBe(0);
