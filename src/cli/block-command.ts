@@ -4,8 +4,7 @@ import { type Command, Option } from 'commander';
 import type { Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
-import { type BlockSettings, makeBlock, shadeFile } from '../pipeline.ts';
-import { readRegions } from '../shade/regions-file.ts';
+import type { BlockSettings } from '../pipeline.ts';
 import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
@@ -101,6 +100,11 @@ async function run(picture: string | undefined, given: Given): Promise<void> {
   const bytes = await readInput(file);
   refuseToOverwrite(Object.values(files), given.force === true);
   const progress = showProgress(false);
+  // loaded only now: other commands, and calls that are refused, do not wait for it
+  const [{ makeBlock, shadeFile }, { readRegions }] = await Promise.all([
+    import('../pipeline.ts'),
+    import('../shade/regions-file.ts'),
+  ]);
   try {
     const {
       picture: read,

@@ -4,12 +4,14 @@ import { Command, CommanderError } from 'commander';
 import { blockJsonSchema } from '../block.ts';
 import { UserError } from '../errors.ts';
 import { addBlockCommand } from './block-command.ts';
+import { addCheckCommand } from './check-command.ts';
 
 const program = new Command('seamwright')
   .description('From a picture to a foundation-paper-pieced quilt block that can be sewn.')
   .exitOverride()
   .configureOutput({ outputError: () => {} });
 addBlockCommand(program);
+addCheckCommand(program);
 program
   .command('schema')
   .description('print the JSON Schema of block files')

@@ -4,7 +4,15 @@
 import { lightness } from '../colour/difference.ts';
 import type { Fault, Partition } from '../data.ts';
 import { UserError } from '../errors.ts';
-import { boundsOf, centroid, insideConvex, offLine, type Point, type Segment } from '../geometry/polygon.ts';
+import {
+  type Bounds,
+  boundsOf,
+  centroid,
+  insideConvex,
+  offLine,
+  type Point,
+  type Segment,
+} from '../geometry/polygon.ts';
 import { type Faces, findFaces } from './faces.ts';
 import { joinLines } from './lines.ts';
 import { readSvg } from './read-svg.ts';
@@ -25,6 +33,8 @@ export interface Design {
   readonly faults: readonly Fault[];
   /** ends that were moved to meet */
   readonly joined: number;
+  /** every line as it was drawn, at the block's size */
+  readonly lines: readonly Segment[];
   /** lines carried on because `repair` asked for it */
   readonly carriedOn: readonly Segment[];
   readonly notes: readonly string[];
@@ -36,23 +46,25 @@ const EXACT = 0.02;
 /** What pieces without a fill are shown in. */
 const UNFILLED = '#ffffff';
 
-/** Reads a design. The block's rectangle is the smallest one round all lines; it need not be drawn.
+/** Reads a design. The block's rectangle is the smallest one round all lines, or the one that is drawn and that lines run a
+ *  hair over; it need not be drawn.
  *  Throws UserError for a file that is no drawing of lines or of no size. */
 export function readDesign(text: string, file: string, o: DesignOptions = {}): Design {
   const near = o.near ?? 0.5;
   if (!(near > 0 && near < 20))
     throw new UserError('The distance within which lines are joined must be above 0 and under 20 mm.', 2);
   const drawing = readSvg(text, file);
-  const box = boundsOf(drawing.lines.flat());
+  const box = frameOf(drawing.lines, near);
   const drawn = [box.maxX - box.minX, box.maxY - box.minY] as const;
   if (Math.min(...drawn) < 10 * near)
     throw new UserError(
       `${file} is ${Math.round(Math.min(...drawn) * 10) / 10} mm across: draw the block at its finished size, or give its size.`,
     );
   const size = (o.size ?? drawn).map((v) => Math.round(v * 1000) / 1000) as [number, number];
+  const within = (v: number, far: number): number => Math.min(far, Math.max(0, v));
   const place = (p: Point): Point => [
-    ((p[0] - box.minX) / drawn[0]) * size[0],
-    ((p[1] - box.minY) / drawn[1]) * size[1],
+    within(((p[0] - box.minX) / drawn[0]) * size[0], size[0]),
+    within(((p[1] - box.minY) / drawn[1]) * size[1], size[1]),
   ];
   const lines = drawing.lines.map(([a, b]): Segment => [place(a), place(b)]);
   // A drawing whose ends meet is taken as it is; only one that leaves ends loose is joined within the wider distance.
@@ -99,7 +111,32 @@ export function readDesign(text: string, file: string, o: DesignOptions = {}): D
   else if (bare && !drawing.fills.some((f) => f.colour === UNFILLED))
     notes.push(`${bare} ${bare > 1 ? 'pieces are' : 'piece is'} not filled and shown white.`);
   const pieces = shapes.map((outline, i) => ({ outline, fabric: colours.indexOf(shown[i]!) }));
-  return { partition: { size, pieces }, colours, faults, joined: net.joined, carriedOn, notes };
+  return { partition: { size, pieces }, colours, faults, joined: net.joined, lines, carriedOn, notes };
+}
+
+/** The bounds of all lines; on a side where lines run over a drawn edge of the block by less than `near`, that edge. */
+function frameOf(lines: readonly Segment[], near: number): Bounds {
+  const box = boundsOf(lines.flat());
+  /** The outermost position within reach of `end` at which lines along the side cover most of it. */
+  const edge = (end: number, across: 0 | 1, span: number): number => {
+    const covered = new Map<number, { at: number; length: number }>();
+    for (const [a, b] of lines)
+      if (Math.abs(a[across] - b[across]) < EXACT && Math.abs(a[across] - end) <= near) {
+        const key = Math.round(a[across] / EXACT);
+        const seen = covered.get(key) ?? { at: a[across], length: 0 };
+        seen.length += Math.abs(a[1 - across]! - b[1 - across]!);
+        covered.set(key, seen);
+      }
+    const drawn = [...covered.values()].filter((c) => c.length > 0.8 * span).map((c) => c.at);
+    return drawn.sort((p, q) => Math.abs(p - end) - Math.abs(q - end))[0] ?? end;
+  };
+  const [w, h] = [box.maxX - box.minX, box.maxY - box.minY];
+  return {
+    minX: edge(box.minX, 0, h),
+    maxX: edge(box.maxX, 0, h),
+    minY: edge(box.minY, 1, w),
+    maxY: edge(box.maxY, 1, w),
+  };
 }
 
 /** mm: corners of a face nearer to the line between their neighbours are T junctions of the pieces across. */

@@ -22,17 +22,21 @@ export interface SectionsFound {
 const MOST_SETS = 4000;
 
 /** The outline of pieces that fill a convex region: their hull, without corners that rounding alone makes. */
-export function outlineOf(outlines: readonly Polygon[], set: readonly number[]): Polygon {
-  let hull = convexHull(set.flatMap((i) => outlines[i]!));
+export const outlineOf = (outlines: readonly Polygon[], set: readonly number[]): Polygon =>
+  dropFlatCorners(convexHull(set.flatMap((i) => outlines[i]!)));
+
+/** A convex outline without corners that lie on a straight edge: those that rounding makes, or a seam across it. */
+export function dropFlatCorners(outline: Polygon): Polygon {
+  let P = outline;
   for (;;) {
-    const n = hull.length;
-    const flat = hull.findIndex((q, i) => {
-      const a = hull[(i + n - 1) % n]!;
-      const b = hull[(i + 1) % n]!;
+    const n = P.length;
+    const flat = P.findIndex((q, i) => {
+      const a = P[(i + n - 1) % n]!;
+      const b = P[(i + 1) % n]!;
       return distance(a, b) > 0 && Math.abs(offLine(a, b, q)) < ON_LINE;
     });
-    if (flat < 0 || n <= 3) return hull;
-    hull = hull.filter((_, i) => i !== flat);
+    if (flat < 0 || n <= 3) return P;
+    P = P.filter((_, i) => i !== flat);
   }
 }
 

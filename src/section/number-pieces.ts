@@ -5,7 +5,7 @@ import { lightness } from '../colour/difference.ts';
 import type { Partition } from '../data.ts';
 import { narrowestWidth, type Polygon, type Segment } from '../geometry/polygon.ts';
 import type { SectionLimits } from '../tree/sections.ts';
-import { findFewestSections, type SectionTree } from './fewest-sections.ts';
+import { dropFlatCorners, findFewestSections, type SectionTree } from './fewest-sections.ts';
 import { bestOrder } from './sewing-order.ts';
 
 export interface BlockFacts {
@@ -17,7 +17,11 @@ export interface BlockFacts {
 }
 
 /** Throws UserError where the pieces cannot be joined by straight seams. Piece fabrics are indices into facts.fabrics. */
-export function numberPieces(partition: Partition, facts: BlockFacts, limits: SectionLimits): Block {
+export function numberPieces(given: Partition, facts: BlockFacts, limits: SectionLimits): Block {
+  const partition = {
+    size: given.size,
+    pieces: given.pieces.map((p) => ({ ...p, outline: dropFlatCorners(p.outline) })),
+  };
   const outlines = partition.pieces.map((p) => p.outline);
   const { tree } = findFewestSections(outlines, limits);
   const sections: Section[] = [];

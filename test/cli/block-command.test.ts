@@ -1,26 +1,18 @@
 // The command as a person calls it: the built program, real files.
-import { execFile } from 'node:child_process';
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { checkBlock, readBlock } from '../../src/index.ts';
+import { fixture, root, runProgram, type Said } from './run-program.ts';
 
-const root = join(import.meta.dirname, '..', '..');
-const fixture = (name: string): string => join(root, 'fixtures', name);
 let folder = '';
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'seamwright-'));
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-function seamwright(...args: string[]): Promise<{ code: number; out: string; err: string }> {
-  return new Promise((done) =>
-    execFile(process.execPath, [join(root, 'dist', 'seamwright.js'), ...args], { cwd: folder }, (e, out, err) =>
-      done({ code: e ? Number(e.code) : 0, out, err }),
-    ),
-  );
-}
+const seamwright = (...args: string[]): Promise<Said> => runProgram(args, folder);
 const quickly = ['--effort', 'quick', '--pieces', '30', '--paper', 'letter', '--units', 'inch'];
 
 // each run is a whole process, and CI machines are slow
