@@ -22,16 +22,22 @@ export function findRegions(labels: ArrayLike<number>, w: number, h: number): Re
     while (next < end) {
       const i = stack[next++]!;
       const x = i % w;
-      const visit = (j: number): void => {
-        if (region[j]! < 0 && labels[j] === label) {
-          region[j] = id;
-          stack[end++] = j;
-        }
-      };
-      if (x > 0) visit(i - 1);
-      if (x < w - 1) visit(i + 1);
-      if (i >= w) visit(i - w);
-      if (i < w * (h - 1)) visit(i + w);
+      if (x > 0 && region[i - 1]! < 0 && labels[i - 1] === label) {
+        region[i - 1] = id;
+        stack[end++] = i - 1;
+      }
+      if (x < w - 1 && region[i + 1]! < 0 && labels[i + 1] === label) {
+        region[i + 1] = id;
+        stack[end++] = i + 1;
+      }
+      if (i >= w && region[i - w]! < 0 && labels[i - w] === label) {
+        region[i - w] = id;
+        stack[end++] = i - w;
+      }
+      if (i < w * (h - 1) && region[i + w]! < 0 && labels[i + w] === label) {
+        region[i + w] = id;
+        stack[end++] = i + w;
+      }
     }
     list.push({ label, cells: stack.slice(0, end) });
   }

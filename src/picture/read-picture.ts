@@ -31,14 +31,20 @@ function layOnWhite(decoded: Decoded, name: string, notes: string[]): Uint8Array
   const lay = (ground: number): boolean => {
     const low = [255, 255, 255];
     const high = [0, 0, 0];
-    for (let i = 0; i < n; i++) {
-      const a = rgba[4 * i + 3]! / 255;
-      for (let c = 0; c < 3; c++) {
-        const v = Math.round(rgba[4 * i + c]! * a + ground * (1 - a));
+    for (let c = 0; c < 3; c++) {
+      let least = 255;
+      let most = 0;
+      for (let i = 0; i < n; i++) {
+        const alpha = rgba[4 * i + 3]!;
+        const own = rgba[4 * i + c]!;
+        const a = alpha / 255;
+        const v = alpha === 255 ? own : Math.round(own * a + ground * (1 - a));
         rgb[3 * i + c] = v;
-        if (v < low[c]!) low[c] = v;
-        if (v > high[c]!) high[c] = v;
+        if (v < least) least = v;
+        if (v > most) most = v;
       }
+      low[c] = least;
+      high[c] = most;
     }
     return low.every((v, c) => high[c]! - v < BLANK);
   };
@@ -75,7 +81,8 @@ async function cut(
   const w = Math.max(1, Math.round(box[2]));
   const h = Math.max(1, Math.round(box[3]));
   const out = new Uint8Array(3 * w * h);
-  for (let i = 0; i < w * h; i++) out.set(ground, 3 * i);
+  const within = x0 >= 0 && y0 >= 0 && x0 + w <= width && y0 + h <= height;
+  if (!within) for (let i = 0; i < 3 * w * h; i++) out[i] = ground[i % 3]!;
   const [from, to] = [Math.max(0, x0), Math.min(width, x0 + w)];
   for (let y = Math.max(0, y0); y < Math.min(height, y0 + h); y++)
     out.set(rgb.subarray(3 * (y * width + from), 3 * (y * width + to)), 3 * ((y - y0) * w + from - x0));

@@ -1,5 +1,5 @@
 // Tells ink from paper under uneven light. Takes a Picture, gives for each pixel how dark it is against the paper around it.
-import { oklabOfRgb } from '../colour/oklab.ts';
+import { oklabLightness } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { blurChannels } from './cells.ts';
 
@@ -8,27 +8,26 @@ export function inkOf(picture: Pick<Picture, 'width' | 'height' | 'pixels'>): Fl
   const { width, height, pixels } = picture;
   const n = width * height;
   const grey = new Float32Array(n);
-  for (let i = 0; i < n; i++) grey[i] = oklabOfRgb(pixels[3 * i]!, pixels[3 * i + 1]!, pixels[3 * i + 2]!)[0];
+  for (let i = 0; i < n; i++) grey[i] = oklabLightness(pixels[3 * i]!, pixels[3 * i + 1]!, pixels[3 * i + 2]!);
   const tile = Math.max(8, Math.round(Math.max(width, height) / 48));
   const [tw, th] = [Math.ceil(width / tile), Math.ceil(height / tile)];
   const paper = new Float32Array(tw * th);
+  const values = new Float32Array(Math.max(81, tile * tile));
   for (let ty = 0; ty < th; ty++)
     for (let tx = 0; tx < tw; tx++) {
-      const values: number[] = [];
+      let m = 0;
       for (let y = ty * tile; y < Math.min(height, (ty + 1) * tile); y += 2)
-        for (let x = tx * tile; x < Math.min(width, (tx + 1) * tile); x += 2) values.push(grey[y * width + x]!);
-      values.sort((a, b) => a - b);
-      paper[ty * tw + tx] = values[Math.floor(values.length * 0.8)]!;
+        for (let x = tx * tile; x < Math.min(width, (tx + 1) * tile); x += 2) values[m++] = grey[y * width + x]!;
+      paper[ty * tw + tx] = values.subarray(0, m).sort()[Math.floor(m * 0.8)]!;
     }
   // ink fills whole tiles: paper is the light that most tiles around agree on
   const level = new Float32Array(tw * th);
   for (let ty = 0; ty < th; ty++)
     for (let tx = 0; tx < tw; tx++) {
-      const values: number[] = [];
+      let m = 0;
       for (let y = Math.max(0, ty - 4); y <= Math.min(th - 1, ty + 4); y++)
-        for (let x = Math.max(0, tx - 4); x <= Math.min(tw - 1, tx + 4); x++) values.push(paper[y * tw + x]!);
-      values.sort((a, b) => a - b);
-      level[ty * tw + tx] = Math.max(paper[ty * tw + tx]!, values[Math.floor(values.length * 0.7)]!);
+        for (let x = Math.max(0, tx - 4); x <= Math.min(tw - 1, tx + 4); x++) values[m++] = paper[y * tw + x]!;
+      level[ty * tw + tx] = Math.max(paper[ty * tw + tx]!, values.subarray(0, m).sort()[Math.floor(m * 0.7)]!);
     }
   const smooth = blurChannels(level, tw, th, 1, 1);
   const ink = new Float32Array(n);
@@ -36,9 +35,12 @@ export function inkOf(picture: Pick<Picture, 'width' | 'height' | 'pixels'>): Fl
     for (let x = 0; x < width; x++) {
       const u = Math.max(0, Math.min(tw - 1, x / tile - 0.5));
       const v = Math.max(0, Math.min(th - 1, y / tile - 0.5));
-      const [u0, v0] = [Math.floor(u), Math.floor(v)];
-      const [u1, v1] = [Math.min(tw - 1, u0 + 1), Math.min(th - 1, v0 + 1)];
-      const [fu, fv] = [u - u0, v - v0];
+      const u0 = Math.floor(u);
+      const v0 = Math.floor(v);
+      const u1 = Math.min(tw - 1, u0 + 1);
+      const v1 = Math.min(th - 1, v0 + 1);
+      const fu = u - u0;
+      const fv = v - v0;
       const p =
         (1 - fv) * ((1 - fu) * smooth[v0 * tw + u0]! + fu * smooth[v0 * tw + u1]!) +
         fv * ((1 - fu) * smooth[v1 * tw + u0]! + fu * smooth[v1 * tw + u1]!);

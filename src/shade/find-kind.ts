@@ -1,7 +1,7 @@
 // Tells photos, line drawings and flat art apart by their pixels. Takes a Picture, gives the kind and why.
 import { oklabOfRgb } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
-import { averagePixels } from './cells.ts';
+import { labOfPixels, shrinkPixels } from './cells.ts';
 import { inkOf } from './find-ink.ts';
 
 export type Kind = 'photo' | 'drawing' | 'flat';
@@ -17,24 +17,20 @@ export interface KindFound {
 function measurePaper(picture: Picture): { paper: number; ink: number; middle: number; tinted: number } {
   const scale = Math.min(1, SMALL / Math.max(picture.width, picture.height));
   const [w, h] = [Math.max(1, Math.round(picture.width * scale)), Math.max(1, Math.round(picture.height * scale))];
-  const pixels = Uint8Array.from(averagePixels(picture.pixels, picture.width, picture.height, w, h), Math.round);
+  const pixels = shrinkPixels(picture.pixels, picture.width, picture.height, w, h);
   const dark = inkOf({ width: w, height: h, pixels });
   const n = w * h;
-  const tint = new Float32Array(2 * n);
-  for (let i = 0; i < n; i++) {
-    const lab = oklabOfRgb(pixels[3 * i]!, pixels[3 * i + 1]!, pixels[3 * i + 2]!);
-    tint[2 * i] = lab[1];
-    tint[2 * i + 1] = lab[2];
-  }
+  const lab = labOfPixels(pixels);
   const middleOf = (c: number): number => {
-    const values = Array.from(dark.keys(), (i) => i).filter((i) => dark[i]! < PAPER);
-    const list = values.map((i) => tint[2 * i + c]!).sort((a, b) => a - b);
-    return list[list.length >> 1] ?? 0;
+    const list = new Float32Array(n);
+    let m = 0;
+    for (let i = 0; i < n; i++) if (dark[i]! < PAPER) list[m++] = lab[3 * i + c]!;
+    return m ? list.subarray(0, m).sort()[m >> 1]! : 0;
   };
-  const [a, b] = [middleOf(0), middleOf(1)];
+  const [a, b] = [middleOf(1), middleOf(2)];
   let [paper, ink, middle, tinted] = [0, 0, 0, 0];
   for (let i = 0; i < n; i++) {
-    const off = Math.hypot(tint[2 * i]! - a, tint[2 * i + 1]! - b);
+    const off = Math.sqrt((lab[3 * i + 1]! - a) ** 2 + (lab[3 * i + 2]! - b) ** 2);
     if (dark[i]! >= INK) ink++;
     else if (dark[i]! >= PAPER) middle++;
     else paper++;
@@ -56,28 +52,30 @@ const TINT = 0.045;
  *  lies between in darkness once uneven light is off; `tinted` what has another colour than the paper. */
 export function findKind(picture: Picture): KindFound {
   const { width, height, pixels } = picture;
-  const bins = new Map<number, number>();
+  const bins = new Uint32Array(1 << 15);
   let [even, n] = [0, 0];
+  const row = 3 * width;
+  const unlike = (i: number, j: number): boolean =>
+    Math.abs(pixels[j]! - pixels[i]!) +
+      Math.abs(pixels[j + 1]! - pixels[i + 1]!) +
+      Math.abs(pixels[j + 2]! - pixels[i + 2]!) >
+    6;
   for (let y = 1; y < height - 1; y++)
     for (let x = 1; x < width - 1; x++) {
       const i = 3 * (y * width + x);
-      const [r, g, b] = [pixels[i]!, pixels[i + 1]!, pixels[i + 2]!];
       n++;
-      let same = true;
-      for (const j of [i - 3, i + 3, i - 3 * width, i + 3 * width])
-        if (Math.abs(pixels[j]! - r) + Math.abs(pixels[j + 1]! - g) + Math.abs(pixels[j + 2]! - b) > 6) {
-          same = false;
-          break;
-        }
-      if (!same) continue;
+      if (unlike(i, i - 3) || unlike(i, i + 3) || unlike(i, i - row) || unlike(i, i + row)) continue;
       even++;
-      const key = ((r >> 3) << 10) | ((g >> 3) << 5) | (b >> 3);
-      bins.set(key, (bins.get(key) ?? 0) + 1);
+      bins[((pixels[i]! >> 3) << 10) | ((pixels[i + 1]! >> 3) << 5) | (pixels[i + 2]! >> 3)]!++;
     }
   // colours that the even pixels show, greatest first; neighbours in colour space count as one
   const main: { lab: readonly [number, number, number]; count: number }[] = [];
   let covered = 0;
-  for (const [key, count] of [...bins].sort((p, q) => q[1] - p[1] || p[0] - q[0]).slice(0, 400)) {
+  const keys: number[] = [];
+  for (let key = 0; key < bins.length; key++) if (bins[key]) keys.push(key);
+  keys.sort((p, q) => bins[q]! - bins[p]! || p - q);
+  for (const key of keys.slice(0, 400)) {
+    const count = bins[key]!;
     const lab = oklabOfRgb(((key >> 10) << 3) + 4, (((key >> 5) & 31) << 3) + 4, ((key & 31) << 3) + 4);
     const like = main.find((m) => Math.hypot(m.lab[0] - lab[0], m.lab[1] - lab[1], m.lab[2] - lab[2]) < 0.05);
     if (like) like.count += count;

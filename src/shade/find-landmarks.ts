@@ -23,21 +23,22 @@ const OF_BEST = 0.5;
 /** Blobs of radius 1 to `largest` cells, the most striking first, at most `most`; texture (many alike close by) has none. */
 export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
   const { width: w, height: h, lab } = cells;
-  const sum = new Float64Array((w + 1) * (h + 1) * 4);
-  for (let y = 0; y < h; y++)
-    for (let x = 0; x < w; x++) {
-      const o = 4 * ((y + 1) * (w + 1) + x + 1);
-      const up = o - 4 * (w + 1);
-      const i = 3 * (y * w + x);
-      const sq = lab[i]! ** 2 + lab[i + 1]! ** 2 + lab[i + 2]! ** 2;
-      for (let c = 0; c < 4; c++)
-        sum[o + c] = (c < 3 ? lab[i + c]! : sq) + sum[o - 4 + c]! + sum[up + c]! - sum[up - 4 + c]!;
-    }
-  const box = (x0: number, y0: number, x1: number, y1: number, c: number): number =>
-    sum[4 * (y1 * (w + 1) + x1) + c]! -
-    sum[4 * (y0 * (w + 1) + x1) + c]! -
-    sum[4 * (y1 * (w + 1) + x0) + c]! +
-    sum[4 * (y0 * (w + 1) + x0) + c]!;
+  // prefix sums of L, a, b and of their squares
+  const stride = w + 1;
+  const sums = [0, 1, 2, 3].map(() => new Float64Array(stride * (h + 1)));
+  sums.forEach((sum, c) => {
+    for (let y = 0; y < h; y++)
+      for (let x = 0; x < w; x++) {
+        const o = (y + 1) * stride + x + 1;
+        const i = 3 * (y * w + x);
+        const v = c < 3 ? lab[i + c]! : lab[i]! ** 2 + lab[i + 1]! ** 2 + lab[i + 2]! ** 2;
+        sum[o] = v + sum[o - 1]! + sum[o - stride]! - sum[o - stride - 1]!;
+      }
+  });
+  const box = (x0: number, y0: number, x1: number, y1: number, c: number): number => {
+    const sum = sums[c]!;
+    return sum[y1 * stride + x1]! - sum[y0 * stride + x1]! - sum[y1 * stride + x0]! + sum[y0 * stride + x0]!;
+  };
   const found: Blob[] = [];
   for (let r = 1; r <= largest; r = r < 3 ? r + 0.5 : r + 1) {
     const side = Math.max(1, Math.round(1.7 * r));
@@ -45,10 +46,14 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
     const ring = Math.max(2, Math.round(r));
     for (let y = 0; y + side <= h; y++)
       for (let x = 0; x + side <= w; x++) {
-        const [ax, ay] = [Math.max(0, x - gap), Math.max(0, y - gap)];
-        const [ax1, ay1] = [Math.min(w, x + side + gap), Math.min(h, y + side + gap)];
-        const [bx, by] = [Math.max(0, x - gap - ring), Math.max(0, y - gap - ring)];
-        const [bx1, by1] = [Math.min(w, x + side + gap + ring), Math.min(h, y + side + gap + ring)];
+        const ax = Math.max(0, x - gap);
+        const ay = Math.max(0, y - gap);
+        const ax1 = Math.min(w, x + side + gap);
+        const ay1 = Math.min(h, y + side + gap);
+        const bx = Math.max(0, x - gap - ring);
+        const by = Math.max(0, y - gap - ring);
+        const bx1 = Math.min(w, x + side + gap + ring);
+        const by1 = Math.min(h, y + side + gap + ring);
         const inner = side * side;
         const outer = (bx1 - bx) * (by1 - by) - (ax1 - ax) * (ay1 - ay);
         if (outer < 3 * inner) continue; // at the frame there is no ring to stand out from

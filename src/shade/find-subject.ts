@@ -5,7 +5,7 @@ import { clusterColours, gatherColours } from '../colour/cluster.ts';
 import { oklabOfRgb } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { findRegions } from '../geometry/label-regions.ts';
-import { averagePixels } from './cells.ts';
+import { averagePixels, shrinkPixels } from './cells.ts';
 import { otsuLevel } from './find-ink.ts';
 import { cutSubject, reshapeMask, runNetwork } from './opencv.ts';
 
@@ -143,7 +143,7 @@ export async function findSubject(
   h: number,
   network = true,
 ): Promise<Subject | undefined> {
-  const rgb = Uint8Array.from(averagePixels(picture.pixels, picture.width, picture.height, w, h), Math.round);
+  const rgb = shrinkPixels(picture.pixels, picture.width, picture.height, w, h);
   const asked = network ? await askNetwork(picture, w, h) : undefined;
   const sure = asked && Uint8Array.from(asked, (v) => (v > 0.5 ? 1 : 0));
   const found = sure && shareOf(sure) > LEAST_SHARE ? sure : undefined;

@@ -24,12 +24,14 @@ function solve(A: Float64Array, b: Float64Array, n: number): void {
   for (let c = 0; c < n; c++) for (let q = 0; q < 3; q++) b[3 * c + q]! /= A[c * n + c]!;
 }
 
-/** `seen` is the picture's cells blurred by VIEW_BLUR; `fallback` the colours so far, which the result leans to a little. */
+/** `seen` is the picture's cells blurred by VIEW_BLUR; `fallback` the colours so far, which the result leans to a little;
+ *  `weights` says how much each cell matters, absent where all are alike. */
 export function fitColours(
   labels: Uint8Array,
   seen: Cells,
   fallback: readonly Lab[],
   fixed: readonly boolean[] = [],
+  weights?: Float32Array,
 ): Lab[] {
   const { width: w, height: h, lab } = seen;
   const k = fallback.length;
@@ -37,7 +39,7 @@ export function fitColours(
   const shares = new Float32Array(n * k);
   for (let i = 0; i < n; i++) shares[i * k + labels[i]!] = 1;
   const blurred = blurChannels(shares, w, h, k, VIEW_BLUR);
-  let colours = fallback.map((c) => [...c]);
+  const colours = Float64Array.from(fallback.flat());
   for (let round = 0; round < 8; round++) {
     const A = new Float64Array(k * k);
     const b = new Float64Array(3 * k);
@@ -45,18 +47,27 @@ export function fitColours(
     for (let q = 0; q < n; q += 2) {
       const i = Math.floor(q / w) % 2 ? q + 1 : q;
       if (i >= n) break;
-      let away = 0;
-      for (let c = 0; c < 3; c++) {
-        let t = -lab[3 * i + c]!;
-        for (let l = 0; l < k; l++) t += blurred[i * k + l]! * colours[l]![c]!;
-        away += t * t;
+      const L = lab[3 * i]!;
+      const p = lab[3 * i + 1]!;
+      const r = lab[3 * i + 2]!;
+      let dL = -L;
+      let dp = -p;
+      let dr = -r;
+      for (let l = 0; l < k; l++) {
+        const s = blurred[i * k + l]!;
+        if (!s) continue;
+        dL += s * colours[3 * l]!;
+        dp += s * colours[3 * l + 1]!;
+        dr += s * colours[3 * l + 2]!;
       }
-      const v = 1 / Math.max(0.01, Math.sqrt(away));
+      const v = (weights ? weights[i]! : 1) / Math.max(0.01, Math.sqrt(dL * dL + dp * dp + dr * dr));
       for (let l = 0; l < k; l++) {
         const s = v * blurred[i * k + l]!;
         if (!s) continue;
         for (let m = 0; m < k; m++) A[l * k + m]! += s * blurred[i * k + m]!;
-        for (let c = 0; c < 3; c++) b[3 * l + c]! += s * lab[3 * i + c]!;
+        b[3 * l]! += s * L;
+        b[3 * l + 1]! += s * p;
+        b[3 * l + 2]! += s * r;
       }
     }
     // a fabric with few cells must not run off to make up for its neighbours
@@ -67,7 +78,9 @@ export function fitColours(
       for (let c = 0; c < 3; c++) b[3 * l + c]! += hold * fallback[l]![c]!;
     }
     solve(A, b, k);
-    colours = colours.map((_, l) => [b[3 * l]!, b[3 * l + 1]!, b[3 * l + 2]!]);
+    colours.set(b);
   }
-  return colours.map(([L, a, bb]) => [Math.max(0, Math.min(1, L!)), a!, bb!] as const);
+  return fallback.map(
+    (_, l) => [Math.max(0, Math.min(1, colours[3 * l]!)), colours[3 * l + 1]!, colours[3 * l + 2]!] as const,
+  );
 }

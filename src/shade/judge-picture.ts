@@ -1,7 +1,7 @@
 // Says before any fitting what stands in the way of a good block, and what to do about it. Takes a Picture.
-import { oklabOfRgb } from '../colour/oklab.ts';
+import { oklabLightness } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
-import { averagePixels } from './cells.ts';
+import { shrinkPixels } from './cells.ts';
 import type { Kind } from './find-kind.ts';
 
 export interface Judgement {
@@ -19,21 +19,19 @@ const SOFT = 0.1;
 
 /** `bright`: lightness at nine tenths; `range`: from a twentieth to nineteen; `sharp`: second differences of the sharpest places. */
 export function judgePicture(picture: Picture, kind: Kind): Judgement {
-  const pixels = averagePixels(picture.pixels, picture.width, picture.height, SIDE, SIDE);
-  const L = Float32Array.from(
-    { length: SIDE * SIDE },
-    (_, i) => oklabOfRgb(Math.round(pixels[3 * i]!), Math.round(pixels[3 * i + 1]!), Math.round(pixels[3 * i + 2]!))[0],
-  );
+  const pixels = shrinkPixels(picture.pixels, picture.width, picture.height, SIDE, SIDE);
+  const L = new Float32Array(SIDE * SIDE);
+  for (let i = 0; i < L.length; i++) L[i] = oklabLightness(pixels[3 * i]!, pixels[3 * i + 1]!, pixels[3 * i + 2]!);
   const sorted = Float32Array.from(L).sort();
   const at = (q: number): number => sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))]!;
-  const edges: number[] = [];
+  const edges = new Float64Array((SIDE - 2) ** 2);
+  let m = 0;
   for (let y = 1; y < SIDE - 1; y++)
     for (let x = 1; x < SIDE - 1; x++) {
       const i = y * SIDE + x;
-      edges.push(Math.abs(4 * L[i]! - L[i - 1]! - L[i + 1]! - L[i - SIDE]! - L[i + SIDE]!));
+      edges[m++] = Math.abs(4 * L[i]! - L[i - 1]! - L[i + 1]! - L[i - SIDE]! - L[i + SIDE]!);
     }
-  edges.sort((a, b) => b - a);
-  const few = edges.slice(0, Math.ceil(edges.length / 100));
+  const few = edges.sort().subarray(m - Math.ceil(m / 100));
   const sharp = few.reduce((t, v) => t + v, 0) / few.length;
   const measures = { bright: at(0.9), range: at(0.95) - at(0.05), sharp };
   const notes: string[] = [];

@@ -2,7 +2,7 @@
 import { clusterColours, gatherColours } from '../colour/cluster.ts';
 import { type Lab, labDistance } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
-import { averageCells, averagePixels, blurChannels, type Cells } from './cells.ts';
+import { averageCells, blurChannels, type Cells, shrinkPixels } from './cells.ts';
 import { chooseGround, type GroundColour } from './choose-ground.ts';
 import type { Blob } from './find-landmarks.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
@@ -26,7 +26,7 @@ const SHIFT_PRICE = 0.004;
 /** Cells of a photo with fur, grass and noise smoothed away and edges kept: bilateral filter at two pixels a cell. */
 export async function calmCells(picture: Picture, w: number, h: number): Promise<Cells> {
   const [W, H] = [2 * w, 2 * h];
-  const small = Uint8Array.from(averagePixels(picture.pixels, picture.width, picture.height, W, H), Math.round);
+  const small = shrinkPixels(picture.pixels, picture.width, picture.height, W, H);
   const smooth = await smoothKeepingEdges(small, W, H, { reach: 2, colours: 20 });
   const cells = averageCells(smooth, W, H, w, h);
   return { ...cells, lab: blurChannels(cells.lab, w, h, 3, 0.6) };

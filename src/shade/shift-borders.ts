@@ -4,6 +4,15 @@ import type { Lab } from '../colour/oklab.ts';
 import { blurChannels, type Cells } from './cells.ts';
 import { VIEW_BLUR } from './fit-colours.ts';
 
+/** How much of what lies round a cell is not `l`: half for each of the four sides, 0.35 for each corner. */
+function unlike(labels: Uint8Array, x: number, y: number, w: number, h: number, l: number): number {
+  let t = 0;
+  for (let Y = Math.max(0, y - 1); Y <= Math.min(h - 1, y + 1); Y++)
+    for (let X = Math.max(0, x - 1); X <= Math.min(w - 1, x + 1); X++)
+      if ((X !== x || Y !== y) && labels[Y * w + X] !== l) t += X !== x && Y !== y ? 0.35 : 0.5;
+  return t;
+}
+
 /** Changes `labels` in place. `seen` is the picture blurred by VIEW_BLUR; `price` is per cell length of border. */
 export function shiftBorders(
   labels: Uint8Array,
@@ -15,7 +24,7 @@ export function shiftBorders(
   const { width: w, height: h } = seen;
   const n = w * h;
   const painted = new Float32Array(3 * n);
-  for (let i = 0; i < n; i++) painted.set(colours[labels[i]!]!, 3 * i);
+  for (let i = 0; i < n; i++) for (let c = 0; c < 3; c++) painted[3 * i + c] = colours[labels[i]!]![c]!;
   const off = blurChannels(painted, w, h, 3, VIEW_BLUR);
   for (let q = 0; q < 3 * n; q++) off[q]! -= seen.lab[q]!;
   const pull = blurChannels(off, w, h, 3, VIEW_BLUR);
@@ -24,7 +33,7 @@ export function shiftBorders(
   const reach = Math.ceil(2.5 * sigma);
   const line = Array.from({ length: 2 * reach + 1 }, (_, i) => Math.exp(-((i - reach) ** 2) / (2 * sigma * sigma)));
   const sum = line.reduce((a, b) => a + b, 0);
-  const kernel = line.map((v) => v / sum);
+  const kernel = Float64Array.from(line, (v) => v / sum);
   const own = kernel[reach]! ** 2;
   for (let sweep = 0; sweep < 6; sweep++) {
     let changed = 0;
@@ -40,22 +49,13 @@ export function shiftBorders(
       if (y > 0) l2 = labels[i - w]!;
       if (y < h - 1) l3 = labels[i + w]!;
       if (l0 === mine && l1 === mine && l2 === mine && l3 === mine) continue;
-      const unlike = (l: number): number => {
-        let t = 0;
-        for (let dy = -1; dy <= 1; dy++)
-          for (let dx = -1; dx <= 1; dx++) {
-            const X = x + dx;
-            const Y = y + dy;
-            if ((dx || dy) && X >= 0 && Y >= 0 && X < w && Y < h && labels[Y * w + X] !== l) t += dx && dy ? 0.35 : 0.5;
-          }
-        return t;
-      };
-      const before = price * unlike(mine);
+      const before = price * unlike(labels, x, y, w, h, mine);
       let best = mine;
       let least = -1e-9;
-      for (const l of [l0, l1, l2, l3]) {
+      for (let side = 0; side < 4; side++) {
+        const l = side < 2 ? (side ? l1 : l0) : side === 2 ? l2 : l3;
         if (l === mine || l === best) continue;
-        let e = price * unlike(l) - before;
+        let e = price * unlike(labels, x, y, w, h, l) - before;
         for (let c = 0; c < 3; c++) {
           const d = colours[l]![c]! - colours[mine]![c]!;
           e += 2 * d * pull[3 * i + c]! + d * d * own;
@@ -68,7 +68,9 @@ export function shiftBorders(
       if (best === mine) continue;
       labels[i] = best;
       changed++;
-      const [dL, da, db] = [0, 1, 2].map((c) => colours[best]![c]! - colours[mine]![c]!) as [number, number, number];
+      const dL = colours[best]![0] - colours[mine]![0];
+      const da = colours[best]![1] - colours[mine]![1];
+      const db = colours[best]![2] - colours[mine]![2];
       for (let ky = -reach; ky <= reach; ky++) {
         const Y = y + ky;
         if (Y < 0 || Y >= h) continue;
