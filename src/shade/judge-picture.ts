@@ -17,6 +17,17 @@ const FLAT = 0.22;
 /** Mean strength of the strongest hundredth of edges at 256 px: under this nothing in it is sharp. */
 const SOFT = 0.1;
 
+/** The `count` largest of values >= 0, in no order: only those near them are sorted. */
+function largest(values: Float64Array, count: number): Float64Array {
+  const STEPS = 512;
+  const bins = new Uint32Array(STEPS + 1);
+  for (let i = 0; i < values.length; i++) bins[Math.min(STEPS, Math.floor(values[i]! * STEPS))]!++;
+  let from = STEPS;
+  for (let above = bins[from]!; from > 0 && above < count; above += bins[from]!) from--;
+  const near = values.filter((v) => Math.min(STEPS, Math.floor(v * STEPS)) >= from).sort();
+  return near.subarray(near.length - count);
+}
+
 /** `bright`: lightness at nine tenths; `range`: from a twentieth to nineteen; `sharp`: second differences of the sharpest places. */
 export function judgePicture(picture: Picture, kind: Kind): Judgement {
   const pixels = shrinkPixels(picture.pixels, picture.width, picture.height, SIDE, SIDE);
@@ -31,7 +42,7 @@ export function judgePicture(picture: Picture, kind: Kind): Judgement {
       const i = y * SIDE + x;
       edges[m++] = Math.abs(4 * L[i]! - L[i - 1]! - L[i + 1]! - L[i - SIDE]! - L[i + SIDE]!);
     }
-  const few = edges.sort().subarray(m - Math.ceil(m / 100));
+  const few = largest(edges, Math.ceil(m / 100));
   const sharp = few.reduce((t, v) => t + v, 0) / few.length;
   const measures = { bright: at(0.9), range: at(0.95) - at(0.05), sharp };
   const notes: string[] = [];
