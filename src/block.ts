@@ -47,6 +47,11 @@ const blockSchema = z
     format: z.literal('seamwright-block'),
     version: z.literal(1),
     name: z.string().min(1),
+    edition: z
+      .string()
+      .regex(/^[A-Z]{1,3}$/)
+      .optional()
+      .describe('A where absent; the next letter after every change, printed at the foot of every page'),
     unit: z.literal('mm'),
     size: z.tuple([z.number().positive(), z.number().positive()]).describe('finished width and height'),
     smallest: z.number().nonnegative().describe('the narrowest finished width that was asked for'),

@@ -153,13 +153,11 @@ export async function finishBlock(
     throw new Error(`the block that was made cannot be sewn (a fault of this program, not yours): ${fault.text}`);
 
   progress.stage('drawing templates');
-  const templates = layOutTemplates(block, {
-    paper,
-    margin,
-    allowance,
-    system,
+  const footer = {
     ...(settings.designer && { designer: settings.designer }),
-  });
+    ...(block.edition && { version: `edition ${block.edition}` }),
+  };
+  const templates = layOutTemplates(block, { paper, margin, allowance, system, ...footer });
   const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack });
   const warnings = [...notes, ...(shopping.notes ?? [])];
 
@@ -175,7 +173,7 @@ export async function finishBlock(
     margin,
     allowance,
     level: settings.level,
-    ...(settings.designer && { designer: settings.designer }),
+    ...footer,
   });
   return {
     block,

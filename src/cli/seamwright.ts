@@ -4,6 +4,7 @@ import { Command, CommanderError } from 'commander';
 import { blockJsonSchema } from '../block.ts';
 import { UserError } from '../errors.ts';
 import { addBlockCommand } from './block-command.ts';
+import { addChangeCommand } from './change-command.ts';
 import { addCheckCommand } from './check-command.ts';
 
 const program = new Command('seamwright')
@@ -12,6 +13,7 @@ const program = new Command('seamwright')
   .configureOutput({ outputError: () => {} });
 addBlockCommand(program);
 addCheckCommand(program);
+addChangeCommand(program);
 program
   .command('schema')
   .description('print the JSON Schema of block files')

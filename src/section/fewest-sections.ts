@@ -4,7 +4,7 @@ import { UserError } from '../errors.ts';
 import { areaOf, centroid, convexHull, distance, offLine, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { fitsSheet } from '../geometry/sheet-fit.ts';
 import type { SectionLimits } from '../tree/sections.ts';
-import { findCuts, ON_LINE } from './cuts.ts';
+import { type Cut, findCuts, ON_LINE } from './cuts.ts';
 import { isPeelable } from './sewing-order.ts';
 
 export type SectionTree =
@@ -45,7 +45,7 @@ export function findFewestSections(outlines: readonly Polygon[], limits: Section
   interface Best {
     readonly tree: SectionTree;
     readonly sections: number;
-    /** to choose between trees of as many sections: small sections, then length of joins in mm */
+    /** to choose between trees of as many sections: small sections, points to match and length of joins, in mm of join */
     readonly burden: number;
   }
   const memo = new Map<string, Best>();
@@ -74,7 +74,7 @@ export function findFewestSections(outlines: readonly Polygon[], limits: Section
         const left = solve(cut.left);
         const right = solve(cut.right);
         const sections = left.sections + right.sections;
-        const burden = left.burden + right.burden + distance(...cut.seam);
+        const burden = left.burden + right.burden + distance(...cut.seam) + MATCH * pointsToMatch(outlines, cut);
         if (!best || sections < best.sections || (sections === best.sections && burden < best.burden - 1e-6))
           best = { tree: { seam: cut.seam, left: left.tree, right: right.tree }, sections, burden };
       }
@@ -84,6 +84,27 @@ export function findFewestSections(outlines: readonly Polygon[], limits: Section
   };
   const { tree, sections } = solve(outlines.map((_, i) => i));
   return { tree, sections, exact };
+}
+
+/** mm: seam ends nearer than this across a join are meant to meet */
+const MEETING = 0.25;
+/** mm of join that a point to match costs: three minutes of pinning against half a minute a foot of sewing (house rule) */
+const MATCH = 150;
+
+/** Seam ends of both sides that meet on the line of a cut, its own ends left out. */
+function pointsToMatch(outlines: readonly Polygon[], { seam: [a, b], left, right }: Cut): number {
+  const length = distance(a, b);
+  const ends = (set: readonly number[]): number[] => {
+    const along = set.flatMap((i) =>
+      outlines[i]!.filter((q) => Math.abs(offLine(a, b, q)) < 2 * ON_LINE).map(
+        (q) => ((q[0] - a[0]) * (b[0] - a[0]) + (q[1] - a[1]) * (b[1] - a[1])) / length,
+      ),
+    );
+    const inner = along.filter((t) => t > MEETING && t < length - MEETING).sort((s, t) => s - t);
+    return inner.filter((t, i) => i === 0 || t - inner[i - 1]! > ON_LINE);
+  };
+  const across = ends(right);
+  return ends(left).filter((t) => across.some((u) => Math.abs(t - u) < MEETING)).length;
 }
 
 const evenness = (cut: { left: readonly number[]; right: readonly number[] }): number =>

@@ -26,11 +26,15 @@ export function numberPieces(given: Partition, facts: BlockFacts, limits: Sectio
   const { tree } = findFewestSections(outlines, limits);
   const sections: Section[] = [];
   const joins: Block['joins'] = [];
-  const shades = facts.fabrics.map((f) => lightness(f.colour));
   /** names of the sections below a node, joins made on the way */
   const visit = (node: SectionTree): string[] => {
     if ('pieces' in node) {
-      const section = makeSection(sectionLetters(sections.length), node.pieces, node.outline);
+      const section = makeSection(
+        sectionLetters(sections.length),
+        node.pieces.map((i) => partition.pieces[i]!),
+        node.outline,
+        facts.fabrics,
+      );
       sections.push(section);
       return [section.id];
     }
@@ -40,24 +44,6 @@ export function numberPieces(given: Partition, facts: BlockFacts, limits: Sectio
     const right = visit(second);
     joins.push({ number: joins.length + 1, left, right, seam: onGridSeam(node.seam) });
     return [...left, ...right];
-  };
-  const makeSection = (id: string, set: readonly number[], outline: Polygon): Section => {
-    const pieces = set.map((i) => {
-      const { outline: P, fabric } = partition.pieces[i]!;
-      return { outline: P, fabric, lightness: shades[fabric]!, width: narrowestWidth(P) };
-    });
-    const sewn = bestOrder(pieces);
-    if (!sewn) throw new Error(`section ${id} was found sewable and has no sewing order`);
-    return {
-      id,
-      outline: outline.map(pointOnGrid),
-      pieces: sewn.order.map((i, n) => ({
-        number: n + 1,
-        fabric: facts.fabrics[pieces[i]!.fabric]!.id,
-        outline: pieces[i]!.outline.map(pointOnGrid),
-        seam: sewn.seams[n] ? onGridSeam(sewn.seams[n]) : null,
-      })),
-    };
   };
   visit(tree);
   return {
@@ -74,7 +60,49 @@ export function numberPieces(given: Partition, facts: BlockFacts, limits: Sectio
   };
 }
 
-const onGridSeam = ([a, b]: Segment): [[number, number], [number, number]] => [pointOnGrid(a), pointOnGrid(b)];
+/** One section in its best order. Pieces' fabrics are indices into `fabrics`. Throws Error where there is no order. */
+export function makeSection(
+  id: string,
+  given: readonly BarePiece[],
+  outline: Polygon,
+  fabrics: readonly Fabric[],
+): Section {
+  const pieces = given.map(({ outline: P, fabric }) => ({
+    ...{ outline: P, fabric, width: narrowestWidth(P) },
+    lightness: lightness(fabrics[fabric]!.colour),
+  }));
+  const sewn = bestOrder(pieces);
+  if (!sewn) throw new Error(`section ${id} was found sewable and has no sewing order`);
+  return sectionInOrder(
+    id,
+    sewn.order.map((i) => pieces[i]!),
+    sewn.seams,
+    outline,
+    fabrics,
+  );
+}
+
+/** One section of pieces that are given in their sewing order. */
+export const sectionInOrder = (
+  id: string,
+  pieces: readonly BarePiece[],
+  seams: readonly (Segment | undefined)[],
+  outline: Polygon,
+  fabrics: readonly Fabric[],
+): Section => ({
+  id,
+  outline: outline.map(pointOnGrid),
+  pieces: pieces.map((p, n) => ({
+    number: n + 1,
+    fabric: fabrics[p.fabric]!.id,
+    outline: p.outline.map(pointOnGrid),
+    seam: seams[n] ? onGridSeam(seams[n]) : null,
+  })),
+});
+
+export type BarePiece = Partition['pieces'][number];
+
+export const onGridSeam = ([a, b]: Segment): [[number, number], [number, number]] => [pointOnGrid(a), pointOnGrid(b)];
 
 const countSections = (node: SectionTree): number =>
   'pieces' in node ? 1 : countSections(node.left) + countSections(node.right);

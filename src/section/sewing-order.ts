@@ -59,58 +59,93 @@ function sharedLength(P: Polygon, [a, b]: Segment): number {
   return Math.max(0, Math.min(length, Math.max(...along)) - Math.max(0, Math.min(...along)));
 }
 
+/** mm of seam, weighted by the L* gap over 25, along which piece p would lie light over dark when it is sewn onto `others`. */
+function shadowOver(pieces: readonly SewnPiece[], p: number, others: readonly number[], seam: Segment): number {
+  let shadow = 0;
+  for (const o of others) {
+    const gap = pieces[p]!.lightness - pieces[o]!.lightness - SHADOW_GAP;
+    if (gap > 0) shadow += (sharedLength(pieces[o]!.outline, seam) * gap) / SHADOW_GAP;
+  }
+  return shadow;
+}
+
+/** What makes one order better than another, the first outweighing all after it: shadow to the millimetre, how much too narrow
+ *  the first piece is, how often the fabric changes, how often a seam must be pressed before the next is sewn. */
+const PRICE = { shadow: 1e7, narrow: 1e3, change: 20, press: 1 };
+
 /** The best order, or undefined where the pieces cannot be sewn as one section. Exact: every set of pieces that can be left
- *  over is looked at once, at most 2^n of them; n is bounded by the section's limit. */
+ *  over is looked at once for each piece that may have been sewn last; n is bounded by the section's limit. */
 export function bestOrder(pieces: readonly SewnPiece[]): Order | undefined {
   const n = pieces.length;
   if (n > 16) throw new Error(`a section of ${n} pieces is over what can be put in order`);
   interface Best {
-    price: number;
-    shadow: number;
-    last: number;
-    seam: Segment | undefined;
+    readonly price: number;
+    readonly shadow: number;
+    readonly before: number;
+    readonly seam: Segment | undefined;
   }
-  const memo = new Map<number, Best | undefined>();
-  const solve = (set: number): Best | undefined => {
-    if (memo.has(set)) return memo.get(set);
+  const memo = new Map<number, ReadonlyMap<number, Best>>();
+  /** for each piece that can be sewn last of the set, the best way to come there */
+  const solve = (set: number): ReadonlyMap<number, Best> => {
+    const known = memo.get(set);
+    if (known) return known;
     const inSet: number[] = [];
     for (let i = 0; i < n; i++) if (set & (1 << i)) inSet.push(i);
-    let best: Best | undefined;
+    const found = new Map<number, Best>();
     if (inSet.length === 1) {
       const only = pieces[inSet[0]!]!;
-      const narrow = Math.max(0, FIRST_PIECE_WIDTH - only.width);
-      best = { price: narrow * 2, shadow: 0, last: inSet[0]!, seam: undefined };
+      const narrow = Math.round(Math.max(0, FIRST_PIECE_WIDTH - only.width) * 10);
+      found.set(inSet[0]!, { price: PRICE.narrow * narrow, shadow: 0, before: -1, seam: undefined });
     } else
       for (const p of inSet) {
         const others = inSet.filter((i) => i !== p);
         const seam = leavingSeam(pieces, p, others);
         if (!seam) continue;
-        const rest = solve(set & ~(1 << p));
-        if (!rest) continue;
-        let shadow = 0;
-        for (const o of others) {
-          const gap = pieces[p]!.lightness - pieces[o]!.lightness - SHADOW_GAP;
-          if (gap > 0) shadow += (sharedLength(pieces[o]!.outline, seam) * gap) / SHADOW_GAP;
+        const shadow = shadowOver(pieces, p, others, seam);
+        let best: Best | undefined;
+        for (const [last, rest] of solve(set & ~(1 << p))) {
+          let price = rest.price + PRICE.shadow * Math.round(shadow);
+          if (pieces[last]!.fabric !== pieces[p]!.fabric) price += PRICE.change;
+          // a seam that does not touch the one before can be sewn on the same trip to the iron
+          if (sharedLength(pieces[last]!.outline, seam) > 0) price += PRICE.press;
+          if (!best || price < best.price) best = { price, shadow: rest.shadow + shadow, before: last, seam };
         }
-        const change = pieces[rest.last]!.fabric === pieces[p]!.fabric ? 0 : 0.5;
-        const price = rest.price + 10 * shadow + change;
-        if (!best || price < best.price - 1e-9) best = { price, shadow: rest.shadow + shadow, last: p, seam };
+        if (best) found.set(p, best);
       }
-    memo.set(set, best);
-    return best;
+    memo.set(set, found);
+    return found;
   };
   let set = 2 ** n - 1;
-  const top = solve(set);
+  let last = -1;
+  let top: Best | undefined;
+  for (const [p, best] of solve(set)) if (!top || best.price < top.price) [top, last] = [best, p];
   if (!top) return undefined;
   const order: number[] = [];
   const seams: (Segment | undefined)[] = [];
-  while (set) {
-    const step = solve(set)!;
-    order.unshift(step.last);
+  while (last >= 0) {
+    const step = solve(set).get(last)!;
+    order.unshift(last);
     seams.unshift(step.seam);
-    set &= ~(1 << step.last);
+    set &= ~(1 << last);
+    last = step.before;
   }
   return { order, seams, shadow: top.shadow };
+}
+
+/** The seams of pieces sewn in the order in which they are given, or undefined where that order cannot be sewn. */
+export function seamsInOrder(outlines: readonly Polygon[]): (Segment | undefined)[] | undefined {
+  const pieces = outlines.map((outline) => ({ outline, fabric: 0, lightness: 0, width: 0 }));
+  const seams: (Segment | undefined)[] = [undefined];
+  for (let p = 1; p < pieces.length; p++) {
+    const seam = leavingSeam(
+      pieces,
+      p,
+      Array.from({ length: p }, (_, i) => i),
+    );
+    if (!seam) return undefined;
+    seams.push(seam);
+  }
+  return seams;
 }
 
 /** Whether the pieces can be sewn as one section. If a piece can be taken off now it can be taken off later, so taking any

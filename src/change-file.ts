@@ -1,0 +1,73 @@
+// One change of a finished block: the next edition of it, checked, and what of the printed paper and the cut cloth is void now.
+import type { Block } from './block.ts';
+import { checkBlock } from './check/check-block.ts';
+import { UserError } from './errors.ts';
+import { planFabric } from './fabric/plan-fabric.ts';
+import { narrowestWidth } from './geometry/polygon.ts';
+import type { PacketSettings } from './pipeline.ts';
+import { changedTemplates } from './template/changed-templates.ts';
+
+export interface Void {
+  /** sections whose printed templates are useless: print these again */
+  readonly print: readonly string[];
+  /** sections that are no longer there */
+  readonly gone: readonly string[];
+  /** pieces to cut again, "B3" */
+  readonly cut: readonly string[];
+  /** patches of the same cloth and size that another piece needs now: only their labels change */
+  readonly relabel: readonly { readonly from: string; readonly to: string }[];
+  /** cut patches that nothing needs any more */
+  readonly unused: readonly string[];
+}
+
+/** Applies a change to a block that passes the check. Throws UserError where what came out cannot be sewn. */
+export function nextEdition(block: Block, change: (block: Block) => Block): Block {
+  const { faults: before } = checkBlock(block);
+  if (before[0])
+    throw new UserError(
+      `${block.name} cannot be sewn as it is (${before[0].text.replace(/\.$/, '')}); seamwright check --repair mends it first.`,
+    );
+  const changed = change(block);
+  const widths = changed.sections.flatMap((s) => s.pieces.map((p) => narrowestWidth(p.outline)));
+  const edition = followingEdition(block.edition ?? 'A');
+  // A change may be asked to go below the width that the fit was asked for.
+  const smallest = Math.min(block.smallest, Math.floor(Math.min(...widths) * 1000) / 1000);
+  const { format, version, name, ...rest } = changed;
+  const next: Block = { format, version, name, ...rest, edition, smallest };
+  const { faults } = checkBlock(next);
+  if (faults[0]) throw new UserError(`So changed the block cannot be sewn: ${faults[0].text}`);
+  return next;
+}
+
+/** A, B … Z, AA …: every letter, since these are read on paper beside a word. */
+export function followingEdition(edition: string): string {
+  const last = edition.charCodeAt(edition.length - 1);
+  if (last < 90) return edition.slice(0, -1) + String.fromCharCode(last + 1);
+  return `${edition.length > 1 ? followingEdition(edition.slice(0, -1)) : 'A'}A`;
+}
+
+export function findVoid(before: Block, after: Block, settings: PacketSettings): Void {
+  const { allowance, system, slack } = settings;
+  const { changed, gone } = changedTemplates(before, after, { allowance, system, fill: 'hatch' });
+  const patches = (block: Block): Map<string, string> =>
+    new Map(
+      planFabric([{ block }], { system, allowance, slack }).patches.map((p) => [
+        `${p.section}${p.piece}`,
+        `${p.fabric} ${p.width} ${p.length}`,
+      ]),
+    );
+  const [old, now] = [patches(before), patches(after)];
+  const unused = new Set([...old].filter(([name, patch]) => now.get(name) !== patch).map(([name]) => name));
+  const cut: string[] = [];
+  const relabel: { from: string; to: string }[] = [];
+  for (const [name, patch] of now) {
+    if (old.get(name) === patch) continue;
+    const from = [...unused].find((u) => old.get(u) === patch);
+    if (from === undefined) cut.push(name);
+    else {
+      unused.delete(from);
+      relabel.push({ from, to: name });
+    }
+  }
+  return { print: changed, gone, cut, relabel, unused: [...unused] };
+}

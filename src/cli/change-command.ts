@@ -1,0 +1,225 @@
+// `seamwright change BLOCK`: changes that keep a block sewable. Writes the next edition beside the old one, which is the way back,
+// and says which printed sheets and cut patches are void.
+import { basename, dirname, join } from 'node:path';
+import { type Command, Option } from 'commander';
+import { type Block, readBlock } from '../block.ts';
+import { findVoid, nextEdition, type Void } from '../change-file.ts';
+import type { Paper } from '../drawing/paper.ts';
+import { UserError } from '../errors.ts';
+import type { Segment } from '../geometry/polygon.ts';
+import { outlinesOfBlock } from '../judge-file.ts';
+import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH } from '../levels.ts';
+import {
+  type ChangeLimits,
+  changeFabric,
+  dividePiece,
+  joinSections,
+  mergePieces,
+  renameFabric,
+  splitSection,
+} from '../section/change-block.ts';
+import { moveSeam } from '../section/move-seam.ts';
+import { templateArea } from '../template/sheet-frame.ts';
+import { inches, mm, parseLength, type System } from '../units.ts';
+import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
+import { nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
+import { showProgress } from './progress.ts';
+
+interface Given {
+  out?: string;
+  name?: string;
+  level: Level;
+  most?: string;
+  paper?: Paper;
+  units?: System;
+  designer?: string;
+  json?: boolean;
+  force?: boolean;
+}
+
+type Change = (block: Block, limits: ChangeLimits) => Block;
+
+export function addChangeCommand(program: Command): void {
+  /** in the order in which they stand on the line */
+  const changes: Change[] = [];
+  const edit = (flags: string, says: string, read: (text: string) => Change): Option =>
+    new Option(flags, says).argParser((text: string) => {
+      changes.push(read(text));
+      return changes.length;
+    });
+  program
+    .command('change')
+    .description('change a block so that it can still be sewn; writes its next edition and leaves the old one')
+    .argument('<block>', 'a block file')
+    .addOption(edit('--fabric <pieces=fabric>', 'another fabric for pieces: A3,B7=fb', readFabric))
+    .addOption(edit('--merge <piece,piece>', 'make one piece of two neighbours: A3,A4', readMerge))
+    .addOption(edit('--divide <piece=line>', 'divide a piece, by a line in mm: A3=10,20,60,25 or …=fb', readDivide))
+    .addOption(edit('--move <seam=length>', "move a piece's seam outwards, or a join's: A3=4mm, 2=-1/4in", readMove))
+    .addOption(edit('--swing <seam=degrees>', 'swing a seam about its middle, clockwise: A3=5', readSwing))
+    .addOption(edit('--unite <section,section>', 'sew two joined sections on one paper: A,B', readUnite))
+    .addOption(
+      edit(
+        '--part <section>',
+        'part a section into two papers, at the seam of a piece if one is named: B or B4',
+        readPart,
+      ),
+    )
+    .addOption(edit('--rename <fabric=name>', 'another name for a fabric: fb=barn red', readRename))
+    .addOption(edit('--colour <fabric=#rrggbb>', 'another colour for a fabric', readColour))
+    .option('--out <folder>', 'where the files go (default: beside the block)')
+    .option('--name <name>', "the files' name (default: the block's, with its edition)")
+    .option('--most <number>', 'pieces in a section at most')
+    .addOption(new Option('--level <level>', 'who sews it').choices(LEVELS).default('intermediate'))
+    .addOption(paperOption())
+    .addOption(unitsOption())
+    .option('--designer <name>', 'printed at the foot of every page')
+    .option('--json', 'print the result as JSON')
+    .option('--force', 'replace files that are there already')
+    .action((file: string, given: Given) => run(file, given, changes));
+}
+
+async function run(file: string, given: Given, changes: readonly Change[]): Promise<void> {
+  if (!changes.length)
+    throw new UserError('Say what to change, for example --fabric A3=fb (seamwright change --help lists all).', 2);
+  const before = readBlock(new TextDecoder().decode(await readInput(file)), file);
+  const level = LEVEL_DEFAULTS[given.level];
+  const paper = paperOf(given.paper);
+  const margin = mm(9.525);
+  const allowance = inches(1 / 4);
+  const largest = Math.max(...before.sections.map((s) => s.pieces.length));
+  const mostPieces = given.most ? wholeNumber(given.most, '--most', 2, 16) : Math.max(level.mostPieces, largest);
+  const limits = { mostPieces, paper: templateArea(paper, margin), allowance, narrowest: REFUSED_WIDTH };
+  const after = nextEdition(before, (block) => changes.reduce((b, change) => change(b, limits), block));
+
+  const stem = basename(file).replace(/(\.block)?\.json$/, '');
+  const old = before.edition ? `-${before.edition}` : '';
+  const plain = old && stem.endsWith(old) ? stem.slice(0, -old.length) : stem;
+  const name = nameOf(given.name ?? `${plain}-${after.edition}`);
+  const at = (ending: string): string => join(given.out ?? dirname(file), `${name}.${ending}`);
+  const files = { block: at('block.json'), preview: at('preview.png'), packet: at('packet.pdf') };
+  refuseToOverwrite(Object.values(files), given.force === true);
+  const settings = {
+    level: given.level,
+    smallest: mm(after.smallest),
+    mostPieces: Math.max(mostPieces, ...after.sections.map((s) => s.pieces.length)),
+    slack: level.slack,
+    ...{ paper, margin, allowance },
+    system: systemOf(given.units),
+    ...(given.designer && { designer: given.designer }),
+  };
+  const progress = showProgress(false);
+  try {
+    const { finishBlock } = await import('../pipeline.ts');
+    const lost = findVoid(before, after, settings);
+    const made = await finishBlock(after, outlinesOfBlock(after), settings, [], progress);
+    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
+    progress.finish();
+    const pieces = after.sections.reduce((n, s) => n + s.pieces.length, 0);
+    const sections = after.sections.length;
+    if (given.json)
+      process.stdout.write(
+        `${JSON.stringify({ files, edition: after.edition, pieces, sections, void: lost, warnings: made.warnings })}\n`,
+      );
+    else {
+      for (const w of made.warnings) process.stderr.write(`Mind: ${w}\n`);
+      process.stdout.write(
+        `${after.name}, edition ${after.edition}: ${pieces} pieces in ${sections} ${sections === 1 ? 'section' : 'sections'}.\n` +
+          `${inWords(lost, after.sections.length)}The new packet is ${files.packet}; ${file} is as it was.\n`,
+      );
+    }
+  } finally {
+    progress.finish();
+  }
+}
+
+function inWords({ print, gone, cut, relabel, unused }: Void, sections: number): string {
+  const line = (words: string, names: readonly string[]): string =>
+    names.length ? `${words} ${names.join(', ')}.\n` : '';
+  return (
+    (print.length === 0
+      ? 'All printed templates stay good.\n'
+      : print.length === sections
+        ? 'All printed templates are void: print them again.\n'
+        : line('Printed templates that are void, to print again: section', print)) +
+    line('No longer there: section', gone) +
+    line('Patches to cut anew:', cut) +
+    line(
+      'Patches with a new label:',
+      relabel.map((r) => `${r.from} is now ${r.to}`),
+    ) +
+    line('Cut patches that are left over:', unused)
+  );
+}
+
+/** "A3=4mm" -> its two sides. */
+function sides(text: string, option: string, example: string): [string, string] {
+  const at = text.indexOf('=');
+  const [left, right] = [text.slice(0, at).trim(), text.slice(at + 1).trim()];
+  if (at < 1 || !left || !right) throw new UserError(`${option}: "${text}" is not like ${example}.`, 2);
+  return [left, right];
+}
+
+function pair(text: string, option: string, example: string): [string, string] {
+  const [a, b, ...more] = text.split(',').map((t) => t.trim());
+  if (!a || !b || more.length) throw new UserError(`${option}: "${text}" is not like ${example}.`, 2);
+  return [a, b];
+}
+
+function readFabric(text: string): Change {
+  const [pieces, fabric] = sides(text, '--fabric', 'A3,B7=fb');
+  return (block) => changeFabric(block, pieces.split(','), fabric);
+}
+
+function readMerge(text: string): Change {
+  const [a, b] = pair(text, '--merge', 'A3,A4');
+  return (block, limits) => mergePieces(block, a, b, limits);
+}
+
+function readDivide(text: string): Change {
+  const [piece, rest] = sides(text, '--divide', 'A3=10,20,60,25');
+  const [line, fabric] = rest.split('=');
+  const v = line!.split(',').map((t) => (t.trim() === '' ? Number.NaN : Number(t)));
+  if (v.length !== 4 || !v.every(Number.isFinite))
+    throw new UserError(`--divide: "${text}" is not like A3=10,20,60,25 (a line through two points, in mm).`, 2);
+  const seam: Segment = [
+    [v[0]!, v[1]!],
+    [v[2]!, v[3]!],
+  ];
+  return (block, limits) => dividePiece(block, piece, seam, limits, fabric?.trim());
+}
+
+function readMove(text: string): Change {
+  const [seam, length] = sides(text, '--move', 'A3=4mm');
+  const back = length.startsWith('-');
+  const by = parseLength(back ? length.slice(1) : length, '--move');
+  return (block, limits) => moveSeam(block, seam, { by: back ? -by : by, turn: 0 }, limits);
+}
+
+function readSwing(text: string): Change {
+  const [seam, degrees] = sides(text, '--swing', 'A3=5');
+  const turn = Number(degrees);
+  if (!Number.isFinite(turn) || Math.abs(turn) > 90)
+    throw new UserError(`--swing: "${degrees}" is not a number of degrees from -90 to 90.`, 2);
+  return (block, limits) => moveSeam(block, seam, { by: 0, turn }, limits);
+}
+
+function readUnite(text: string): Change {
+  const [a, b] = pair(text, '--unite', 'A,B');
+  return (block, limits) => joinSections(block, a, b, limits);
+}
+
+function readPart(text: string): Change {
+  const [, section, number] = /^\s*([A-Za-z]+)(\d*)\s*$/.exec(text) ?? [];
+  if (!section) throw new UserError(`--part: "${text}" is not like B or B4.`, 2);
+  return (block, limits) => splitSection(block, section, limits, number ? `${section}${number}` : undefined);
+}
+
+function readRename(text: string): Change {
+  const [fabric, name] = sides(text, '--rename', 'fb=barn red');
+  return (block) => renameFabric(block, fabric, { name });
+}
+
+function readColour(text: string): Change {
+  const [fabric, colour] = sides(text, '--colour', 'fb=#a33b2e');
+  return (block) => renameFabric(block, fabric, { colour });
+}
