@@ -38,6 +38,8 @@ interface Row extends Judged {
   readonly wished: number;
   readonly milliseconds: number;
   readonly checked: number;
+  /** sections that numbering needs beyond those of the fitted tree: never above 0 */
+  readonly more: number;
 }
 
 export async function benchFit(args: readonly string[]): Promise<void> {
@@ -71,7 +73,8 @@ export async function benchFit(args: readonly string[]): Promise<void> {
         const blockFile = join(folder, 'block.json');
         writeFileSync(blockFile, writeBlock(block));
         const judged = await measure(blockFile, regions, undefined, { smallest: s.smallest });
-        rows.push({ ...judged, kind, name, wished, milliseconds, checked });
+        const more = block.sections.length - fitted.sections;
+        rows.push({ ...judged, kind, name, wished, milliseconds, checked, more });
         if (args.includes('--verbose')) console.log(line(rows.at(-1)!));
       }
     }
@@ -126,7 +129,7 @@ function report(rows: readonly Row[], wishes: readonly number[], save: boolean):
     console.log(
       `${wished} pieces: landmarks (pictures with at most 12) ${sum((r) => r.marks.kept)} of ${sum((r) => r.marks.of)}, greedy ` +
         `${sum((r) => r.refMarks.kept)}; fit ${Math.round(median(some.map((r) => r.milliseconds)))} ms (median); ` +
-        `faults: judge ${some.filter((r) => r.faults.length).length}, own check ${some.filter((r) => r.checked).length}`,
+        `faults: judge ${some.filter((r) => r.faults.length).length}, own check ${some.filter((r) => r.checked).length}, more sections than fitted ${some.filter((r) => r.more > 0).length}`,
     );
   }
   if (wishes.length > 1)

@@ -35,6 +35,8 @@ export interface FitFound extends Partition {
   readonly misplaced: number;
   /** small regions that stand out and show less than 40 % of themselves */
   readonly lost: readonly Landmark[];
+  /** sections of the tree that was fitted; another tree of the same pieces may need fewer */
+  readonly sections: number;
 }
 
 /** The shortest edge that can be sewn and pressed (house rule), mm. */
@@ -103,7 +105,7 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
     .nodes()
     .filter((v) => cutting.isLeaf(v))
     .map((v) => ({ outline: cutting.outline(v).map(pointOnGrid), fabric: cutting.fabric[cutting.region[v]!]! }));
-  return { size: options.size, pieces, ...judge(pieces, shading, options.size, marks) };
+  return { size: options.size, pieces, sections: cutting.sections(), ...judge(pieces, shading, options.size, marks) };
 }
 
 /** What the finished pieces show, cell by cell, as laid on the grid: the slow and plain way. */

@@ -64,7 +64,7 @@ describe('sections from bare pieces', () => {
     expect(sewn.shadow).toBe(0);
   });
 
-  test('every fitted block passes the independent check, and join 1 is A + B', () => {
+  test('every fitted block passes the independent check, in no more sections than the fit had; join 1 is A + B', () => {
     for (const seed of [1, 2, 3, 4]) {
       const shading = noisy(128, 4, seed);
       const size = [304.8, 304.8] as const;
@@ -79,6 +79,7 @@ describe('sections from bare pieces', () => {
       const facts = { name: 'pepper', smallest: 12.7, fabrics: shading.fabrics as Fabric[] };
       const block = numberPieces(partition, facts, LIMITS);
       expect(checkBlock(block, { most: LIMITS.mostPieces }).faults).toEqual([]);
+      expect(block.sections.length).toBeLessThanOrEqual(partition.sections);
       expect(block.joins[0]).toMatchObject({ left: ['A'], right: ['B'] });
       expect(block.sections.map((s) => s.id)).not.toContain('I');
     }
