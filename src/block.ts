@@ -33,6 +33,13 @@ const join = z.looseObject({
   seam,
 });
 
+const mark = z.looseObject({
+  at: point.describe('its middle on the finished face'),
+  width: z.number().positive().describe('mm across'),
+  fabric: z.string().describe('the colour it would have'),
+  outline: outline.optional().describe('its shape, where it is known'),
+});
+
 const source = z.looseObject({
   sha256: z.string(),
   pixels: z.tuple([z.number(), z.number()]).describe('width and height of the upright picture'),
@@ -58,6 +65,7 @@ const blockSchema = z
     fabrics: z.array(fabric).min(1),
     sections: z.array(section).min(1),
     joins: z.array(join),
+    marks: z.array(mark).optional().describe('small details that got no piece: stitched or inked on the finished face'),
     source: source.optional(),
   })
   .describe('A foundation-paper-pieced block');
@@ -66,6 +74,7 @@ export type Fabric = z.infer<typeof fabric>;
 export type Piece = z.infer<typeof piece>;
 export type Section = z.infer<typeof section>;
 export type Join = z.infer<typeof join>;
+export type Mark = z.infer<typeof mark>;
 export type Source = z.infer<typeof source>;
 export type Block = z.infer<typeof blockSchema>;
 

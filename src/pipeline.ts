@@ -1,26 +1,31 @@
 // The whole way from a picture to a packet, on one page. The only file that knows every stage.
 import type { Block } from './block.ts';
-import { writeBlock } from './block.ts';
+import { pieceName, writeBlock } from './block.ts';
 import { checkBlock } from './check/check-block.ts';
-import type { Outlines, Picture, Shading } from './data.ts';
+import type { Landmark, Outlines, Picture, Shading } from './data.ts';
+import type { Fill } from './drawing/fill.ts';
 import { type Paper, paperTitle } from './drawing/paper.ts';
 import { writePng } from './drawing/png.ts';
+import { UserError } from './errors.ts';
 import { planFabric } from './fabric/plan-fabric.ts';
 import { type Effort, fitPartition } from './fit/fit-partition.ts';
-import type { Level } from './levels.ts';
+import { narrowestWidth } from './geometry/polygon.ts';
+import { type Level, REFUSED_WIDTH, WARNED_WIDTH } from './levels.ts';
+import { findMarks } from './outline/find-marks.ts';
 import { traceOutlines } from './outline/trace-outlines.ts';
 import { drawPreview } from './packet/block-picture.ts';
 import { writePacket } from './packet/packet.ts';
 import { type ReadOptions, readPicture } from './picture/read-picture.ts';
 import { numberPieces } from './section/number-pieces.ts';
 import type { Kind, KindFound } from './shade/find-kind.ts';
-import { writeRegions } from './shade/regions-file.ts';
+import { readRegions, writeRegions } from './shade/regions-file.ts';
 import type { Lines } from './shade/shade-drawing.ts';
 import { shadePicture } from './shade/shade-picture.ts';
-import { layOutTemplates } from './template/lay-out.ts';
+import { layOutTemplates, type TemplateSheets } from './template/lay-out.ts';
 import { turnLeftRight } from './template/printed-side.ts';
+import { rescaleBlock } from './template/rescale.ts';
 import { templateArea } from './template/sheet-frame.ts';
-import { formatLength, type Mm, mm, type System } from './units.ts';
+import { formatLength, formatSize, type Mm, mm, type System } from './units.ts';
 
 export interface BlockSettings {
   readonly name: string;
@@ -45,6 +50,8 @@ export interface BlockSettings {
   readonly margin: Mm;
   readonly allowance: Mm;
   readonly system: System;
+  /** what tells the fabrics apart on the templates; hatches where absent */
+  readonly fill?: Fill;
   readonly designer?: string;
 }
 
@@ -59,11 +66,12 @@ export const quiet: Progress = { stage: () => {}, done: () => {} };
 /** What the packet depends on, for blocks from wherever. */
 export type PacketSettings = Pick<
   BlockSettings,
-  'level' | 'smallest' | 'mostPieces' | 'slack' | 'paper' | 'margin' | 'allowance' | 'system' | 'designer'
+  'level' | 'smallest' | 'mostPieces' | 'slack' | 'paper' | 'margin' | 'allowance' | 'system' | 'fill' | 'designer'
 >;
 
 export interface FinishedBlock {
   readonly block: Block;
+  readonly templates: TemplateSheets;
   readonly sheets: number;
   readonly warnings: readonly string[];
   readonly files: { readonly block: Uint8Array; readonly preview: Uint8Array; readonly packet: Uint8Array };
@@ -74,6 +82,9 @@ export interface MadeBlock extends FinishedBlock {
   readonly misplaced: number;
   readonly files: FinishedBlock['files'] & { readonly regions: Uint8Array };
 }
+
+/** mm: corners are rounded to the grid of 1 micrometre */
+const NARROW_SLACK = 0.002;
 
 /** dots an inch of the preview picture */
 const PREVIEW_DPI = 100;
@@ -118,11 +129,13 @@ export async function makeBlock(
   };
   const facts = { name: settings.name, smallest, fabrics: shading.fabrics, ...(source && { source }) };
   const numbered = numberPieces(fitted, facts, limits);
-  const block = settings.turn ? turnLeftRight(numbered) : numbered;
-
   const shown = settings.turn ? turnedShading(shading) : shading;
   const outlines = traceOutlines(shown, size);
-  const notes = [...(picture?.notes ?? []), ...shading.notes, ...warningsOf(fitted.lost, settings)];
+  const lost = settings.turn ? fitted.lost.map(turnedLandmark) : fitted.lost;
+  const marks = findMarks([...shown.lost, ...lost], outlines, shading.fabrics);
+  const turned = settings.turn ? turnLeftRight(numbered) : numbered;
+  const block = marks.length ? { ...turned, marks } : turned;
+  const notes = [...(picture?.notes ?? []), ...shading.notes, ...warningsOf(lost, settings)];
   const finished = await finishBlock(block, outlines, settings, notes, progress);
   return {
     ...finished,
@@ -135,12 +148,12 @@ export async function makeBlock(
 /** 5-9: a numbered block -> the check, and all that is printed for it. */
 export async function finishBlock(
   block: Block,
-  outlines: Outlines,
+  outlines: Outlines | undefined,
   settings: PacketSettings,
   notes: readonly string[] = [],
   progress: Progress = quiet,
 ): Promise<FinishedBlock> {
-  const { smallest, allowance, paper, margin, system } = settings;
+  const { smallest, allowance, paper, margin } = settings;
   progress.stage('checking that it can be sewn');
   const verdict = checkBlock(block, {
     smallest,
@@ -152,12 +165,31 @@ export async function finishBlock(
   if (fault)
     throw new Error(`the block that was made cannot be sewn (a fault of this program, not yours): ${fault.text}`);
 
+  return printBlock(block, outlines, settings, notes, progress);
+}
+
+/** 6-9: a block that has passed the check -> all that is printed for it. A section too large for the paper is printed in parts. */
+export async function printBlock(
+  block: Block,
+  outlines: Outlines | undefined,
+  settings: PacketSettings,
+  notes: readonly string[] = [],
+  progress: Progress = quiet,
+): Promise<FinishedBlock> {
+  const { allowance, paper, margin, system } = settings;
   progress.stage('drawing templates');
   const footer = {
     ...(settings.designer && { designer: settings.designer }),
     ...(block.edition && { version: `edition ${block.edition}` }),
   };
-  const templates = layOutTemplates(block, { paper, margin, allowance, system, ...footer });
+  const templates = layOutTemplates(block, {
+    paper,
+    margin,
+    allowance,
+    system,
+    ...(settings.fill && { fill: settings.fill }),
+    ...footer,
+  });
   const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack });
   const warnings = [...notes, ...(shopping.notes ?? [])];
 
@@ -166,7 +198,7 @@ export async function finishBlock(
     block,
     templates,
     shopping,
-    outlines,
+    ...(outlines && { outlines }),
     notes: warnings,
     system,
     paper,
@@ -177,6 +209,7 @@ export async function finishBlock(
   });
   return {
     block,
+    templates,
     sheets: templates.sheets.length,
     warnings,
     files: {
@@ -185,6 +218,48 @@ export async function finishBlock(
       packet,
     },
   };
+}
+
+/** A finished block at another size, or turned left to right: checked again. Throws UserError where it could not be sewn. */
+export function resizeBlock(
+  block: Block,
+  change: { readonly size?: readonly [Mm, Mm]; readonly turn?: boolean; readonly name?: string },
+  system: System,
+): { block: Block; warnings: string[] } {
+  const sized = change.size ? rescaleBlock(block, change.size, system) : block;
+  const turned = change.turn ? turnLeftRight(sized) : sized;
+  const changed = change.name ? { ...turned, name: change.name } : turned;
+  const fault = checkBlock(changed, { smallest: mm(0) }).faults[0];
+  if (fault) throw new UserError(`${block.name} cannot be sewn as it stands in its file: ${fault.text}`);
+  const widths = changed.sections.flatMap((s) =>
+    s.pieces.map((p) => ({ name: pieceName(s, p), width: narrowestWidth(p.outline) })),
+  );
+  const least = widths.reduce((a, b) => (b.width < a.width ? b : a));
+  if (change.size && least.width < REFUSED_WIDTH - NARROW_SLACK) {
+    const grow = REFUSED_WIDTH / least.width;
+    throw new UserError(
+      `At ${formatSize(changed.size, system)} piece ${least.name} would finish ${formatLength(least.width, system)} wide; under 1/4 in (6.4 mm) ` +
+        `cannot be sewn. Choose ${formatSize(changed.size.map((v) => Math.ceil((v * grow) / 6.35) * 6.35) as [number, number], system)} or more.`,
+    );
+  }
+  const narrow = widths.filter((w) => w.width < WARNED_WIDTH - NARROW_SLACK).length;
+  const warnings = narrow
+    ? [
+        `${narrow === 1 ? '1 piece finishes' : `${narrow} pieces finish`} under 3/8 in (1 cm) wide: take small stitches and press each seam before the next.`,
+      ]
+    : [];
+  return { block: changed, warnings };
+}
+
+/** NAME.regions.png again -> the picture's regions at the block's size. Throws UserError where it is no such file. */
+export async function outlinesOf(
+  regions: Uint8Array,
+  fabrics: string,
+  size: readonly [number, number],
+  turn: boolean,
+): Promise<Outlines> {
+  const shading = await readRegions(regions, fabrics, { regions: 'the regions', fabrics: 'the fabrics' });
+  return traceOutlines(turn ? turnedShading(shading) : shading, size);
 }
 
 /** What is kept in the block file so that the block can be made again. */
@@ -210,5 +285,7 @@ function turnedShading(s: Shading): Shading {
   const labels = new Uint8Array(s.labels.length);
   for (let y = 0; y < s.height; y++)
     for (let x = 0; x < s.width; x++) labels[y * s.width + x] = s.labels[y * s.width + s.width - 1 - x]!;
-  return { ...s, labels };
+  return { ...s, labels, lost: s.lost.map(turnedLandmark), grown: s.grown.map(turnedLandmark) };
 }
+
+const turnedLandmark = (l: Landmark): Landmark => ({ ...l, at: [1 - l.at[0], l.at[1]] });

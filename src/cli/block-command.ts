@@ -1,13 +1,14 @@
 // `seamwright block PICTURE`: a picture becomes a block file, a preview and a packet.
 import { basename, extname, join } from 'node:path';
 import { type Command, Option } from 'commander';
+import type { Fill } from '../drawing/fill.ts';
 import type { Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
-import { nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
+import { fillOption, nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
 import { showProgress } from './progress.ts';
 
 interface Given {
@@ -23,6 +24,7 @@ interface Given {
   kind?: 'photo' | 'drawing' | 'flat';
   lines?: 'keep' | 'dissolve';
   paper?: Paper;
+  fill: Fill;
   units?: 'inch' | 'metric';
   turn?: boolean;
   crop?: string;
@@ -65,6 +67,7 @@ export function addBlockCommand(program: Command): void {
       ).choices(['keep', 'dissolve']),
     )
     .addOption(paperOption())
+    .addOption(fillOption())
     .addOption(unitsOption())
     .option('--turn', 'turn the whole block left to right')
     .option('--crop <x,y,w,h>', 'the part of the picture to show, as shares of it or in pixels')
@@ -191,6 +194,7 @@ function settingsOf(given: Given, file: string): BlockSettings {
     seed: wholeNumber(given.seed, '--seed', 0, 2 ** 31 - 1),
     effort: given.effort,
     paper: paperOf(given.paper),
+    fill: given.fill,
     margin: mm(9.525),
     allowance: inches(1 / 4),
     system,

@@ -1,5 +1,6 @@
 // What several commands ask for, read in one way: numbers, names, paper, units.
 import { Option } from 'commander';
+import { FILLS } from '../drawing/fill.ts';
 import { PAPER_NAMES, type Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import type { System } from '../units.ts';
@@ -16,6 +17,14 @@ export const paperOption = (): Option =>
   new Option('--paper <paper>', 'what the templates are printed on (default: by locale)').choices(PAPER_NAMES);
 export const unitsOption = (): Option =>
   new Option('--units <units>', 'how lengths are written (default: by locale)').choices(['inch', 'metric']);
+
+export const fillOption = (): Option =>
+  new Option(
+    '--fill <fill>',
+    'what tells the fabrics apart on the templates: hatches, the colour pale or nearly as it is, or the code alone',
+  )
+    .choices(FILLS)
+    .default('hatch');
 
 export const paperOf = (given?: Paper): Paper => given ?? (isAmerican() ? 'letter' : 'a4');
 export const systemOf = (given?: System): System => given ?? (isAmerican() ? 'inch' : 'metric');

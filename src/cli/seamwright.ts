@@ -6,6 +6,7 @@ import { UserError } from '../errors.ts';
 import { addBlockCommand } from './block-command.ts';
 import { addChangeCommand } from './change-command.ts';
 import { addCheckCommand } from './check-command.ts';
+import { addSheetsCommand } from './sheets-command.ts';
 
 const program = new Command('seamwright')
   .description('From a picture to a foundation-paper-pieced quilt block that can be sewn.')
@@ -14,6 +15,7 @@ const program = new Command('seamwright')
 addBlockCommand(program);
 addCheckCommand(program);
 addChangeCommand(program);
+addSheetsCommand(program);
 program
   .command('schema')
   .description('print the JSON Schema of block files')

@@ -1,5 +1,6 @@
 // How much ink a drawing takes: the mean darkness of the whole sheet, white 0, all black 1.
-import type { Drawing } from './drawing.ts';
+import { areaOf, distance } from '../geometry/polygon.ts';
+import { BLACK, type Drawing, type Item, walkItems } from './drawing.ts';
 import { drawPixels } from './png.ts';
 
 /** Mean coverage of several sheets together; measured on pixels, for overlaps and clips count once. */
@@ -13,4 +14,22 @@ export function inkCoverage(drawings: readonly Drawing[], dpi = 96): number {
     area += d.width * d.height;
   }
   return area ? dark / area : 0;
+}
+
+/** 0 white, 1 black: the mean of the three channels, as for `inkCoverage`. */
+const darkness = (colour = BLACK): number => {
+  const n = Number.parseInt(colour.slice(1), 16);
+  return 1 - ((n >> 16) + ((n >> 8) & 255) + (n & 255)) / 765;
+};
+
+/** Square millimetres of full black that hatches and fills come to, reckoned from the description; nothing may overlap. */
+export function inkOfFills(items: readonly Item[]): number {
+  let sum = 0;
+  for (const it of walkItems(items)) {
+    if (it.kind !== 'path' || (it.role !== 'hatch' && it.role !== 'fill')) continue;
+    if (it.fill) sum += darkness(it.fill) * it.rings.reduce((t, r) => t + areaOf(r), 0);
+    if (it.stroke && !it.closed)
+      for (const [a, b] of it.rings) sum += darkness(it.stroke.colour) * it.stroke.width * distance(a!, b!);
+  }
+  return sum;
 }

@@ -3,6 +3,7 @@ import type { Block } from '../block.ts';
 import type { Outlines, Shopping } from '../data.ts';
 import type { Drawing } from '../drawing/drawing.ts';
 import type { Paper } from '../drawing/paper.ts';
+import type { Point } from '../geometry/polygon.ts';
 import type { Mm, System } from '../units.ts';
 
 export interface PacketInput {
@@ -13,6 +14,8 @@ export interface PacketInput {
     readonly sheetsOf: Readonly<Record<string, readonly number[]>>;
     /** sections too large for one sheet */
     readonly split: readonly string[];
+    /** where on a template sheet its page number goes: the right end of the baseline */
+    readonly numberAt: Point;
   };
   readonly shopping: Shopping;
   readonly outlines?: Outlines;

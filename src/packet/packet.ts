@@ -1,5 +1,5 @@
 // All that is printed for a block, in the order in which it is used, as one PDF.
-import type { Drawing } from '../drawing/drawing.ts';
+import { type Drawing, text } from '../drawing/drawing.ts';
 import { printableFrame } from '../drawing/paper.ts';
 import { writePdf } from '../drawing/pdf.ts';
 import { drawColouring } from './colouring.ts';
@@ -26,7 +26,13 @@ export function drawPacket(input: PacketInput): Drawing[] {
   const foot = (page: Drawing, n: number): Drawing => withFoot(page, inner, words, `page ${n} of ${total}`);
   return [
     ...before.map((p, i) => foot(p, i + 1)),
-    ...input.templates.sheets,
+    ...input.templates.sheets.map((p, i) => ({
+      ...p,
+      items: [
+        ...p.items,
+        text('text', input.templates.numberAt, `page ${before.length + i + 1} of ${total}`, 7, { align: 'end' }),
+      ],
+    })),
     ...after.map((p, i) => foot(p, before.length + input.templates.sheets.length + i + 1)),
   ];
 }

@@ -2,16 +2,18 @@
 // Assumes a block that can be sewn; a section too large for any sheet is printed in parts that are pasted together.
 import type { Block } from '../block.ts';
 import { type Drawing, type Item, placeItems, placePoints, rectanglePoints } from '../drawing/drawing.ts';
-import { type Paper, paperSize } from '../drawing/paper.ts';
-import { areaOf, type Polygon } from '../geometry/polygon.ts';
-import type { Mm, System } from '../units.ts';
+import type { Fill } from '../drawing/fill.ts';
+import { isRoll, type OwnPaper, type Paper, paperSize } from '../drawing/paper.ts';
+import { UserError } from '../errors.ts';
+import { areaOf, boundsOf, type Point, type Polygon } from '../geometry/polygon.ts';
+import { type Mm, mm, type System } from '../units.ts';
 import { findContacts } from './contacts.ts';
 import { nestShapes } from './nest.ts';
 import { type Area, boxAt, edgeTurns, type Place, packBoxes, type Shape, smallestBox } from './pack-boxes.ts';
 import { turnLeftRight } from './printed-side.ts';
-import { drawSheetFrame, templateArea, templateFrame } from './sheet-frame.ts';
+import { drawSheetFrame, pageNumberAt, templateArea, templateFrame } from './sheet-frame.ts';
 import { splitTemplate } from './split.ts';
-import { drawTemplate, type Fill, type Template } from './template.ts';
+import { drawTemplate, type Template } from './template.ts';
 
 export interface TemplateSheetOptions {
   readonly paper: Paper;
@@ -24,6 +26,8 @@ export interface TemplateSheetOptions {
   readonly sections?: readonly string[];
   /** as seen from the front, marked as not for sewing */
   readonly unmirrored?: boolean;
+  /** every sheet this often, set after set; 1 if absent */
+  readonly copies?: number;
   readonly designer?: string;
   readonly version?: string;
 }
@@ -34,45 +38,45 @@ export interface TemplateSheets {
   readonly sheetsOf: Readonly<Record<string, readonly number[]>>;
   /** share of the sheets' room that lies within cut lines */
   readonly fill: number;
+  /** sheets that it takes when every template is packed as the rectangle around it */
+  readonly asRectangles: number;
   /** sections too large for one sheet */
   readonly split: readonly string[];
+  /** the right end of the baseline of a page number, free on every sheet */
+  readonly numberAt: Point;
 }
 
 /** mm between templates (trade rule) */
-const APART = 3;
+export const APART = 3;
 /** how often the nesting tries a template on a sheet: more gains little (12 blocks of 80 pieces: 48 sheets; 4000: 47; boxes: 69) */
 const NEST_TRIES = 1500;
+/** by how much the next length of a roll is longer that is tried, and how hard */
+const LONGER = 1.05;
+const ROLL_TRIES = 150;
+/** mm: no piece of a roll is shorter, so that foot and rulers have room */
+const SHORTEST_PIECE = 250;
 
 export function layOutTemplates(block: Block, options: TemplateSheetOptions): TemplateSheets {
   const printed = options.unmirrored ? block : turnLeftRight(block);
-  const { paper, margin } = options;
-  const contacts = findContacts(printed);
+  if (options.sections) refuseUnknown(printed, options.sections);
+  const paper = isRoll(options.paper) ? cutFromRoll(printed, options, options.paper) : options.paper;
+  const { margin } = options;
   const frame = templateFrame(paper, margin);
   const [width, height] = templateArea(paper, margin);
   const area: Area = { width, height };
-  const look = { allowance: options.allowance, system: options.system, fill: options.fill ?? 'hatch' };
-  const templates = printed.sections
-    .filter((s) => !options.sections || options.sections.includes(s.id))
-    .map((s): Template => {
-      const t = drawTemplate(printed, s, contacts.get(s.id)!, look);
-      if (smallestBox(t.parts, area)) return t;
-      // a tip of the cut line or a label led out may be what does not fit: keep within the box that does
-      const box = boxThatFits(t.outline, options.allowance, area);
-      if (!box) return t;
-      const tight = drawTemplate(printed, s, contacts.get(s.id)!, look, box);
-      return smallestBox(tight.parts, area) ? tight : { ...tight, parts: [tight.cut] };
-    });
+  const templates = drawTemplates(printed, options, area);
   const left = frame.x + frame.width - width;
   const shapes: Shape[] = templates.map((t) => ({ id: t.section.id, parts: t.parts }));
-  const places = placeShapes(shapes, frame, area);
+  const { places, asRectangles } = placeShapes(shapes, frame, area, NEST_TRIES);
   const placed = new Map(places.map((p) => [p.id, p]));
-  const count = places.reduce((m, p) => Math.max(m, p.sheet + 1), 0);
+  const count = countSheets(places);
   const sheetsOf: Record<string, number[]> = {};
   const pages: { items: Item[]; sections: string[] }[] = Array.from({ length: count }, () => ({
     items: [],
     sections: [],
   }));
   const split: string[] = [];
+  let inParts = 0;
   for (const t of templates) {
     const id = t.section.id;
     const p = placed.get(id);
@@ -88,16 +92,19 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
     for (const items of splitTemplate(t, area)) {
       pages.push({ items: placeItems(items, { turn: 0, dx: left, dy: frame.y }), sections: [id] });
       sheetsOf[id].push(pages.length);
+      inParts++;
     }
   }
   const [w, h] = paperSize(paper);
-  const sheets = pages.map((page, i): Drawing => {
+  const copies = options.copies ?? 1;
+  const draw = (page: { items: Item[]; sections: string[] }, i: number, copy: number): Drawing => {
     const foot = drawSheetFrame(printed, page.sections, paper, margin, {
       page: i + 1,
       pages: pages.length,
       system: options.system,
       allowance: options.allowance,
       unmirrored: options.unmirrored ?? false,
+      ...(copies > 1 ? { copy: [copy, copies] } : {}),
       ...(options.designer ? { designer: options.designer } : {}),
       ...(options.version ? { version: options.version } : {}),
     });
@@ -107,10 +114,79 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
       title: `${block.name}, template sheet ${i + 1} of ${pages.length}`,
       items: [...page.items, { kind: 'group', role: 'text', name: 'sheet', items: foot }],
     };
-  });
+  };
+  const sheets = Array.from({ length: copies }, (_, c) => pages.map((page, i) => draw(page, i, c + 1))).flat();
   const used = templates.filter((t) => placed.has(t.section.id)).reduce((sum, t) => sum + areaOf(t.cut), 0);
-  return { sheets, sheetsOf, fill: count ? used / (count * frame.width * frame.height) : 0, split };
+  return {
+    sheets,
+    sheetsOf,
+    fill: count ? used / (count * frame.width * frame.height) : 0,
+    asRectangles: asRectangles + inParts,
+    split,
+    numberAt: pageNumberAt(paper, margin),
+  };
 }
+
+/** One template by itself, 3 mm of paper around it: for cutters and for pages that show one section. */
+export function drawSectionSheet(block: Block, id: string, options: Omit<TemplateSheetOptions, 'paper'>): Drawing {
+  const printed = options.unmirrored ? block : turnLeftRight(block);
+  refuseUnknown(printed, [id]);
+  const [t] = drawTemplates(printed, { ...options, sections: [id] });
+  const b = boundsOf(t!.parts.flat());
+  const items = placeItems(t!.items, { turn: 0, dx: APART - b.minX, dy: APART - b.minY });
+  return {
+    width: b.maxX - b.minX + 2 * APART,
+    height: b.maxY - b.minY + 2 * APART,
+    title: `${block.name}, section ${id}${options.unmirrored ? ' (reference, not for sewing)' : ''}`,
+    items: [{ kind: 'group', role: 'sewing-line', name: `section ${id}`, items }],
+  };
+}
+
+function refuseUnknown(block: Block, ids: readonly string[]): void {
+  const unknown = ids.find((id) => !block.sections.some((s) => s.id === id));
+  if (unknown === undefined) return;
+  const [first, last] = [block.sections[0]!.id, block.sections.at(-1)!.id];
+  throw new UserError(`There is no section ${unknown} in ${block.name}: its sections are ${first} to ${last}.`, 2);
+}
+
+/** The templates of the sections that were asked for; kept within the area where they can be. */
+export function drawTemplates(
+  printed: Block,
+  options: Omit<TemplateSheetOptions, 'paper' | 'margin'>,
+  area: Area = { width: Infinity, height: Infinity },
+): Template[] {
+  const contacts = findContacts(printed);
+  const look = { allowance: options.allowance, system: options.system, fill: options.fill ?? 'hatch' };
+  return printed.sections
+    .filter((s) => !options.sections || options.sections.includes(s.id))
+    .map((s): Template => {
+      const t = drawTemplate(printed, s, contacts.get(s.id)!, look);
+      if (smallestBox(t.parts, area)) return t;
+      // a tip of the cut line or a label led out may be what does not fit: keep within the box that does
+      const box = boxThatFits(t.outline, options.allowance, area);
+      if (!box) return t;
+      const tight = drawTemplate(printed, s, contacts.get(s.id)!, look, box);
+      return smallestBox(tight.parts, area) ? tight : { ...tight, parts: [tight.cut] };
+    });
+}
+
+/** The shortest piece of the roll on which everything lies, in steps; the longest there is where that is not enough. */
+function cutFromRoll(printed: Block, options: TemplateSheetOptions, roll: OwnPaper): OwnPaper {
+  const piece = (height: number): OwnPaper => ({ width: roll.width, height: mm(height) });
+  const [width, height] = templateArea(piece(roll.height), options.margin);
+  const templates = drawTemplates(printed, options, { width, height });
+  const shapes: Shape[] = templates.map((t) => ({ id: t.section.id, parts: t.parts }));
+  const least = templates.reduce((sum, t) => sum + areaOf(t.cut), 0) / width;
+  for (let length = Math.max(SHORTEST_PIECE, least); length < roll.height; length *= LONGER) {
+    const frame = templateFrame(piece(length), options.margin);
+    const [w, h] = templateArea(piece(length), options.margin);
+    const { places } = placeShapes(shapes, frame, { width: w, height: h }, ROLL_TRIES);
+    if (places.length === shapes.length && countSheets(places) === 1) return piece(Math.ceil(length));
+  }
+  return piece(roll.height);
+}
+
+const countSheets = (places: readonly Place[]): number => places.reduce((m, p) => Math.max(m, p.sheet + 1), 0);
 
 function placeTemplate(t: Template, p: Place, left: number, top: number): Item {
   const items = placeItems(t.items, { turn: p.turn, dx: p.dx + left, dy: p.dy + top });
@@ -118,13 +194,18 @@ function placeTemplate(t: Template, p: Place, left: number, top: number): Item {
 }
 
 /** The packer of boxes is quick and never far off; nesting is kept where it saves sheets, as it nearly always does. */
-function placeShapes(shapes: readonly Shape[], frame: ReturnType<typeof templateFrame>, area: Area): Place[] {
+function placeShapes(
+  shapes: readonly Shape[],
+  frame: ReturnType<typeof templateFrame>,
+  area: Area,
+  tries: number,
+): { places: Place[]; asRectangles: number } {
   const { ruler } = frame;
   const standing = rectanglePoints(ruler.x - frame.x, ruler.y - frame.y, ruler.width, ruler.height);
-  const sheetsOf = (places: readonly Place[]): number => places.reduce((m, p) => Math.max(m, p.sheet + 1), 0);
   const boxes = packBoxes(shapes, area, APART).map((p) => ({ ...p, dx: p.dx + frame.width - area.width }));
-  const nested = nestShapes(shapes, frame, { gap: APART, fixed: [standing], tries: NEST_TRIES });
-  return nested.length >= boxes.length && sheetsOf(nested) <= sheetsOf(boxes) ? nested : boxes;
+  const nested = nestShapes(shapes, frame, { gap: APART, fixed: [standing], tries });
+  const better = nested.length >= boxes.length && countSheets(nested) <= countSheets(boxes);
+  return { places: better ? nested : boxes, asRectangles: countSheets(boxes) };
 }
 
 /** The outline's box with the allowance around it, at a turn at which that fits the area: as a shape about the outline. */

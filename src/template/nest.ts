@@ -20,7 +20,8 @@ interface Turned {
   readonly turn: number;
   /** parts reversed through the origin, ready for Minkowski sums */
   readonly reversed: readonly Flat[];
-  readonly parts: readonly Polygon[];
+  /** parts grown by the gap, about the same origin */
+  readonly grown: readonly Flat[];
   readonly x0: number;
   readonly x1: number;
   readonly y0: number;
@@ -43,7 +44,18 @@ interface Sheet {
   readonly places: { item: number; turned: Turned; x: number; y: number }[];
 }
 
+/** Where one shape may not have its origin because another stands there, and the box around that. */
+interface NoFit {
+  readonly ring: Flat;
+  readonly x0: number;
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
+}
+
 const EPS = 1e-7;
+/** share of the sheets' room that nested sections never filled in any of our blocks: no better is searched for */
+const FULLEST = 0.84;
 
 const flat = (P: Polygon): Flat => {
   const ring = signedArea(P) < 0 ? [...P].reverse() : P;
@@ -100,7 +112,18 @@ function minkowski(A: Flat, B: Flat): Flat {
   return out.subarray(0, k);
 }
 
-function turnShape(parts: readonly Polygon[], turn: number): Turned {
+const boxed = (ring: Flat): NoFit => {
+  let [x0, x1, y0, y1] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (let i = 0; i < ring.length; i += 2) {
+    x0 = Math.min(x0, ring[i]!);
+    x1 = Math.max(x1, ring[i]!);
+    y0 = Math.min(y0, ring[i + 1]!);
+    y1 = Math.max(y1, ring[i + 1]!);
+  }
+  return { ring, x0, x1, y0, y1 };
+};
+
+function turnShape(parts: readonly Polygon[], turn: number, gap: number): Turned {
   const a = (turn * Math.PI) / 180;
   const [c, s] = [Math.cos(a), Math.sin(a)];
   let [x0, x1, y0, y1] = [Infinity, -Infinity, Infinity, -Infinity];
@@ -117,7 +140,7 @@ function turnShape(parts: readonly Polygon[], turn: number): Turned {
   const main = turned[0]!;
   return {
     turn,
-    parts: turned,
+    grown: turned.map((P) => fromLowest(flat(insetConvex(P, -gap)))),
     reversed: turned.map((P) => fromLowest(flat(P.map(([x, y]): Point => [-x, -y])))),
     x0,
     x1,
@@ -131,7 +154,7 @@ function turnShape(parts: readonly Polygon[], turn: number): Turned {
 /** Where on the sheet the turned shape lies furthest in direction (dx, dy) against; undefined where it has no room.
  *  Only spots better than `limit` count. */
 function bestSpot(
-  sheet: Sheet,
+  noFits: () => readonly NoFit[],
   t: Turned,
   area: Area,
   dx: number,
@@ -146,15 +169,15 @@ function bestSpot(
   const offset = dx * t.cx + dy * t.cy;
   // no spot can be better than the corner the direction points to
   if (dx * (dx > 0 ? rx0 : rx1) + dy * (dy > 0 ? ry0 : ry1) + offset >= limit) return undefined;
-  const polys: Flat[] = [];
-  for (const g of sheet.grown) for (const r of t.reversed) polys.push(minkowski(g, r));
+  // what lies off the spots that the sheet allows hinders nothing
+  const polys = noFits().filter((n) => n.x1 > rx0 && n.x0 < rx1 && n.y1 > ry0 && n.y0 < ry1);
   let best: { x: number; y: number; cost: number } | undefined;
   let bound = limit;
   const consider = (x: number, y: number): void => {
     const cost = dx * x + dy * y + offset;
     if (cost >= bound) return;
     if (x < rx0 - EPS || x > rx1 + EPS || y < ry0 - EPS || y > ry1 + EPS) return;
-    for (const P of polys) if (strictlyInside(P, x, y)) return;
+    for (const P of polys) if (x > P.x0 && x < P.x1 && y > P.y0 && y < P.y1 && strictlyInside(P.ring, x, y)) return;
     best = { x, y, cost };
     bound = cost;
   };
@@ -163,7 +186,7 @@ function bestSpot(
   consider(rx0, ry1);
   consider(rx1, ry1);
   for (let p = 0; p < polys.length; p++) {
-    const P = polys[p]!;
+    const P = polys[p]!.ring;
     for (let i = 0; i < P.length; i += 2) {
       const ax = P[i]!;
       const ay = P[i + 1]!;
@@ -187,7 +210,9 @@ function bestSpot(
       // the whole edge costs more than what is known already
       if (Math.min(dx * ax + dy * ay, dx * bx + dy * by) + offset >= bound) continue;
       for (let q = p + 1; q < polys.length; q++) {
-        const Q = polys[q]!;
+        const box = polys[q]!;
+        if (box.x1 < ex0 || box.x0 > ex1 || box.y1 < ey0 || box.y0 > ey1) continue;
+        const Q = box.ring;
         for (let j = 0; j < Q.length; j += 2) {
           const l = j + 2 === Q.length ? 0 : j + 2;
           const cx = Q[j]!;
@@ -244,7 +269,7 @@ class Nester {
     this.items = shapes.map((s) => ({
       id: s.id,
       area: areaOf(s.parts[0]!),
-      turns: edgeTurns(s.parts.slice(0, 1)).map((turn) => turnShape(s.parts, turn)),
+      turns: edgeTurns(s.parts.slice(0, 1)).map((turn) => turnShape(s.parts, turn, options.gap)),
     }));
     this.fixed = options.fixed.map((P) => fromLowest(flat(P)));
     this.room = area.width * area.height - options.fixed.reduce((sum, P) => sum + areaOf(P), 0);
@@ -252,6 +277,10 @@ class Nester {
 
   private emptySheet(): Sheet {
     return { grown: [...this.fixed], free: this.room, places: [] };
+  }
+
+  private noFitsOn(sheet: Sheet, t: Turned): NoFit[] {
+    return sheet.grown.flatMap((g) => t.reversed.map((r) => boxed(minkowski(g, r))));
   }
 
   /** The items that go on an empty sheet. */
@@ -266,15 +295,12 @@ class Nester {
     let best: { x: number; y: number; cost: number } | undefined;
     let turned: Turned | undefined;
     for (const t of it.turns) {
-      const spot = bestSpot(sheet, t, this.area, dx, dy, best?.cost ?? Infinity);
+      const spot = bestSpot(() => this.noFitsOn(sheet, t), t, this.area, dx, dy, best?.cost ?? Infinity);
       if (spot) [best, turned] = [spot, t];
     }
     if (!best || !turned) return false;
     const { x, y } = best;
-    for (const P of turned.parts) {
-      const moved = P.map(([px, py]): Point => [px + x, py + y]);
-      sheet.grown.push(fromLowest(flat(insetConvex(moved, -this.options.gap))));
-    }
+    for (const g of turned.grown) sheet.grown.push(g.map((v, i) => v + (i % 2 ? y : x)));
     sheet.free -= it.area;
     sheet.places.push({ item, turned, x, y });
     return true;
@@ -306,7 +332,7 @@ class Nester {
     const random = generator(20260 + byArea.length);
     const used = (s: Sheet): number => this.room - s.free;
     const total = byArea.reduce((sum, i) => sum + this.items[i]!.area, 0);
-    const least = Math.ceil(total / this.room);
+    const least = Math.ceil(total / (this.room * FULLEST));
     // towards the upper right, away from the ruler; later from any side
     let sheets = this.pack(byArea, () => Math.PI * 1.62, Infinity)!;
     this.tries = 0;

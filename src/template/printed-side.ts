@@ -22,5 +22,8 @@ export function turnLeftRight(block: Block): Block {
       })),
     })),
     joins: block.joins.map((j) => ({ ...j, seam: [flip(j.seam[0]), flip(j.seam[1])] })),
+    ...(block.marks && {
+      marks: block.marks.map((m) => ({ ...m, at: flip(m.at), ...(m.outline && { outline: ring(m.outline) }) })),
+    }),
   };
 }

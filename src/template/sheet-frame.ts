@@ -8,6 +8,8 @@ import type { Point, Segment } from '../geometry/polygon.ts';
 import { formatSize, type Mm, type System } from '../units.ts';
 
 const FOOT = 27;
+/** mm left free at the end of the maps for a page number */
+const NUMBER = 16;
 /** mm at the left that the ruler down takes */
 const RULER = 9.5;
 const RULER_LENGTH = 101.6;
@@ -30,6 +32,12 @@ export function templateFrame(paper: Paper, margin: Mm): Frame & { readonly rule
 export function templateArea(paper: Paper, margin: Mm): readonly [number, number] {
   const f = templateFrame(paper, margin);
   return [f.width - RULER, f.height];
+}
+
+/** Where a page number may stand that the sheet gets among other pages: the right end of its baseline. */
+export function pageNumberAt(paper: Paper, margin: Mm): Point {
+  const f = printableFrame(paper, margin);
+  return [f.x + INCH + 3 + RULER_LENGTH, f.y + f.height - 0.8];
 }
 
 /** A ruler of 4 in on one side and 10 cm on the other, from `at` to the right, or downwards. */
@@ -86,8 +94,20 @@ export interface SheetWords {
   readonly system: System;
   readonly allowance: Mm;
   readonly unmirrored: boolean;
+  readonly copy?: readonly [copy: number, of: number];
   readonly designer?: string;
   readonly version?: string;
+}
+
+/** What a ruler shows that is off, and the size in which the block would then come out. */
+function printedOff(size: readonly [number, number], system: System): [size: string, ruler: string] {
+  const share = system === 'inch' ? 3.875 / 4 : 9.7 / 10;
+  const sizes = formatSize([size[0] * share, size[1] * share], system);
+  const off =
+    system === 'inch'
+      ? 'The rulers may be off by 1/32 in in 4 in. Are 4 in only 3 7/8 in long?'
+      : 'The rulers may be off by 0.8 mm in 10 cm. Are 10 cm only 9.7 cm long?';
+  return [sizes, off];
 }
 
 /** Everything but the templates. `block` is the printed side, so that maps show what lies on the sheet. */
@@ -108,7 +128,7 @@ export function drawSheetFrame(
   items.push(...ruler([left, top - 1], false));
   // maps below the ruler
   const mapsTop = top + 9.5;
-  const room = RULER_LENGTH;
+  const room = RULER_LENGTH - NUMBER;
   const side = Math.min(13, room / Math.max(1, sections.length) - 1.2);
   sections.forEach((id, i) => {
     items.push(...sectionMap(block, id, left + i * (side + 1.2), mapsTop, side));
@@ -117,33 +137,28 @@ export function drawSheetFrame(
   const x = left + RULER_LENGTH + 4;
   const width = f.x + f.width - x;
   const before: [number, number] = [block.size[0] + 2 * words.allowance, block.size[1] + 2 * words.allowance];
+  const [sizes, off] = printedOff(block.size, words.system);
   const lines: { words: string; size: number; bold?: boolean }[] = [
     ...wrapText(block.name, 8, 'bold', width)
       .slice(0, 2)
       .map((w) => ({ words: w, size: 8, bold: true })),
-    { words: `template sheet ${words.page} of ${words.pages}: ${sections.join(', ')}`, size: 6.5 },
+    ...(words.unmirrored ? [{ words: 'Reference, not for sewing: seen from the front', size: 9, bold: true }] : []),
+    {
+      words: `template sheet ${words.page} of ${words.pages}${words.copy ? `, copy ${words.copy[0]} of ${words.copy[1]}` : ''}: ${sections.join(', ')}`,
+      size: 6.5,
+    },
     { words: `finished ${formatSize(block.size, words.system)}`, size: 6.5 },
     { words: `${formatSize(before, words.system)} before setting`, size: 6.5 },
-    ...(words.designer ? [{ words: words.designer, size: 6.5 }] : []),
-    ...(words.version ? [{ words: words.version, size: 6.5 }] : []),
-    {
-      words: words.unmirrored
-        ? 'Reference, not for sewing: seen from the front.'
-        : 'Printed side: you sew on these lines, the fabric lies on the blank side.',
-      size: 6,
-    },
-    {
-      words:
-        words.system === 'inch'
-          ? 'Print at 100 %, one side only. If the rulers are off by more than 1/32 in in 4 in, print again.'
-          : 'Print at 100 %, one side only. If the rulers are off by more than 0.8 mm in 10 cm, print again.',
-      size: 6,
-    },
+    ...(words.designer || words.version
+      ? [{ words: [words.designer, words.version].filter(Boolean).join(' · '), size: 6.5 }]
+      : []),
+    ...(words.unmirrored ? [] : [{ words: 'Sew on this side; the fabric lies on the blank side.', size: 6 }]),
+    { words: `Print at 100 %, one side only. ${off} Print again: this block would come out ${sizes}.`, size: 6 },
   ];
   let y = top;
   for (const l of lines)
     for (const w of wrapText(l.words, l.size, l.bold ? 'bold' : 'regular', width)) {
-      y += measureText('H', l.size).ascent + 1.0;
+      y += measureText('H', l.size).ascent + 0.85;
       items.push(text('text', [x, y], w, l.size, { font: l.bold ? 'bold' : 'regular' }));
     }
   return items;

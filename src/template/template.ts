@@ -3,6 +3,7 @@
 import type { Block, Fabric, Piece, Section } from '../block.ts';
 import { insetConvex, intersectConvex } from '../drawing/clip.ts';
 import { type Item, polygon, segments, walkItems } from '../drawing/drawing.ts';
+import type { Fill } from '../drawing/fill.ts';
 import { drawHatch } from '../drawing/hatches.ts';
 import { areaOf, narrowestWidth, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import type { System } from '../units.ts';
@@ -22,8 +23,6 @@ export interface Template {
   /** convex parts of what it takes up: the cut line, then words led out of it */
   readonly parts: readonly Polygon[];
 }
-
-export type Fill = 'hatch' | 'tint' | 'colour' | 'none';
 
 export interface TemplateOptions {
   readonly allowance: number;

@@ -26,7 +26,7 @@ const times = (m: Matrix, n: Matrix): Matrix => [
 ];
 
 export async function readPdf(bytes: Uint8Array) {
-  const doc = await getDocument({ data: bytes.slice(), verbosity: 0 }).promise;
+  const doc = await getDocument({ data: new Uint8Array(bytes), verbosity: 0 }).promise;
   const pages: ReadPage[] = [];
   for (let n = 1; n <= doc.numPages; n++) {
     const page = await doc.getPage(n);

@@ -1,0 +1,29 @@
+// What each way of telling the fabrics apart costs in ink: the mean darkness of the template sheets, 0 white to 1 black.
+import type { Block } from '../block.ts';
+import type { Drawing } from '../drawing/drawing.ts';
+import { FILLS, type Fill } from '../drawing/fill.ts';
+import { inkCoverage, inkOfFills } from '../drawing/ink.ts';
+import { drawTemplates, type TemplateSheetOptions } from './lay-out.ts';
+import { turnLeftRight } from './printed-side.ts';
+
+/** dots an inch: a line of 0.12 mm is still a third of a dot, and the mean darkness is what counts */
+const DPI = 72;
+
+/** `sheets`: what was laid out with these options. Lines and words are measured, fills reckoned. */
+export function inkOfEachFill(
+  block: Block,
+  sheets: readonly Drawing[],
+  options: TemplateSheetOptions,
+): Record<Fill, number> {
+  const printed = options.unmirrored ? block : turnLeftRight(block);
+  const copies = options.copies ?? 1;
+  const own = sheets.slice(0, sheets.length / copies);
+  const paper = own.reduce((sum, s) => sum + s.width * s.height, 0);
+  const shares = FILLS.map((fill) => {
+    const templates = drawTemplates(printed, { ...options, fill });
+    return templates.reduce((sum, t) => sum + inkOfFills(t.items), 0) / paper;
+  });
+  const shown = shares[FILLS.indexOf(options.fill ?? 'hatch')]!;
+  const lines = inkCoverage(own, DPI) - shown;
+  return Object.fromEntries(FILLS.map((fill, i) => [fill, lines + shares[i]!])) as Record<Fill, number>;
+}
