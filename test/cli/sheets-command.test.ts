@@ -3,13 +3,21 @@ import { execFile } from 'node:child_process';
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import DxfParser from 'dxf-parser';
-import { PNG } from 'pngjs';
+import * as dxfParser from 'dxf-parser';
+import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readBlock, writeBlock } from '../../src/block.ts';
 import { checkBlock } from '../../src/index.ts';
 import { randomBlock } from '../packet/blocks.ts';
 import { readPdf } from '../packet/read-back.ts';
+
+/** dxf-parser's types do not say how it is really exported. */
+interface Dxf {
+  header: Record<string, unknown>;
+  entities: { layer: string }[];
+}
+const Parser = dxfParser.default as unknown as new () => { parseSync(t: string): Dxf };
+const parseDxf = (t: string): Dxf => new Parser().parseSync(t);
 
 const root = join(import.meta.dirname, '..', '..');
 const block = randomBlock(3, 24, { size: [228.6, 228.6], smallest: 12.7 });
@@ -91,7 +99,7 @@ describe('seamwright sheets', { timeout: 120_000 }, () => {
     await sheets('--format', 'dxf', '--each', 'section', '--sections', 'A', '--out', 'e');
     await sheets('--format', 'svg', '--each', 'section', '--sections', 'A', '--out', 'e');
     await sheets('--format', 'png', '--dpi', '72', '--paper', 'letter', '--sections', 'A', '--out', 'e');
-    const dxf = new DxfParser().parseSync(await readFile(join(folder, 'e', 'hen.section-A.dxf'), 'utf8'))!;
+    const dxf = parseDxf(await readFile(join(folder, 'e', 'hen.section-A.dxf'), 'utf8'));
     expect(dxf.header.$INSUNITS).toBe(4);
     const layers = new Set(dxf.entities.map((e) => e.layer));
     for (const layer of ['cut-line', 'sewing-line', 'seam']) expect(layers).toContain(layer);
@@ -99,7 +107,7 @@ describe('seamwright sheets', { timeout: 120_000 }, () => {
     const [, width, w] = /width="([\d.]+)mm" height="[\d.]+mm" viewBox="0 0 ([\d.]+) /.exec(svg)!;
     expect(width).toBe(w);
     expect(svg).toMatch(/<g id="section-A"/);
-    const png = PNG.sync.read(await readFile(join(folder, 'e', 'hen.sheet-1.png')));
+    const png = await sharp(join(folder, 'e', 'hen.sheet-1.png')).metadata();
     expect([png.width, png.height]).toEqual([612, 792]);
   });
 
