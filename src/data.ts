@@ -1,6 +1,6 @@
 // The plain data that one stage hands to the next. Types only: stages do not know one another, they know these.
 // (The finished Block has its own file, block.ts.) Everything here can be written as JSON or PNG and looked at.
-import type { Fabric } from './block.ts';
+import type { Block, Fabric } from './block.ts';
 import type { Point } from './geometry/polygon.ts';
 
 /** Says how far a long step is, 0..1, and throws when the work was cancelled. */
@@ -137,7 +137,11 @@ export interface Shopping {
     readonly bound: number;
     /** "1 fat quarter", "1 fat eighth", "3/8 yd" */
     readonly buy: string;
+    /** where each person gets a length: how much */
+    readonly each?: string;
     readonly code?: string;
+    /** usable width of what is bought, across which the strips run; mm */
+    readonly clothWidth?: number;
     /** mm of cloth that strips across the whole width take off the bolt, without safety */
     readonly cloth?: number;
     /** mm² of finished pieces, and of all patches */
@@ -151,4 +155,136 @@ export interface Shopping {
   /** the whole cost, where a price was given */
   readonly cost?: number;
   readonly notes?: readonly string[];
+}
+
+/** 7. How much work a block is, and whom it suits; by house rules. */
+export interface Work {
+  readonly pieces: number;
+  readonly sections: number;
+  /** straight lines of stitching: inside sections and joins */
+  readonly seams: number;
+  /** metres of stitching */
+  readonly metres: number;
+  readonly joins: number;
+  /** places on joins where seams of both sides meet */
+  readonly points: number;
+  /** narrowest finished piece; mm */
+  readonly narrowest: number;
+  readonly mostInSection: number;
+  /** the lowest level whose limits all hold */
+  readonly level: Skill;
+  /** what keeps it from the level below, in words */
+  readonly because: readonly string[];
+  /** hours of sewing for each level, rounded to half an hour */
+  readonly hours: Readonly<Record<Skill, number>>;
+}
+export type Skill = 'beginner' | 'intermediate' | 'advanced';
+
+/** 7. What one fabric's cutter needs to know. */
+export interface Ticket {
+  readonly fabric: string;
+  readonly code: string;
+  readonly name: string;
+  /** so many strips of this width, the longest used to this length; mm */
+  readonly strips: readonly { readonly count: number; readonly width: number; readonly length: number }[];
+  readonly patches: number;
+  readonly buy: string;
+  /** left blank for the shop to write in */
+  readonly bolt: '';
+  readonly price: '';
+}
+
+/** 7. A class or a shop: kits for many people. */
+export interface ClassPlan {
+  readonly people: number;
+  readonly spare: number;
+  readonly kit: 'patches' | 'lengths';
+  readonly shopping: Shopping;
+  /** what one person gets, a line a fabric */
+  readonly card: readonly string[];
+  readonly tickets: readonly Ticket[];
+  /** bag labels in sewing order, for one set: "pepper, section A: A1 A2 A3" */
+  readonly labels: readonly {
+    readonly block: string;
+    readonly section: string;
+    readonly patches: readonly { readonly name: string; readonly code: string }[];
+  }[];
+  readonly supplies: readonly string[];
+  /** packets to print, one a set */
+  readonly packets: number;
+  /** hours of cutting, rounded up to half an hour: of all sets, or of one person who gets lengths */
+  readonly cuttingHours: number;
+}
+
+/** 7. Parts of a quilt that are cut alike. Widths and lengths as cut, allowance included; mm. */
+export interface QuiltCut {
+  readonly what: string;
+  /** the cloth it is cut from: "sashing", "border 2" */
+  readonly from: string;
+  readonly count: number;
+  readonly width: number;
+  readonly length: number;
+  /** lengthwise: along the selvage, in one piece */
+  readonly way: 'lengthwise' | 'across';
+  /** mm off the bolt, were it cut by itself */
+  readonly cloth: number;
+}
+
+/** 7. One cloth of a quilt besides its blocks. */
+export interface QuiltCloth {
+  readonly what: string;
+  /** in cutting order; `beside`: so many are cut from what lies beside the long ones, the rest from `strips` across the cloth */
+  readonly cuts: readonly (QuiltCut & { readonly beside: number; readonly strips: number })[];
+  /** mm off the bolt, without safety */
+  readonly cloth: number;
+  readonly yards: number;
+  readonly metres: number;
+  readonly buy: string;
+  /** what would do, were the long parts pieced from strips across the cloth; where that is less */
+  readonly pieced?: string;
+  readonly cost?: number;
+}
+
+export interface Panels {
+  /** how many strips or panels, each of this size; mm */
+  readonly count: number;
+  readonly width: number;
+  readonly length: number;
+  /** mm of cloth off the bolt */
+  readonly cloth: number;
+}
+
+/** 7. A quilt of blocks. */
+export interface QuiltPlan {
+  /** finished */
+  readonly size: readonly [width: number, height: number];
+  readonly setting: 'straight' | 'on point';
+  readonly rows: number;
+  readonly columns: number;
+  readonly block: readonly [width: number, height: number];
+  readonly sashing: number;
+  readonly sashingAround: boolean;
+  readonly cornerstones: boolean;
+  /** finished widths, from the blocks outward */
+  readonly borders: readonly number[];
+  readonly blocks: number;
+  /** all cuts, the long ones first */
+  readonly cuts: readonly QuiltCut[];
+  /** what to buy besides the fabrics of the blocks */
+  readonly cloths: readonly QuiltCloth[];
+  readonly binding: Panels & { readonly total: number };
+  readonly backing: Panels & { readonly seams: 'up' | 'across' };
+  readonly batting: { readonly width: number; readonly height: number };
+  readonly cost?: number;
+}
+
+/** 7 -> 8. All that is asked about some blocks: what to cut, what to buy, how long it takes. */
+export interface Yardage {
+  readonly blocks: readonly { readonly block: Block; readonly copies: number; readonly work: Work }[];
+  /** for a class, for all sets together */
+  readonly shopping: Shopping;
+  readonly class?: ClassPlan;
+  readonly quilt?: QuiltPlan;
+  /** of everything, where a price was given */
+  readonly cost?: number;
 }

@@ -7,6 +7,7 @@ import type { Fill } from './drawing/fill.ts';
 import { type Paper, paperTitle } from './drawing/paper.ts';
 import { writePng } from './drawing/png.ts';
 import { UserError } from './errors.ts';
+import { measureEffort } from './fabric/effort.ts';
 import { planFabric } from './fabric/plan-fabric.ts';
 import { type Effort, fitPartition } from './fit/fit-partition.ts';
 import { narrowestWidth } from './geometry/polygon.ts';
@@ -199,6 +200,7 @@ export async function printBlock(
     templates,
     shopping,
     ...(outlines && { outlines }),
+    work: measureEffort(block),
     notes: warnings,
     system,
     paper,

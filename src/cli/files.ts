@@ -8,16 +8,16 @@ import { UserError } from '../errors.ts';
 /** Larger files are refused before they are read. */
 const LARGEST_FILE = 512 * 1024 * 1024;
 
-export async function readInput(path: string): Promise<Uint8Array> {
+export async function readInput(path: string, what = 'picture'): Promise<Uint8Array> {
   let info: Awaited<ReturnType<typeof stat>>;
   try {
     info = await stat(path);
   } catch {
     throw new UserError(`There is no file ${path}; check its name and folder.`, 2);
   }
-  if (info.isDirectory()) throw new UserError(`${path} is a folder; name one picture in it.`, 2);
+  if (info.isDirectory()) throw new UserError(`${path} is a folder; name one ${what} in it.`, 2);
   if (info.size > LARGEST_FILE)
-    throw new UserError(`${path} is larger than 512 MB; save a smaller copy of the picture and use that.`);
+    throw new UserError(`${path} is larger than 512 MB, too large for a ${what}; save a smaller copy and use that.`);
   try {
     return new Uint8Array(await readFile(path));
   } catch {

@@ -3,7 +3,7 @@ import { Option } from 'commander';
 import { FILLS } from '../drawing/fill.ts';
 import { PAPER_NAMES, type Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
-import type { System } from '../units.ts';
+import { type Mm, parseLength, type System } from '../units.ts';
 
 const NAME_LENGTH = 80;
 
@@ -41,4 +41,33 @@ export function wholeNumber(text: string, option: string, least: number, most: n
   if (!Number.isInteger(n) || n < least || n > most)
     throw new UserError(`${option}: "${text}" is not a whole number from ${least} to ${most}.`, 2);
   return n;
+}
+
+/** A length with its unit; one below zero is named as such. */
+export function lengthOf(text: string, option: string): Mm {
+  if (/^\s*[-−]/.test(text)) throw new UserError(`${option}: a length cannot be less than zero, and "${text}" is.`, 2);
+  return parseLength(text, option);
+}
+
+/** Lengths with commas between them; a unit after the last stands for all: "2in,4in" or "1 1/2, 2, 2 1/2 in". */
+export function lengthsOf(text: string, option: string): Mm[] {
+  const parts = text.split(',').map((s) => s.trim());
+  const unit = /[a-z"″]+$/i.exec(parts.at(-1)!)?.[0] ?? '';
+  return parts.map((p) => lengthOf(/[a-z"″]$/i.test(p) ? p : `${p}${unit}`, option));
+}
+
+/** A share: "10%" or "0". */
+export function shareOf(text: string, option: string): number {
+  const m = /^\s*(\d+(?:\.\d+)?)\s*(%?)\s*$/.exec(text);
+  const value = m ? Number(m[1]) : Number.NaN;
+  if (!(value <= 100) || (!m![2] && value !== 0))
+    throw new UserError(`${option}: "${text}" is not a share; write it like 10%, or 0 for none.`, 2);
+  return value / 100;
+}
+
+/** A number of zero or more, with a point or a comma: "11.99". */
+export function decimal(text: string, option: string): number {
+  const value = /^\s*\d+(?:[.,]\d+)?\s*$/.test(text) ? Number(text.trim().replace(',', '.')) : Number.NaN;
+  if (!Number.isFinite(value)) throw new UserError(`${option}: "${text}" is not a number of zero or more.`, 2);
+  return value;
 }

@@ -7,6 +7,7 @@ import { addBlockCommand } from './block-command.ts';
 import { addChangeCommand } from './change-command.ts';
 import { addCheckCommand } from './check-command.ts';
 import { addSheetsCommand } from './sheets-command.ts';
+import { addYardageCommand } from './yardage-command.ts';
 
 const program = new Command('seamwright')
   .description('From a picture to a foundation-paper-pieced quilt block that can be sewn.')
@@ -16,6 +17,7 @@ addBlockCommand(program);
 addCheckCommand(program);
 addChangeCommand(program);
 addSheetsCommand(program);
+addYardageCommand(program);
 program
   .command('schema')
   .description('print the JSON Schema of block files')

@@ -1,6 +1,6 @@
 // The cutting list and the shopping list as CSV (RFC 4180: commas, quotes doubled, CRLF), for spreadsheets. Lengths in the
 // reader's unit with the unit in the heading, since a spreadsheet has to be able to add them up.
-import type { Shopping } from '../data.ts';
+import type { QuiltPlan, Shopping } from '../data.ts';
 import type { System } from '../units.ts';
 
 /** A name that a spreadsheet would take for a formula is made text by a leading apostrophe. */
@@ -46,13 +46,15 @@ export function stripsCsv(s: Shopping, system: System): string {
   ]);
 }
 
-/** One row a fabric. */
-export function shoppingCsv(s: Shopping, system: System): string {
+/** One row a fabric, then one for each cloth of the quilt, then the total where a price was given. */
+export function shoppingCsv(s: Shopping, system: System, quilt?: QuiltPlan): string {
   const u = unitOf(system);
   const priced = s.cost !== undefined;
+  const total = Math.round(((s.cost ?? 0) + (quilt?.cost ?? 0)) * 100) / 100;
   return table([
     ['fabric', 'buy', 'yards', 'metres', `least by area (${u.name})`, ...(priced ? ['cost'] : [])],
     ...s.fabrics.map((f) => [f.code ?? f.id, f.buy, f.yards, f.metres, u.of(f.bound), ...(priced ? [f.cost!] : [])]),
-    ...(priced ? [['total', '', '', '', '', s.cost!]] : []),
+    ...(quilt?.cloths ?? []).map((c) => [c.what, c.buy, c.yards, c.metres, '', ...(priced ? [c.cost!] : [])]),
+    ...(priced ? [['total', '', '', '', '', total]] : []),
   ]);
 }

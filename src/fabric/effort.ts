@@ -1,30 +1,8 @@
 // How much work a block is and whom it suits. Takes a block that can be sewn, gives counts, a level and hours by house rules.
 import type { Block, Join, Section } from '../block.ts';
+import type { Skill, Work } from '../data.ts';
 import { distance, narrowestWidth, type Point } from '../geometry/polygon.ts';
 import { inches } from '../units.ts';
-
-export type Skill = 'beginner' | 'intermediate' | 'advanced';
-
-export interface Effort {
-  readonly pieces: number;
-  readonly sections: number;
-  /** straight lines of stitching: inside sections and joins */
-  readonly seams: number;
-  /** metres stitched, joins with them, without the runs past the ends */
-  readonly metres: number;
-  readonly joins: number;
-  /** seam ends that meet across a join */
-  readonly points: number;
-  /** mm, finished */
-  readonly narrowest: number;
-  readonly mostInSection: number;
-  /** the lowest level whose limits all hold */
-  readonly level: Skill;
-  /** what keeps it from the level below, in words */
-  readonly because: readonly string[];
-  /** hours of sewing for each level, rounded to half an hour */
-  readonly hours: Readonly<Record<Skill, number>>;
-}
 
 /** Seam ends nearer than this across a join are one point to match; wider apart they are two near misses. mm, house rule. */
 const ONE_POINT = 0.25;
@@ -46,7 +24,7 @@ const LIMITS: Readonly<
   intermediate: [80, inches(1 / 2), 10, 15],
 };
 
-export function measureEffort(block: Block): Effort {
+export function measureEffort(block: Block): Work {
   const all = block.sections.flatMap((s) => s.pieces);
   const lines = [...all.flatMap((p) => (p.seam ? [p.seam] : [])), ...block.joins.map((j) => j.seam)];
   const byId = new Map(block.sections.map((s) => [s.id, s]));

@@ -1,6 +1,6 @@
 // A class or a shop: what to cut and buy for many people, and what goes into each bag. Takes orders and the number of people,
 // gives the shopping list for all, what one person gets of each fabric, tickets, labels and a supply list as plain data.
-import type { Shopping } from '../data.ts';
+import type { ClassPlan, Shopping, Ticket } from '../data.ts';
 import { UserError } from '../errors.ts';
 import { inches } from '../units.ts';
 import { measureEffort } from './effort.ts';
@@ -16,44 +16,9 @@ export interface ClassOptions extends Partial<FabricOptions> {
   readonly kit?: 'patches' | 'lengths';
 }
 
-export interface Ticket {
-  readonly fabric: string;
-  readonly code: string;
-  readonly name: string;
-  /** so many strips of this width; mm */
-  readonly strips: readonly { readonly count: number; readonly width: number; readonly length: number }[];
-  readonly patches: number;
-  readonly buy: string;
-  /** left blank for the shop to write in */
-  readonly bolt: '';
-  readonly price: '';
-}
-
-export interface ClassPlan {
-  readonly people: number;
-  readonly spare: number;
-  readonly kit: 'patches' | 'lengths';
-  readonly shopping: Shopping;
-  /** what one person gets, a line a fabric */
-  readonly card: readonly string[];
-  readonly tickets: readonly Ticket[];
-  /** bag labels in sewing order, for one set: "pepper, section A: A1 A2 A3" */
-  readonly labels: readonly {
-    readonly block: string;
-    readonly section: string;
-    readonly patches: readonly { readonly name: string; readonly code: string }[];
-  }[];
-  readonly supplies: readonly string[];
-  /** packets to print, one a set */
-  readonly packets: number;
-  /** hours of cutting for all sets, rounded up to half an hour */
-  readonly cuttingHours: number;
-}
-
-/** House rules: minutes to cut a strip off the bolt, and seconds to cut a patch off it, up to four strips lying on each other. */
+/** House rules: minutes to cut a strip off the bolt, and seconds to cut a patch off it, in as many layers as are cut at once. */
 const STRIP_MINUTES = 3;
 const PATCH_SECONDS = 20;
-const LAYERS = 4;
 
 /** Plans a class. Throws UserError for numbers that make no sense, and whatever planFabric throws. */
 export function planClass(orders: readonly Order[], given: ClassOptions): ClassPlan {
@@ -62,12 +27,13 @@ export function planClass(orders: readonly Order[], given: ClassOptions): ClassP
   if (!(Number.isInteger(spare) && spare >= 0)) throw new UserError('The number of spare sets must be 0 or more.', 2);
   const o = fabricOptions(rest);
   const sets = people + spare;
-  const together = planFabric(
-    orders.map((r) => ({ ...r, copies: (r.copies ?? 1) * sets })),
-    rest,
-  );
-  const alone = planFabric(orders, rest);
-  const shopping = kit === 'patches' ? together : byLengths(alone, sets, o);
+  const shopping =
+    kit === 'patches'
+      ? planFabric(
+          orders.map((r) => ({ ...r, copies: (r.copies ?? 1) * sets })),
+          rest,
+        )
+      : byLengths(planFabric(orders, rest), sets, o);
   const fabrics = new Map(orders.flatMap((r) => r.block.fabrics.map((f) => [f.code, f] as const)));
   const counts = new Map<string, number>();
   for (const { block, copies = 1 } of orders)
@@ -77,8 +43,8 @@ export function planClass(orders: readonly Order[], given: ClassOptions): ClassP
         counts.set(code, (counts.get(code) ?? 0) + copies);
       }
   const nameOf = (code: string): string => fabrics.get(code)!.name;
-  const card = alone.fabrics.map((f) => {
-    const what = kit === 'lengths' ? lengthFor(f, o).text : `${counts.get(f.code!)} patches`;
+  const card = shopping.fabrics.map((f) => {
+    const what = kit === 'lengths' ? f.each! : `${counts.get(f.code!)} patches`;
     return `${f.code} ${nameOf(f.code!)}: ${what}`;
   });
   const tickets = shopping.fabrics.map((f): Ticket => {
@@ -106,9 +72,10 @@ export function planClass(orders: readonly Order[], given: ClassOptions): ClassP
         .map((p) => ({ name: `${s.id}${p.number}`, code: block.fabrics.find((f) => f.id === p.fabric)!.code })),
     })),
   );
-  const strips = together.fabrics.reduce((t, f) => t + f.strips.length, 0);
-  const patches = together.fabrics.reduce((t, f) => t + f.strips.reduce((n, s) => n + s.patches.length, 0), 0);
-  const minutes = strips * STRIP_MINUTES + (patches * PATCH_SECONDS) / 60 / Math.min(LAYERS, sets);
+  const strips = shopping.fabrics.reduce((t, f) => t + f.strips.length, 0);
+  const patches = shopping.fabrics.reduce((t, f) => t + f.strips.reduce((n, s) => n + s.patches.length, 0), 0);
+  const minutes =
+    strips * STRIP_MINUTES + (patches * PATCH_SECONDS) / 60 / Math.min(o.layers, kit === 'patches' ? sets : 1);
   const metres = orders.reduce((t, r) => t + (r.copies ?? 1) * measureEffort(r.block).metres, 0);
   return {
     people,
@@ -149,11 +116,21 @@ function lengthFor(
 
 function byLengths(alone: Shopping, sets: number, o: FabricOptions): Shopping {
   const fabrics = alone.fabrics.map((f) => {
-    const cloth = lengthFor(f, o).cloth(sets);
+    const { text: each, cloth: clothOf } = lengthFor(f, o);
+    const cloth = clothOf(sets);
     const [yards, metres] = [toYards(cloth), toMetres(cloth)];
     const cost =
       o.price === undefined ? {} : { cost: Math.round(o.price * (o.system === 'inch' ? yards : metres) * 100) / 100 };
-    return { ...f, ...cost, cloth, yards, metres, bound: f.bound * sets, buy: formatCloth(yards, metres, o.system) };
+    return {
+      ...f,
+      ...cost,
+      each,
+      cloth,
+      yards,
+      metres,
+      bound: f.bound * sets,
+      buy: formatCloth(yards, metres, o.system),
+    };
   });
   const { buy: _, cost: __, ...rest } = alone;
   const total = o.price === undefined ? {} : { cost: Math.round(fabrics.reduce((t, f) => t + f.cost!, 0) * 100) / 100 };

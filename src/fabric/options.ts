@@ -16,7 +16,7 @@ export interface FabricOptions {
   readonly laidTurned: number;
   /** edge: pieces on the block's outer edge lie parallel to it; seam: all lie along their seam */
   readonly grain: 'edge' | 'seam';
-  /** ids of fabrics whose print must stand upright */
+  /** codes or ids of fabrics whose print must stand upright */
   readonly upright: readonly string[];
   /** strip widths offered; mm, any list */
   readonly widths: readonly number[];

@@ -104,10 +104,14 @@ export function fitRectangle(
   const all = [...laid, ...cover.trimmed.map(frame), ...cover.own.map(frame)];
   const step = cutStep(o.system);
   const up = (v: number): number => Math.round(Math.ceil(v / step - 1e-6) * step * 1000) / 1000;
-  const range = (list: readonly Point[], k: 0 | 1): [number, number] => [
-    Math.min(...list.map((p) => p[k])),
-    Math.max(...list.map((p) => p[k])),
-  ];
+  const range = (list: readonly Point[], k: 0 | 1): [number, number] => {
+    let [low, high] = [Infinity, -Infinity];
+    for (const p of list) {
+      if (p[k] < low) low = p[k];
+      if (p[k] > high) high = p[k];
+    }
+    return [low, high];
+  };
   const [u0, u1] = range(all, 0);
   const middle = (u0 + u1) / 2;
   const size = (k: 0 | 1, slack: number): number => range(own, k)[1] - range(own, k)[0] + 2 * (o.allowance + slack);

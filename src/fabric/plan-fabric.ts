@@ -34,7 +34,9 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
     const areas = new Map(
       block.sections.flatMap((s) => s.pieces.map((p) => [`${s.id} ${p.number}`, areaOf(p.outline)] as const)),
     );
-    const upright = block.fabrics.filter((f) => o.upright.includes(ids.get(f.id)!)).map((f) => f.id);
+    const upright = block.fabrics
+      .filter((f) => o.upright.includes(f.code) || o.upright.includes(ids.get(f.id)!))
+      .map((f) => f.id);
     for (const found of planPatches(block, { ...o, upright })) {
       const patch = { ...found, fabric: ids.get(found.fabric)! };
       const index = patches.push(patch) - 1;
@@ -65,6 +67,7 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
         yards,
         metres,
         bound: cut / o.usable,
+        clothWidth: precut?.width ?? o.usable,
         buy: precut?.buy ?? formatCloth(yards, metres, o.system),
         cloth,
         finished,
@@ -95,7 +98,10 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
 }
 
 /** What a shop's cuts or scraps do for one fabric of one block, or undefined where it is better bought off the bolt. */
-function buyPrecut(lots: readonly Lot[], o: FabricOptions): { buy: string; strips: CutStrip[] } | undefined {
+function buyPrecut(
+  lots: readonly Lot[],
+  o: FabricOptions,
+): { buy: string; width: number; strips: CutStrip[] } | undefined {
   const [scrap, eighth, quarter] = precuts(o.system);
   const fits = (height: number, width: number): CutStrip[] | undefined => {
     if (lots.some(({ item: i }) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
@@ -106,7 +112,7 @@ function buyPrecut(lots: readonly Lot[], o: FabricOptions): { buy: string; strip
   const room = (p: { height: number }): number => (p.height - squaring) / (1 + o.safety);
   for (const p of [scrap, eighth, quarter]) {
     const strips = fits(p.height, p.width);
-    if (strips && clothOf(strips) <= room(p) + 1e-6) return { buy: `1 ${p.name}`, strips };
+    if (strips && clothOf(strips) <= room(p) + 1e-6) return { buy: `1 ${p.name}`, width: p.width, strips };
   }
   const strips = fits(quarter.height, quarter.width);
   if (!strips) return undefined;
@@ -116,7 +122,7 @@ function buyPrecut(lots: readonly Lot[], o: FabricOptions): { buy: string; strip
     if (i >= 0) bins[i]! += width;
     else bins.push(width);
   }
-  return bins.length === 2 ? { buy: `2 ${quarter.names}`, strips } : undefined;
+  return bins.length === 2 ? { buy: `2 ${quarter.names}`, width: quarter.width, strips } : undefined;
 }
 
 function writeStrip(s: CutStrip): Shopping['fabrics'][number]['strips'][number] {

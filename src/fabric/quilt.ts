@@ -1,5 +1,6 @@
 // A quilt's arithmetic beyond its blocks: binding, backing, batting, settings on point, triangles. Lengths in mm, as always;
 // the published rules are in inches. Every allowance is a parameter, since published examples differ in them.
+import type { Panels } from '../data.ts';
 import { UserError } from '../errors.ts';
 import { inches } from '../units.ts';
 
@@ -25,18 +26,8 @@ export interface BindingOptions {
   readonly perJoin?: number;
 }
 
-export interface Cut {
-  /** how many strips or panels */
-  readonly count: number;
-  /** each of these sizes */
-  readonly width: number;
-  readonly length: number;
-  /** mm of cloth off the bolt */
-  readonly cloth: number;
-}
-
 /** Binding strips: the fewest n with n · usable - (n - 1) · perJoin >= perimeter + overage. */
-export function planBinding(width: number, height: number, o: BindingOptions = {}): Cut & { total: number } {
+export function planBinding(width: number, height: number, o: BindingOptions = {}): Panels & { total: number } {
   const { strip = inches(2.5), overage = inches(10), usable = inches(40), perJoin = strip } = o;
   demand(
     {
@@ -67,7 +58,11 @@ export interface BackingOptions {
 /** Backing from whole widths of cloth sewn together. Seams that run up the quilt: panels as long as it is high, beside each
  *  other; across: panels as long as it is wide, one above the other. Panels are counted, area alone is never enough:
  *  (W + 4)(H + 4) / 36 are square inches by inches and no yards. */
-export function planBacking(width: number, height: number, o: BackingOptions = {}): Cut & { seams: 'up' | 'across' } {
+export function planBacking(
+  width: number,
+  height: number,
+  o: BackingOptions = {},
+): Panels & { seams: 'up' | 'across' } {
   const { overhang = inches(4), usable = inches(40), perSeam = inches(0.5), seams = 'best' } = o;
   demand({ 'width of the quilt': width, 'height of the quilt': height, 'width of the cloth': usable }, HAIR);
   demand({ overhang, 'loss at a seam': perSeam });

@@ -44,13 +44,18 @@ interface Way {
   readonly length: number;
 }
 
-const ways = (i: Item): Way[] =>
-  i.upright || Math.abs(i.width - i.length) < HAIR
-    ? [{ width: i.width, length: i.length }]
-    : [
-        { width: i.width, length: i.length },
-        { width: i.length, length: i.width },
-      ];
+/** How an item may lie. Asked for thousands of times an item, so it is worked out once. */
+const known = new WeakMap<Item, readonly Way[]>();
+function ways(i: Item): readonly Way[] {
+  let list = known.get(i);
+  if (!list) {
+    const asGiven = { width: i.width, length: i.length };
+    const turned = { width: i.length, length: i.width };
+    list = i.upright || Math.abs(i.width - i.length) < HAIR ? [asGiven] : [asGiven, turned];
+    known.set(i, list);
+  }
+  return list;
+}
 
 /** The strip width and the way round that cost least cloth for one item. An item wider than the widest strip offered gets a strip of
  *  its own width; undefined where one of the offered widths would hold it, but none of the chosen. */
@@ -59,21 +64,24 @@ function bestWay(
   chosen: readonly number[],
   widest: number,
   usable: number,
-): (Way & { strip: number }) | undefined {
-  let best: (Way & { strip: number }) | undefined;
+): { way: Way; strip: number } | undefined {
+  let best: Way | undefined;
+  let bestStrip = 0;
   const offer = (strip: number, w: Way): void => {
     if (w.length > usable + HAIR) return;
     const cost = strip * w.length;
-    const known = best ? best.strip * best.length : Infinity;
-    if (cost < known - HAIR || (cost < known + HAIR && strip < best!.strip)) best = { ...w, strip };
+    const least = best ? bestStrip * best.length : Infinity;
+    if (cost < least - HAIR || (cost < least + HAIR && strip < bestStrip)) [best, bestStrip] = [w, strip];
   };
-  for (const w of ways(item)) {
+  const all = ways(item);
+  for (const w of all) {
     const strip = chosen.find((s) => s >= w.width - HAIR);
     if (strip !== undefined) offer(strip, w);
   }
-  if (best || ways(item).some((w) => w.width <= widest + HAIR && w.length <= usable + HAIR)) return best;
-  for (const w of ways(item)) offer(w.width, w);
-  if (best) return best;
+  if (best) return { way: best, strip: bestStrip };
+  if (all.some((w) => w.width <= widest + HAIR && w.length <= usable + HAIR)) return undefined;
+  for (const w of all) offer(w.width, w);
+  if (best) return { way: best, strip: bestStrip };
   throw new UserError(
     `Patch ${item.name} is ${Math.round(item.length / 10)} cm long and does not fit across the cloth, which is ${Math.round(usable / 10)} cm: choose wider cloth, or more pieces.`,
   );
@@ -118,12 +126,20 @@ export function packStrips(
   widest: number,
   usable: number,
 ): CutStrip[] {
+  const chosen = new Map<Item, { item: Item; way: Way; strip: number }>();
   const wanted = items.map((item) => {
-    const way = bestWay(item, widths, widest, usable);
-    if (!way) throw new Error(`no strip of ${widths.join(', ')} mm holds ${item.name}`);
-    return { item, ...way };
+    const before = chosen.get(item);
+    if (before) return before;
+    const best = bestWay(item, widths, widest, usable);
+    if (!best) throw new Error(`no strip of ${widths.join(', ')} mm holds ${item.name}`);
+    const own = { item, ...best };
+    chosen.set(item, own);
+    return own;
   });
-  wanted.sort((a, b) => b.strip - a.strip || b.length - a.length || b.width - a.width || a.item.patch - b.item.patch);
+  wanted.sort(
+    (a, b) =>
+      b.strip - a.strip || b.way.length - a.way.length || b.way.width - a.way.width || a.item.patch - b.item.patch,
+  );
   const strips: CutStrip[] = [];
   const leavings = new Shelf<Free>();
   const open = new Map<number, Shelf<CutStrip>>();
@@ -139,7 +155,7 @@ export function packStrips(
     if (Math.min(behind.width, behind.length) > HAIR)
       leavings.put(behind.width, behind.length, { ...free, ...behind, along: free.along + w.length });
   };
-  for (const { item, strip: width, ...way } of wanted) {
+  for (const { item, strip: width, way } of wanted) {
     const beside = leavings.take(ways(item), (w, l, x) => w * l - x.width * x.length);
     if (beside) {
       place(beside.value, item, beside.way, true);
@@ -161,8 +177,8 @@ export function packStrips(
 export const clothOf = (strips: readonly CutStrip[]): number => strips.reduce((t, s) => t + s.width, 0);
 export const usedOf = (strips: readonly CutStrip[]): number => strips.reduce((t, s) => t + s.width * s.used, 0);
 
-/** How many sets of widths are packed in full after all have been estimated. */
-const TRIED = 8;
+/** How many sets of widths are packed in full after all have been estimated: estimates are good where there are many patches. */
+const triedOf = (patches: number): number => (patches > 1500 ? 3 : 10);
 
 /** An item and how often it is cut. */
 export interface Lot {
@@ -191,7 +207,8 @@ function packLots(
     else single.push(...strip.cells.flatMap((c) => times(c.item, layers)));
   }
   strips.push(...packStrips(single, widths, widest, usable));
-  return strips;
+  // Widest first: what is left of the cloth can still become narrow strips.
+  return strips.sort((a, b) => b.width - a.width);
 }
 
 /** The set of at most `most` widths, and the packing, that take the least cloth: what is bought and what is used count alike. */
@@ -217,7 +234,7 @@ export function chooseStrips(
     for (const { item, count } of kinds.values()) {
       const w = bestWay(item, widths, widest, usable);
       if (!w) return Infinity;
-      along.set(w.strip, (along.get(w.strip) ?? 0) + w.length * count);
+      along.set(w.strip, (along.get(w.strip) ?? 0) + w.way.length * count);
     }
     let cost = 0;
     for (const [strip, length] of along) cost += strip * (length + usable * Math.ceil(length / usable - HAIR));
@@ -228,7 +245,8 @@ export function chooseStrips(
     .filter((s) => s.cost < Infinity);
   sets.sort((a, b) => a.cost - b.cost);
   let best: { strips: CutStrip[]; cost: number } | undefined;
-  for (const { widths } of sets.slice(0, TRIED)) {
+  const tried = triedOf(lots.reduce((t, l) => t + l.copies, 0));
+  for (const { widths } of sets.slice(0, tried)) {
     const strips = packLots(lots, widths, widest, usable, layers);
     const cost = usedOf(strips) + usable * clothOf(strips);
     if (!best || cost < best.cost - HAIR) best = { strips, cost };

@@ -1,64 +1,146 @@
-// The cutting list: what to buy, the strips of each fabric, then every patch in sewing order.
+// The cutting list: what to buy, the strips of each fabric as a picture, then every patch in sewing order.
+import type { Fabric } from '../block.ts';
+import type { Cell as Place, Shopping } from '../data.ts';
 import { text } from '../drawing/drawing.ts';
-import { formatLength, formatSize } from '../units.ts';
+import { formatSize, type System } from '../units.ts';
 import { fabricsById } from './block-picture.ts';
 import { type Cell, Flow, tickBox } from './flow.ts';
 import type { PacketInput } from './input.ts';
+import { type Bought, drawBuying, drawCautions, drawWork, patchesOf, swatch } from './shopping-list.ts';
+import { drawStrips, stripSummary } from './strip-picture.ts';
 
 export function drawCutting(input: PacketInput): Flow {
   const { block, shopping, system } = input;
   const fabrics = fabricsById(block);
   const flow = new Flow(input.paper, input.margin);
   flow.heading('Cutting list');
+  if (shopping.buy) flow.paragraph(`To buy: ${shopping.buy}.`, { bold: true, size: 10.5 });
+  drawBuying(flow, shopping, fabrics, system);
+  for (const note of shopping.notes ?? []) flow.paragraph(note, { bullet: '•', size: 9 });
+  if (input.work) {
+    flow.paragraph('Time and difficulty', { bold: true, size: 10 });
+    drawWork(flow, input.work, system);
+  }
+  flow.space(2);
+  flow.heading('Cutting plan', 14);
+  drawCautions(flow);
+  drawPlan(
+    flow,
+    shopping,
+    (f) => fabrics.get(f.id),
+    system,
+    (p) => `${p.section}${p.piece}`,
+  );
+  flow.heading('Patches in sewing order', 14);
+  explainPatches(flow, shopping);
+  drawPatches(
+    flow,
+    shopping,
+    block.name,
+    (id) => fabrics.get(id)?.code ?? id,
+    block.sections.map((s) => s.id),
+    system,
+  );
+  return flow;
+}
+
+/** How to read the picture, then every fabric with its strips. */
+export function drawPlan(
+  flow: Flow,
+  shopping: Shopping,
+  fabricOf: (f: Bought) => Fabric | undefined,
+  system: System,
+  name: (p: Shopping['patches'][number]) => string,
+): void {
+  const many = shopping.fabrics.some((f) => f.strips.length > new Set(f.strips.map((s) => JSON.stringify(s))).size);
   flow.paragraph(
-    'Patches are cut with room to spare: allowance and slack are in these figures. Width is measured square to the seam that the patch is laid along. Cut the strips first, the widest first, then the patches from them. Label each patch with its name.',
+    'Each strip runs across the cloth, from selvage to selvage; on a fat quarter or fat eighth, along its longer side. Press the cloth, square up one end, and cut in this order: first the strips, from the top down; ' +
+      'then each strip from left to right at the heavy lines, right across; then the patches of each column. A dot marks a patch that comes from what is left beside a larger one. Grey is left over. Label each patch as it is cut.',
+    { size: 9 },
+  );
+  if (many)
+    flow.paragraph(
+      'Strips with × and a number are all alike: lay that many on one another, edges together, and cut them at once, as many layers as your blade goes through.',
+      { size: 9 },
+    );
+  const upright = shopping.patches.some((p) => p.along === 'upright');
+  if (upright)
+    flow.paragraph(
+      'Patches of a print with a direction are drawn with the print upright: do not turn them on the cloth.',
+      { size: 9 },
+    );
+  for (const f of shopping.fabrics) {
+    const known = fabricOf(f);
+    const first = (f.strips[0]?.width ?? 0) * 0.25;
+    flow.need(Math.min(13 + first, 80));
+    flow.space(1.5);
+    if (known) flow.add(...swatch(known, flow.left, flow.y, 7));
+    const x = flow.left + 17;
+    flow.add(
+      text('text', [x, flow.y + 3], `${f.code ?? f.id}  ${known?.name ?? ''}: ${f.buy}`, 10.5, { font: 'bold' }),
+      text('text', [x, flow.y + 7], `${patchesOf(f)} patches; ${stripSummary(f, system)}`, 8),
+    );
+    flow.space(9);
+    drawStrips(flow, f.strips, f.clothWidth ?? Math.max(0, ...f.strips.map((s) => s.length)), {
+      system,
+      name: (c: Place) => name(shopping.patches[c.patch]!),
+      size: (c: Place) => {
+        const p = shopping.patches[c.patch]!;
+        return formatSize([p.width, p.length], system).replace(/ (in|cm)$/, '');
+      },
+    });
+  }
+}
+
+export function explainPatches(flow: Flow, shopping: Shopping): void {
+  flow.paragraph(
+    'Patches are cut with room to spare: allowance and slack are in these figures. Width comes first, measured square to the seam that the patch is laid along.',
+    { size: 9 },
   );
   if (shopping.patches.some((p) => p.along === 'edge'))
     flow.paragraph(
-      'Patches marked ↕ lie with one side parallel to the block’s outer edge: cut that side along the straight grain. The rest may be bias: keep the paper on until the block is set.',
+      'Patches marked ↕ are laid with one side parallel to the block’s outer edge, so that the edge is on the straight grain. The other patches are laid along their seam.',
+      { size: 9 },
     );
-  if (shopping.buy) flow.paragraph(`To buy: ${shopping.buy}.`, { bold: true, size: 10.5 });
-  for (const note of shopping.notes ?? []) flow.paragraph(note, { bullet: '•', size: 9 });
-  flow.space(2);
-  for (const own of shopping.fabrics) {
-    const f = fabrics.get(own.id);
-    if (!f) continue;
-    flow.need(16);
-    flow.paragraph(`${f.code}  ${f.name}: buy ${own.buy}`, { bold: true, size: 10.5 });
-    for (const strip of own.strips)
-      flow.paragraph(
-        `strip ${formatLength(strip.width, system)} wide, ${formatLength(strip.length, system)} of it used: ${strip.patches.join(', ')}`,
-        { size: 8.5, bullet: '•' },
-      );
-    flow.space(1.5);
-  }
-  flow.space(2);
-  flow.heading('Patches in sewing order', 14);
+  else if (shopping.patches.some((p) => p.along === 'seam'))
+    flow.paragraph(
+      'All patches are laid along their seam, so edges of the block may lie on the bias: stay-stitch 1/8 in from them and leave the paper on until the block is set.',
+      { size: 9 },
+    );
+}
+
+/** Every patch of a block with a box to tick, section by section. */
+export function drawPatches(
+  flow: Flow,
+  shopping: Shopping,
+  block: string,
+  codeOf: (fabric: string) => string,
+  sections: readonly string[],
+  system: System,
+): void {
   const columns = Math.max(3, Math.round(flow.width / 48));
-  for (const s of block.sections) {
-    const patches = shopping.patches.filter((p) => p.section === s.id && p.block === block.name);
+  for (const id of sections) {
+    const patches = shopping.patches.filter((p) => p.section === id && p.block === block);
     if (!patches.length) continue;
-    const cells = patches.map((p): Cell => {
-      const code = fabrics.get(p.fabric)?.code ?? p.fabric;
-      return {
+    const cells = patches.map(
+      (p): Cell => ({
         height: 4,
         items: [
           tickBox(0, 0.4, 2.8),
           text('text', [4.2, 3], `${p.section}${p.piece}`, 8.5, { font: 'bold' }),
-          text('text', [12.5, 3], code, 8.5),
+          text('text', [13, 3], codeOf(p.fabric), 8.5),
           text(
             'text',
-            [19, 3],
-            `${formatSize([p.width, p.length], system)}${p.plain ? ', to shape' : p.along === 'edge' ? ' ↕' : ''}`,
+            [19.5, 3],
+            `${formatSize([p.width, p.length], system)}${p.plain ? ', to shape' : p.along === 'edge' ? ' ↕' : p.along === 'upright' ? ' ↑' : ''}`,
             8.5,
           ),
         ],
-      };
-    });
+      }),
+    );
     flow.need(12);
-    flow.paragraph(`Section ${s.id}`, { bold: true, size: 9.5 });
+    flow.paragraph(`Section ${id}`, { bold: true, size: 9.5 });
     flow.grid(cells, columns, 1);
     flow.space(0.8);
   }
-  return flow;
 }

@@ -1,6 +1,6 @@
 // What a packet is made of. Other stages made the parts; the packet only sets them on pages.
 import type { Block } from '../block.ts';
-import type { Outlines, Shopping } from '../data.ts';
+import type { Outlines, Shopping, Work } from '../data.ts';
 import type { Drawing } from '../drawing/drawing.ts';
 import type { Paper } from '../drawing/paper.ts';
 import type { Point } from '../geometry/polygon.ts';
@@ -19,6 +19,8 @@ export interface PacketInput {
   };
   readonly shopping: Shopping;
   readonly outlines?: Outlines;
+  /** how much work it is */
+  readonly work?: Work;
   /** one sentence each: what was lost, what to mind */
   readonly notes: readonly string[];
   readonly system: System;

@@ -182,6 +182,29 @@ describe('a quilt', () => {
     expect([q.backing.count, toYards(q.backing.cloth)]).toEqual([2, 4.375]);
     expect(q.binding.total / 25.4).toBeCloseTo(266);
   });
+  test('short sashing is cut from beside the long borders of its cloth, and what is pieced takes less', () => {
+    // Computed: between 4 rows of 3 blocks of 12 in lie 3 strips of 2 1/2 x 40 1/2 in; beside them, 32 1/2 in of the 40 are free
+    // for 13 columns of 3 pieces of 12 1/2 in: all 8 upright ones.
+    const q = planQuilt({ block: [foot, foot], rows: 4, columns: 3, sashing: inches(2), cloth: { safety: 0 } });
+    const sashing = q.cloths.find((c) => c.what === 'sashing')!;
+    expect(sashing.cuts.map((c) => [c.count, c.beside, c.strips])).toEqual([
+      [3, 0, 0],
+      [8, 8, 0],
+    ]);
+    expect(sashing.cloth / 25.4).toBeCloseTo(40.5);
+    expect(sashing.yards).toBe(1.125);
+    // Pieced: 3 x 40 1/2 = 121 1/2 in from strips of 40 in, 1/2 in a seam: 4 strips; 8 pieces of 12 1/2, 3 a strip: 3 strips; 17 1/2 in.
+    expect(sashing.pieced).toBe('1/2 yd');
+  });
+  test('a cloth that serves several cuts is bought once, with safety', () => {
+    const q = planQuilt({ block: [foot, foot], rows: 2, columns: 2, borders: [inches(4)], cloth: { price: 10 } });
+    // Computed: four pieces of 4 1/2 in beside each other, the longest 32 1/2 in; + 10 % + 1 in = 36.75 in.
+    const border = q.cloths.find((c) => c.what === 'border')!;
+    expect(border.cloth / 25.4).toBeCloseTo(32.5);
+    expect([border.yards, border.cost]).toEqual([1.125, 11.25]);
+    expect(q.cloths.map((c) => c.what)).toEqual(['border', 'binding', 'backing']);
+    expect(q.cost).toBe(q.cloths.reduce((t, c) => t + c.cost!, 0));
+  });
   test('what cannot be is refused', () => {
     expect(() => planQuilt({ block: [foot, foot], rows: 0, columns: 2 })).toThrow(/row/);
     expect(() => planQuilt({ block: [foot, inches(10)], rows: 2, columns: 2, setting: 'on point' })).toThrow(/square/);

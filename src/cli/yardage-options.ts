@@ -1,0 +1,138 @@
+// What `seamwright yardage` was asked for, read into the plan's options. Throws UserError for what makes no sense.
+import type { Paper } from '../drawing/paper.ts';
+import { UserError } from '../errors.ts';
+import type { FabricOptions } from '../fabric/options.ts';
+import type { YardageOptions } from '../fabric/plan-yardage.ts';
+import { LEVEL_DEFAULTS, type Level } from '../levels.ts';
+import type { System } from '../units.ts';
+import { decimal, lengthOf, lengthsOf, shareOf, wholeNumber } from './options.ts';
+
+export const TABLES = ['patches', 'strips', 'shopping'] as const;
+export type Table = (typeof TABLES)[number];
+
+export interface YardageCall {
+  level: Level;
+  slack?: string;
+  allowance?: string;
+  grain: 'edge' | 'seam';
+  directional?: string[];
+  strips?: string;
+  widths?: string;
+  layers?: string;
+  usable?: string;
+  safety?: string;
+  price?: string;
+  copies?: string;
+  people?: string;
+  spare?: string;
+  kit?: 'patches' | 'lengths';
+  quilt?: string;
+  onPoint?: boolean;
+  sashing?: string;
+  sashingAround?: boolean;
+  cornerstones?: boolean;
+  borders?: string;
+  binding?: string;
+  bindingOverage?: string;
+  bindingJoin?: string;
+  backingOverhang?: string;
+  backingSeams?: 'up' | 'across' | 'best';
+  backingSeam?: string;
+  units?: System;
+  paper?: Paper;
+  designer?: string;
+  json?: boolean;
+  csv?: Table | true;
+  out?: string;
+  name?: string;
+  force?: boolean;
+}
+
+/** { key: length } where the option was given, else nothing. */
+const length = <K extends string>(key: K, text: string | undefined, option: string): Partial<Record<K, number>> =>
+  (text === undefined ? {} : { [key]: lengthOf(text, option) }) as unknown as Partial<Record<K, number>>;
+
+const MOST_PEOPLE = 2000;
+
+export function optionsOf(given: YardageCall, system: System): YardageOptions {
+  const slack = given.slack === undefined ? LEVEL_DEFAULTS[given.level].slack : lengthOf(given.slack, '--slack');
+  const cloth: Partial<FabricOptions> = {
+    system,
+    slack,
+    // a slack that is asked for holds for large patches too
+    ...(given.slack !== undefined && { largeSlack: slack }),
+    grain: given.grain,
+    ...length('allowance', given.allowance, '--allowance'),
+    ...length('usable', given.usable, '--usable'),
+    ...(given.strips && { widths: lengthsOf(given.strips, '--strips') }),
+    ...(given.widths && { mostWidths: wholeNumber(given.widths, '--widths', 1, 8) }),
+    ...(given.layers && { layers: wholeNumber(given.layers, '--layers', 1, 8) }),
+    ...(given.safety && { safety: shareOf(given.safety, '--safety') }),
+    ...(given.price && { price: decimal(given.price, '--price') }),
+    ...(given.directional && { upright: given.directional.flatMap((f) => f.split(',')).filter((f) => f.trim()) }),
+  };
+  if (given.spare !== undefined && given.people === undefined)
+    throw new UserError('--spare goes with --people: say how many people the kits are for.', 2);
+  if (given.kit && given.people === undefined)
+    throw new UserError('--kit goes with --people: say how many people the kits are for.', 2);
+  const only = quiltOnly(given);
+  if (only && given.quilt === undefined)
+    throw new UserError(`${only} goes with --quilt: say how many rows and columns, for example --quilt 4x3.`, 2);
+  return {
+    cloth,
+    ...(given.copies && { copies: wholeNumber(given.copies, '--copies', 1, 1000) }),
+    ...(given.people !== undefined && {
+      class: {
+        people: wholeNumber(given.people, '--people', 1, MOST_PEOPLE),
+        ...(given.spare !== undefined && { spare: wholeNumber(given.spare, '--spare', 0, MOST_PEOPLE) }),
+        ...(given.kit && { kit: given.kit }),
+      },
+    }),
+    ...(given.quilt !== undefined && { quilt: quiltOf(given) }),
+  };
+}
+
+/** The first option that was given and means nothing without --quilt. */
+const quiltOnly = (g: YardageCall): string | undefined =>
+  (
+    [
+      ['--on-point', g.onPoint],
+      ['--sashing', g.sashing],
+      ['--sashing-around', g.sashingAround],
+      ['--cornerstones', g.cornerstones],
+      ['--borders', g.borders],
+      ['--binding', g.binding],
+      ['--binding-overage', g.bindingOverage],
+      ['--binding-join', g.bindingJoin],
+      ['--backing-overhang', g.backingOverhang],
+      ['--backing-seam', g.backingSeam],
+    ] as const
+  ).find(([, value]) => value !== undefined)?.[0];
+
+function quiltOf(g: YardageCall): NonNullable<YardageOptions['quilt']> {
+  const size = /^\s*(\d+)\s*[x×]\s*(\d+)\s*$/i.exec(g.quilt!);
+  if (!size)
+    throw new UserError(`--quilt: "${g.quilt}" is not rows x columns; write it like 4x3 (4 rows of 3 blocks).`, 2);
+  const [rows, columns] = [size[1]!, size[2]!].map((n) => wholeNumber(n, '--quilt', 1, 50)) as [number, number];
+  if ((g.cornerstones || g.sashingAround) && g.sashing === undefined)
+    throw new UserError('Cornerstones lie where sashing crosses: give --sashing its width, for example 2in.', 2);
+  return {
+    rows,
+    columns,
+    setting: g.onPoint ? 'on point' : 'straight',
+    ...length('sashing', g.sashing, '--sashing'),
+    sashingAround: g.sashingAround === true,
+    cornerstones: g.cornerstones === true,
+    ...(g.borders && { borders: lengthsOf(g.borders, '--borders') }),
+    binding: {
+      ...length('strip', g.binding, '--binding'),
+      ...length('overage', g.bindingOverage, '--binding-overage'),
+      ...length('perJoin', g.bindingJoin, '--binding-join'),
+    },
+    backing: {
+      ...length('overhang', g.backingOverhang, '--backing-overhang'),
+      ...length('perSeam', g.backingSeam, '--backing-seam'),
+      ...(g.backingSeams && { seams: g.backingSeams }),
+    },
+  };
+}

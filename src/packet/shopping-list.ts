@@ -1,0 +1,170 @@
+// Parts of pages about cloth that packet and yardage share: fabrics with their swatches, the list of what to buy, how much work
+// a block is, and the cautions for the cutting table.
+import type { Fabric } from '../block.ts';
+import type { Shopping, Skill, Work } from '../data.ts';
+import { type Item, polyline, rectangle, rectanglePoints, text } from '../drawing/drawing.ts';
+import { drawHatch } from '../drawing/hatches.ts';
+import { formatCm, formatInches, formatLength, type System } from '../units.ts';
+import { type Flow, oneLine, tickBox } from './flow.ts';
+
+export type Bought = Shopping['fabrics'][number];
+
+/** The usual cautions (common practice); they defer to the rules of the place. */
+export const CUTTING_CAUTIONS = [
+  'Rotary cutters cut fingers as easily as cloth. Close the blade every time it leaves your hand, cut away from yourself on a mat, keep the hand on the ruler flat with all fingers off its edge, and stand where nobody bumps your arm.',
+  'A blunt blade slips: change it when it skips, and wrap the old one before it goes into the bin. Cut no more layers than the blade goes through in one stroke. Nobody who has not been shown uses a cutter alone; children do not use one. The rules of your room and what you were taught come first.',
+];
+
+export function drawCautions(flow: Flow): void {
+  for (const c of CUTTING_CAUTIONS) flow.paragraph(c, { bullet: '!', size: 8.5 });
+  flow.space(1.5);
+}
+
+/** Colour and hatch side by side. */
+export function swatch(f: Fabric, x: number, y: number, side: number): Item[] {
+  const square = rectanglePoints(x + side, y, side, side);
+  const hatch = drawHatch(f.hatch, square, { weight: 'dense', inset: 0.3 });
+  return [
+    rectangle('fill', x, y, side, side, { fill: f.colour, stroke: { width: 0.2 } }),
+    ...(hatch ? [hatch] : []),
+    rectangle('box', x + side, y, side, side, { stroke: { width: 0.2 } }),
+  ];
+}
+
+export interface Column {
+  readonly title: string;
+  /** share of the page's width */
+  readonly share: number;
+  readonly align?: 'end';
+}
+export type Row = readonly (string | { readonly fabric: Fabric } | { readonly tick: true })[];
+
+/** A plain table; rows that are bold stand for sums. Empty cells stay blank to be written in. */
+export function drawTable(
+  flow: Flow,
+  columns: readonly Column[],
+  rows: readonly Row[],
+  options: {
+    readonly size?: number;
+    readonly height?: number;
+    readonly bold?: (row: number) => boolean;
+    readonly ruled?: boolean;
+  } = {},
+): void {
+  const { size = 9, height = 6.4, ruled = false } = options;
+  const line = (y: number, width: number): Item =>
+    polyline(
+      'rule',
+      [
+        [flow.left, y],
+        [flow.left + flow.width, y],
+      ],
+      { width },
+    );
+  const head = (): void => {
+    let x = flow.left;
+    for (const c of columns) {
+      const w = c.share * flow.width;
+      const at = c.align === 'end' ? x + w - 2 : x;
+      flow.add(
+        text('text', [at, flow.y + 3.6], oneLine(c.title, 7.5, w - 1), 7.5, { ...(c.align && { align: c.align }) }),
+      );
+      x += w;
+    }
+    flow.y += 5;
+    flow.add(line(flow.y, 0.3));
+  };
+  flow.need(5 + 2 * height);
+  head();
+  rows.forEach((row, n) => {
+    if (flow.need(height)) head();
+    let x = flow.left;
+    const base = flow.y + height / 2 + size * 0.125;
+    row.forEach((cell, i) => {
+      const c = columns[i]!;
+      const w = c.share * flow.width;
+      if (typeof cell === 'string') {
+        const bold = options.bold?.(n) ?? false;
+        const at = c.align === 'end' ? x + w - 2 : x;
+        flow.add(
+          text('text', [at, base], oneLine(cell, size, w - 1.5, bold), size, {
+            ...(bold && { font: 'bold' as const }),
+            ...(c.align && { align: c.align }),
+          }),
+        );
+      } else if ('tick' in cell) flow.add(tickBox(x, flow.y + height / 2 - 1.5));
+      else flow.add(...swatch(cell.fabric, x, flow.y + (height - 4.8) / 2, 4.8));
+      if (ruled && i)
+        flow.add(
+          polyline(
+            'rule',
+            [
+              [x - 1, flow.y],
+              [x - 1, flow.y + height],
+            ],
+            { width: 0.15 },
+          ),
+        ); // prettier-ignore
+      x += w;
+    });
+    flow.y += height;
+    flow.add(line(flow.y, 0.12));
+  });
+  flow.space(2.5);
+}
+
+/** A length for a narrow column: "12 1/2 in". */
+export const short = (v: number, system: System): string =>
+  system === 'inch' ? `${formatInches(v)} in` : `${formatCm(v)} cm`;
+
+export const patchesOf = (f: Bought): number => f.strips.reduce((t, s) => t + s.patches.length, 0);
+
+/** What to buy of each fabric, with a box to tick. */
+export function drawBuying(
+  flow: Flow,
+  shopping: Shopping,
+  fabrics: ReadonlyMap<string, Fabric>,
+  system: System,
+  more: { readonly rows?: readonly { what: string; buy: string; cost?: number }[]; readonly cost?: number } = {},
+): void {
+  const priced = shopping.cost !== undefined;
+  const columns: Column[] = [
+    { title: '', share: 0.04 },
+    { title: '', share: 0.075 },
+    { title: 'fabric', share: priced ? 0.265 : 0.345 },
+    { title: 'buy', share: 0.24 },
+    { title: 'patches', share: 0.1, align: 'end' },
+    { title: 'least, by area alone', share: 0.2, align: 'end' },
+    ...(priced ? [{ title: 'cost', share: 0.08, align: 'end' as const }] : []),
+  ];
+  const money = (cost: number | undefined): string[] => (priced ? [cost === undefined ? '' : cost.toFixed(2)] : []);
+  const rows: Row[] = shopping.fabrics.map((f) => {
+    const known = fabrics.get(f.code ?? f.id) ?? fabrics.get(f.id);
+    return [
+      { tick: true },
+      known ? { fabric: known } : '',
+      `${f.code ?? f.id}  ${known?.name ?? ''}`,
+      f.buy,
+      String(patchesOf(f)),
+      `${short(f.bound, system)} of cloth`,
+      ...money(f.cost),
+    ];
+  });
+  for (const r of more.rows ?? []) rows.push([{ tick: true }, '', r.what, r.buy, '', '', ...money(r.cost)]);
+  const total = more.cost ?? shopping.cost;
+  if (priced && total !== undefined) rows.push(['', '', 'together', '', '', '', total.toFixed(2)]);
+  drawTable(flow, columns, rows, { bold: (n) => priced && n === rows.length - 1 });
+}
+
+const SKILLS: readonly Skill[] = ['beginner', 'intermediate', 'advanced'];
+
+/** Time and difficulty in one line a fact. */
+export function drawWork(flow: Flow, work: Work, system: System): void {
+  const hours = SKILLS.map((s) => `${s} ${work.hours[s]}`).join(', ');
+  flow.paragraph(
+    `${work.pieces} pieces, ${work.seams} seams, ${work.metres} m of stitching, ${work.joins} joins, ${work.points} points to match; narrowest piece ${formatLength(work.narrowest, system)} finished. ` +
+      `Level: ${work.level}${work.because.length ? ` (${work.because.join(', ')})` : ''}. ` +
+      `Hours of sewing, by house rule: ${hours}.`,
+    { size: 9 },
+  );
+}
