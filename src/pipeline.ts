@@ -23,6 +23,7 @@ import { readRegions, writeRegions } from './shade/regions-file.ts';
 import type { Lines } from './shade/shade-drawing.ts';
 import { shadePicture } from './shade/shade-picture.ts';
 import { layOutTemplates, type TemplateSheets } from './template/lay-out.ts';
+import { drawPractice } from './template/practice.ts';
 import { turnLeftRight } from './template/printed-side.ts';
 import { rescaleBlock } from './template/rescale.ts';
 import { templateArea } from './template/sheet-frame.ts';
@@ -198,6 +199,7 @@ export async function printBlock(
   const packet = await writePacket({
     block,
     templates,
+    practice: drawPractice({ allowance, system }),
     shopping,
     ...(outlines && { outlines }),
     work: measureEffort(block),

@@ -31,6 +31,24 @@ export function facePicture(block: Block, scale: number, seam: Stroke): Item[] {
   );
 }
 
+/** Some sections, their pieces in their colours and their outlines thin, scaled and then moved. */
+export function partPicture(block: Block, ids: readonly string[], scale: number, dx: number, dy: number): Item[] {
+  const fabrics = fabricsById(block);
+  const sections = block.sections.filter((s) => ids.includes(s.id));
+  return [
+    ...sections.flatMap((s) =>
+      s.pieces.map((p) => {
+        const { colour } = fabrics.get(p.fabric)!;
+        // a hair of its own colour closes the gaps that neighbours leave on screens
+        return polygon('picture', scaled(p.outline, scale, dx, dy), { fill: colour, stroke: { width: 0.05, colour } });
+      }),
+    ),
+    ...sections.map((s) =>
+      polygon('outline', scaled(s.outline, scale, dx, dy), { stroke: { width: 0.12, colour: '#555555' } }),
+    ),
+  ];
+}
+
 /** Every piece in its hatch. */
 export function hatchedPicture(block: Block, scale: number): Item[] {
   const fabrics = fabricsById(block);

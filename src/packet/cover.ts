@@ -1,12 +1,16 @@
 // The first page: what it will be, how large, how much work, and what the picture lost on the way.
 import { placeItems, rectangle, text } from '../drawing/drawing.ts';
-import { measureText } from '../drawing/fonts.ts';
+import { measureText, wrapText } from '../drawing/fonts.ts';
 import { paperTitle } from '../drawing/paper.ts';
 import { formatSize } from '../units.ts';
 import { facePicture, sizeWithin } from './block-picture.ts';
-import { Flow, oneLine } from './flow.ts';
+import { type Cell, Flow, oneLine } from './flow.ts';
 import type { PacketInput } from './input.ts';
 import { pointsToMatch } from './joins.ts';
+import { findShadows } from './shadows.ts';
+
+/** mm: narrower swatches leave no room for a fabric's name */
+const LEAST_SWATCH = 18;
 
 const count = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
 
@@ -41,6 +45,13 @@ export function drawCover(input: PacketInput): Flow {
     ],
   ];
   if (plain) facts.push(['Plain patches', `${count(plain, 'section is', 'sections are')} of one piece: cut to shape`]);
+  const shadows = block.sections.flatMap((s) => findShadows(block, s)).length;
+  if (shadows) facts.push(['Light over dark', `at ${count(shadows, 'seam', 'seams')}, named with their sections`]);
+  if (block.marks?.length)
+    facts.push([
+      'Stitched or inked on',
+      `${count(block.marks.length, 'small detail', 'small details')}, at full size on a page of their own`,
+    ]);
   if (input.level) facts.push(['Level', input.level]);
   for (const [name, value] of facts) {
     flow.need(5.2);
@@ -49,16 +60,30 @@ export function drawCover(input: PacketInput): Flow {
     flow.add(text('text', [flow.left + 42, flow.y - 1.2], oneLine(value, 9.5, flow.width - 42), 9.5));
   }
   flow.space(3);
-  const wide = Math.min(24, flow.width / block.fabrics.length);
-  flow.need(16);
-  block.fabrics.forEach((f, i) => {
-    const left = flow.left + i * wide;
-    flow.add(rectangle('fill', left, flow.y, wide - 3, 8, { fill: f.colour, stroke: { width: 0.2 } }));
-    flow.add(text('text', [left, flow.y + 11.2], f.code, 7.5, { font: 'bold' }));
-    const gap = measureText(`${f.code} `, 7.5, 'bold').width;
-    flow.add(text('text', [left + gap + 0.6, flow.y + 11.2], oneLine(f.name, 7, wide - 4 - gap), 7));
+  const across = Math.min(block.fabrics.length, Math.floor(flow.width / LEAST_SWATCH));
+  const wide = Math.min(26, flow.width / across);
+  const cells = block.fabrics.map((f): Cell => {
+    const own = measureText(`${f.code} `, 7.5, 'bold').width + 0.6;
+    const name = wrapText(f.name, 7, 'regular', wide - 3 - own).slice(0, 3);
+    return {
+      items: [
+        rectangle('fill', 0, 0, wide - 3, 8, { fill: f.colour, stroke: { width: 0.2 } }),
+        text('text', [0, 11.2], f.code, 7.5, { font: 'bold' }),
+        ...name.map((line, i) => text('text', [own, 11.2 + i * 2.9], line, 7)),
+      ],
+      height: 11.2 + name.length * 2.9,
+    };
   });
-  flow.y += 15;
+  for (let i = 0; i < cells.length; i += across) {
+    const row = cells.slice(i, i + across);
+    const height = Math.max(...row.map((c) => c.height));
+    flow.need(height);
+    row.forEach((c, k) => {
+      flow.add(...placeItems(c.items, { turn: 0, dx: flow.left + k * wide, dy: flow.y }));
+    });
+    flow.y += height + 1;
+  }
+  flow.space(1);
   const notes = [
     ...input.notes,
     ...input.templates.split.map(

@@ -17,6 +17,8 @@ export interface PacketInput {
     /** where on a template sheet its page number goes: the right end of the baseline */
     readonly numberAt: Point;
   };
+  /** a section to try first, and its template at true size */
+  readonly practice?: { readonly block: Block; readonly template: Drawing };
   readonly shopping: Shopping;
   readonly outlines?: Outlines;
   /** how much work it is */

@@ -1,5 +1,6 @@
 // The key: for each fabric its hatch, code, name and colour, and a square to glue a snip of the real cloth on.
 import { polygon, rectangle, rectanglePoints, text } from '../drawing/drawing.ts';
+import { wrapText } from '../drawing/fonts.ts';
 import { drawHatch } from '../drawing/hatches.ts';
 import { areaOf } from '../geometry/polygon.ts';
 import { Flow, oneLine } from './flow.ts';
@@ -7,6 +8,8 @@ import type { PacketInput } from './input.ts';
 
 /** 1 1/4 in, the snip's square (trade rule) */
 const SNIP = 31.75;
+/** more lines of a name do not fit beside the squares */
+const NAME_LINES = 2;
 
 export function drawKey(input: PacketInput): Flow {
   const { block, shopping } = input;
@@ -42,14 +45,22 @@ export function drawKey(input: PacketInput): Flow {
     const textX = x + 2 * SNIP + 10;
     const width = right - textX - 3;
     const bought = shopping.fabrics.find((s) => s.id === f.id);
-    flow.add(text('text', [textX, y + 9], f.code, 20, { font: 'bold' }));
-    flow.add(text('text', [textX, y + 16], oneLine(f.name, 11, width), 11));
+    flow.add(text('text', [textX, y + 8], f.code, 20, { font: 'bold' }));
+    const name = wrapText(f.name, 11, 'regular', width);
+    const shown =
+      name.length > NAME_LINES
+        ? [...name.slice(0, NAME_LINES - 1), oneLine(name.slice(NAME_LINES - 1).join(' '), 11, width)]
+        : name;
+    shown.forEach((line, i) => {
+      flow.add(text('text', [textX, y + 15 + i * 4.8], line, 11));
+    });
+    const below = y + 16.2 + shown.length * 4.8;
     const lines = [
       `${own.length} ${own.length === 1 ? 'piece' : 'pieces'}, ${Math.round(share * 100)} % of the face`,
       ...(bought ? [`buy ${bought.buy}`] : []),
     ];
     lines.forEach((line, i) => {
-      flow.add(text('text', [textX, y + 22 + i * 4.4], oneLine(line, 9, width), 9));
+      flow.add(text('text', [textX, below + i * 4.2], oneLine(line, 9, width), 9));
     });
     flow.y += SNIP + 4.5;
   }

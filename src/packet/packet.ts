@@ -11,14 +11,18 @@ import { drawHowTo } from './how-to.ts';
 import type { PacketInput } from './input.ts';
 import { drawJoins } from './joins.ts';
 import { drawKey } from './key.ts';
+import { drawPlacement } from './placement.ts';
+import { drawPracticePage } from './practice.ts';
 import { drawSections } from './sections.ts';
 
-/** The packet's pages: cover, key, how it goes, sections, joins, template sheets, cutting list, colouring page. */
+/** The packet's pages: cover, key, how it goes, practice, sections, joins, what is stitched on, template sheets, cutting list, colouring page. */
 export function drawPacket(input: PacketInput): Drawing[] {
   const { block } = input;
   const frame = printableFrame(input.paper, input.margin);
   const own = (flow: Flow | undefined): Drawing[] => flow?.drawings(block.name) ?? [];
-  const before = [drawCover, drawKey, drawHowTo, drawSections, drawJoins].flatMap((draw) => own(draw(input)));
+  const before = [drawCover, drawKey, drawHowTo, drawPracticePage, drawSections, drawJoins, drawPlacement].flatMap(
+    (draw) => own(draw(input)),
+  );
   const after = [drawCutting, drawColouring].flatMap((draw) => own(draw(input)));
   const total = before.length + input.templates.sheets.length + after.length;
   const words = [block.name, input.designer, input.version].filter(Boolean).join(' · ');
