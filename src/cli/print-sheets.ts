@@ -28,7 +28,7 @@ export async function printSheets(file: string, given: SheetsGiven): Promise<voi
     {
       ...(given.size && { size: sizeOf(given.size, original) }),
       ...(given.turn && { turn: true }),
-      name: nameOf(given.name ?? newName(original, given, system)),
+      name: nameOf(given.name ?? newName(original, given)),
     },
     system,
   );
@@ -187,11 +187,12 @@ function lengthOf(text: string, option: string, least: number, most: number): Mm
   return length;
 }
 
-/** "pepper-16in", "pepper-40cm-turned". */
-function newName(block: Block, given: SheetsGiven, system: System): string {
+/** "pepper-16in", "pepper-40cm-turned": in the unit that was asked for. */
+function newName(block: Block, given: SheetsGiven): string {
   let name = block.name;
   if (given.size) {
     const size = sizeOf(given.size, block);
+    const system: System = /[cm]m\s*$/i.test(given.size) ? 'metric' : 'inch';
     const one = (v: number): string =>
       system === 'inch' ? formatInches(v).replace(' ', '-').replace('/', '_') : formatCm(v);
     const both = size[0] === size[1] ? one(size[0]) : `${one(size[0])}x${one(size[1])}`;

@@ -65,36 +65,25 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
   const [width, height] = templateArea(paper, margin);
   const area: Area = { width, height };
   const templates = drawTemplates(printed, options, area);
-  const left = frame.x + frame.width - width;
-  const shapes: Shape[] = templates.map((t) => ({ id: t.section.id, parts: t.parts }));
-  const { places, asRectangles } = placeShapes(shapes, frame, area, NEST_TRIES);
-  const placed = new Map(places.map((p) => [p.id, p]));
-  const count = countSheets(places);
-  const sheetsOf: Record<string, number[]> = {};
-  const pages: { items: Item[]; sections: string[] }[] = Array.from({ length: count }, () => ({
+  const pieces = templates.flatMap((t) => onSheets(t, area));
+  const { places, asRectangles } = placeShapes(pieces, frame, area, NEST_TRIES);
+  const byName = new Map(pieces.map((p) => [p.id, p]));
+  const sheetsOf: Record<string, number[]> = Object.fromEntries(templates.map((t) => [t.section.id, []]));
+  const pages: { items: Item[]; sections: string[] }[] = Array.from({ length: countSheets(places) }, () => ({
     items: [],
     sections: [],
   }));
-  const split: string[] = [];
-  let inParts = 0;
-  for (const t of templates) {
-    const id = t.section.id;
-    const p = placed.get(id);
-    if (p) {
-      const page = pages[p.sheet]!;
-      page.items.push(placeTemplate(t, p, frame.x, frame.y));
-      page.sections.push(id);
-      sheetsOf[id] = [p.sheet + 1];
-      continue;
-    }
-    split.push(id);
-    sheetsOf[id] = [];
-    for (const items of splitTemplate(t, area)) {
-      pages.push({ items: placeItems(items, { turn: 0, dx: left, dy: frame.y }), sections: [id] });
-      sheetsOf[id].push(pages.length);
-      inParts++;
-    }
+  for (const p of places) {
+    const { section, name, items } = byName.get(p.id)!;
+    const page = pages[p.sheet]!;
+    const placed = placeItems(items, { turn: p.turn, dx: p.dx + frame.x, dy: p.dy + frame.y });
+    page.items.push({ kind: 'group', role: 'sewing-line', name, items: placed });
+    if (!page.sections.includes(section)) page.sections.push(section);
+    const own = sheetsOf[section]!;
+    if (!own.includes(p.sheet + 1)) own.push(p.sheet + 1);
   }
+  for (const own of Object.values(sheetsOf)) own.sort((a, b) => a - b);
+  const split = templates.map((t) => t.section.id).filter((id) => pieces.filter((p) => p.section === id).length > 1);
   const [w, h] = paperSize(paper);
   const copies = options.copies ?? 1;
   const draw = (page: { items: Item[]; sections: string[] }, i: number, copy: number): Drawing => {
@@ -116,12 +105,12 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
     };
   };
   const sheets = Array.from({ length: copies }, (_, c) => pages.map((page, i) => draw(page, i, c + 1))).flat();
-  const used = templates.filter((t) => placed.has(t.section.id)).reduce((sum, t) => sum + areaOf(t.cut), 0);
+  const used = pieces.reduce((sum, p) => sum + areaOf(p.parts[0]!), 0);
   return {
     sheets,
     sheetsOf,
-    fill: count ? used / (count * frame.width * frame.height) : 0,
-    asRectangles: asRectangles + inParts,
+    fill: pages.length ? used / (pages.length * frame.width * frame.height) : 0,
+    asRectangles,
     split,
     numberAt: pageNumberAt(paper, margin),
   };
@@ -175,7 +164,7 @@ function cutFromRoll(printed: Block, options: TemplateSheetOptions, roll: OwnPap
   const piece = (height: number): OwnPaper => ({ width: roll.width, height: mm(height) });
   const [width, height] = templateArea(piece(roll.height), options.margin);
   const templates = drawTemplates(printed, options, { width, height });
-  const shapes: Shape[] = templates.map((t) => ({ id: t.section.id, parts: t.parts }));
+  const shapes = templates.flatMap((t) => onSheets(t, { width, height }));
   const least = templates.reduce((sum, t) => sum + areaOf(t.cut), 0) / width;
   for (let length = Math.max(SHORTEST_PIECE, least); length < roll.height; length *= LONGER) {
     const frame = templateFrame(piece(length), options.margin);
@@ -188,9 +177,24 @@ function cutFromRoll(printed: Block, options: TemplateSheetOptions, roll: OwnPap
 
 const countSheets = (places: readonly Place[]): number => places.reduce((m, p) => Math.max(m, p.sheet + 1), 0);
 
-function placeTemplate(t: Template, p: Place, left: number, top: number): Item {
-  const items = placeItems(t.items, { turn: p.turn, dx: p.dx + left, dy: p.dy + top });
-  return { kind: 'group', role: 'sewing-line', name: `section ${t.section.id}`, items };
+interface OnSheet extends Shape {
+  readonly section: string;
+  /** of its group: "section A", "section A part 2" */
+  readonly name: string;
+  readonly items: readonly Item[];
+}
+
+/** What is laid on sheets for a template: the whole, or its parts where no sheet is large enough. */
+function onSheets(t: Template, area: Area): OnSheet[] {
+  const id = t.section.id;
+  if (smallestBox(t.parts, area)) return [{ id, section: id, name: `section ${id}`, items: t.items, parts: t.parts }];
+  return splitTemplate(t, area).map((part, i) => ({
+    id: `${id} ${i + 1}`,
+    section: id,
+    name: `section ${id} part ${i + 1}`,
+    items: part.items,
+    parts: [part.shape],
+  }));
 }
 
 /** The packer of boxes is quick and never far off; nesting is kept where it saves sheets, as it nearly always does. */

@@ -1,90 +1,142 @@
-// A template too large for any sheet -> parts with an overlap to paste, each cut edge numbered, crosses where parts meet.
-import { clipSegment, intersectConvex } from '../drawing/clip.ts';
-import { type Item, placeItems, placePoints, rectangle, rectanglePoints, segments, text } from '../drawing/drawing.ts';
-import type { Point, Segment } from '../geometry/polygon.ts';
+// A template too large for any sheet -> parts with an overlap to paste, each cut edge numbered, crosses where parts meet. The
+// parts are laid on sheets like templates.
+import { clipSegment, insetConvex, intersectConvex } from '../drawing/clip.ts';
+import { type Item, placeItems, placePoints, polygon, rectanglePoints, segments, text } from '../drawing/drawing.ts';
+import { textCorners } from '../drawing/fonts.ts';
+import { convexHull, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { type Area, boxAt, edgeTurns } from './pack-boxes.ts';
+import { Room } from './room.ts';
 import type { Template } from './template.ts';
 
 /** mm that neighbouring parts share */
 const OVERLAP = 15;
+const CROSS = 3;
+/** mm of paper left around a part */
+const RIM = 0.5;
+/** pt, and mm from the line to the baseline on either side: the ink keeps 1.2 mm off it */
+const WORDS = 7;
+const BESIDE = { upright: [-3.2, 1.9], level: [-1.9, 3.2] } as const;
 
-/** One list of items per part, each about the area's upper left corner. */
-export function splitTemplate(t: Template, area: Area): Item[][] {
-  const step: [number, number] = [area.width - OVERLAP, area.height - OVERLAP];
-  const parts = (size: number, one: number, by: number): number => (size <= one ? 1 : 1 + Math.ceil((size - one) / by));
-  let best: { turn: number; nx: number; ny: number } | undefined;
+export interface Part {
+  readonly items: readonly Item[];
+  /** what it takes up: convex */
+  readonly shape: Polygon;
+}
+
+interface Grid {
+  readonly turn: number;
+  readonly nx: number;
+  readonly ny: number;
+}
+
+/** The turn at which the fewest parts fit the area, and how many across and down. */
+function fewestParts(t: Template, area: Area): Grid {
+  const parts = (size: number, one: number): number =>
+    size <= one ? 1 : Math.ceil((size - OVERLAP) / (one - OVERLAP));
+  let best: Grid | undefined;
   for (const turn of edgeTurns(t.parts)) {
     const b = boxAt(t.parts, turn);
-    const nx = parts(b.maxX - b.minX, area.width, step[0]);
-    const ny = parts(b.maxY - b.minY, area.height, step[1]);
+    const nx = parts(b.maxX - b.minX + 2 * RIM, area.width);
+    const ny = parts(b.maxY - b.minY + 2 * RIM, area.height);
     const better = !best || nx * ny < best.nx * best.ny;
     if (better || (nx * ny === best!.nx * best!.ny && Math.abs(turn) < Math.abs(best!.turn))) best = { turn, nx, ny };
   }
-  const { turn, nx, ny } = best!;
+  return best!;
+}
+
+/** Equal parts, each about the block's origin turned; none larger than the area. */
+export function splitTemplate(t: Template, area: Area): Part[] {
+  const { turn, nx, ny } = fewestParts(t, area);
   const b = boxAt(t.parts, turn);
-  const items = placeItems(t.items, { turn, dx: -b.minX, dy: -b.minY });
-  const cut = placePoints(t.cut, { turn, dx: -b.minX, dy: -b.minY });
-  const out: Item[][] = [];
+  const place = { turn, dx: -b.minX, dy: -b.minY };
+  const items = placeItems(t.items, place);
+  const cut = placePoints(t.cut, place);
+  const hull = insetConvex(convexHull(t.parts.flatMap((P) => placePoints(P, place))), -RIM);
+  const [w, h] = [b.maxX - b.minX, b.maxY - b.minY];
+  // middles of the overlaps
+  const across = Array.from({ length: nx - 1 }, (_, k) => ((k + 1) * w) / nx);
+  const down = Array.from({ length: ny - 1 }, (_, k) => ((k + 1) * h) / ny);
+  const room = new Room();
+  room.add(items);
+  const far = 2 * (w + h);
+  const edges: Segment[] = [
+    ...across.map(
+      (x): Segment => [
+        [x, -far],
+        [x, far],
+      ],
+    ),
+    ...down.map(
+      (y): Segment => [
+        [-far, y],
+        [far, y],
+      ],
+    ),
+  ];
+  const marks = edges.flatMap((line, i) => edgeMarks(line, t.section.id, i + 1, cut, room));
+  const out: Part[] = [];
   for (let iy = 0; iy < ny; iy++)
     for (let ix = 0; ix < nx; ix++) {
-      const [x0, y0] = [ix * step[0], iy * step[1]];
-      const ring = rectanglePoints(x0, y0, area.width, area.height);
+      const half = OVERLAP / 2;
+      const x0 = ix ? across[ix - 1]! - half : -RIM;
+      const x1 = ix < nx - 1 ? across[ix]! + half : w + RIM;
+      const y0 = iy ? down[iy - 1]! - half : -RIM;
+      const y1 = iy < ny - 1 ? down[iy]! + half : h + RIM;
+      const ring = rectanglePoints(x0, y0, x1 - x0, y1 - y0);
       if (!intersectConvex(cut, ring).length) continue;
-      const marks: Item[] = [];
-      // an edge between columns k and k + 1 carries the number k + 1; between rows it goes on after the columns
-      const edge = (line: Segment, number: number): void => {
-        marks.push(segments('overlap', [line], { width: 0.2, dash: [6, 1.5] }));
-        const crosses: Segment[] = [];
-        for (const part of clipSegment(line, cut, []))
-          for (const share of [0.15, 0.85]) {
-            const q: Point = [
-              part[0][0] + share * (part[1][0] - part[0][0]),
-              part[0][1] + share * (part[1][1] - part[0][1]),
-            ];
-            crosses.push(
-              [
-                [q[0] - 3, q[1] - 3],
-                [q[0] + 3, q[1] + 3],
-              ],
-              [
-                [q[0] - 3, q[1] + 3],
-                [q[0] + 3, q[1] - 3],
-              ],
-            );
-            marks.push(text('overlap', [q[0] + 4, q[1] + 4.5], `edge ${number}`, 7));
-          }
-        if (crosses.length) marks.push(segments('overlap', crosses, { width: 0.2 }));
-      };
-      const midX = (k: number): number => k * step[0] + OVERLAP / 2;
-      const midY = (k: number): number => k * step[1] + OVERLAP / 2;
-      const [y1, x1] = [y0 + area.height, x0 + area.width];
-      for (const k of [ix, ix + 1])
-        if (k > 0 && k < nx)
-          edge(
-            [
-              [midX(k), y0],
-              [midX(k), y1],
-            ],
-            k + (nx - 1) * iy,
-          );
-      for (const k of [iy, iy + 1])
-        if (k > 0 && k < ny)
-          edge(
-            [
-              [x0, midY(k)],
-              [x1, midY(k)],
-            ],
-            (nx - 1) * ny + k + (ny - 1) * ix,
-          );
-      const clip: Item = { kind: 'clip', role: 'overlap', ring, items: [...items, ...marks] };
-      const words = text(
-        'overlap',
-        [x0 + 2, y0 + 4],
-        `section ${t.section.id}, part ${out.length + 1}: paste on the dashed lines, crosses on crosses, equal numbers together`,
-        7,
-      );
-      const frame = rectangle('overlap', x0, y0, area.width, area.height, { stroke: { width: 0.1 } });
-      out.push(placeItems([clip, frame, words], { turn: 0, dx: -x0, dy: -y0 }));
+      const shape = intersectConvex(hull, ring);
+      out.push({
+        shape,
+        items: [
+          { kind: 'clip', role: 'overlap', ring: shape, items: [...items, ...marks] },
+          polygon('overlap', shape, { stroke: { width: 0.1 } }),
+        ],
+      });
     }
   return out;
+}
+
+/** The line on which two parts are pasted, crosses on it, and its number where nothing else stands. */
+function edgeMarks(line: Segment, id: string, number: number, cut: Polygon, room: Room): Item[] {
+  const marks: Item[] = [];
+  const crosses: Segment[] = [];
+  for (const part of clipSegment(line, cut, [])) {
+    const along = (share: number): Point => [
+      part[0][0] + share * (part[1][0] - part[0][0]),
+      part[0][1] + share * (part[1][1] - part[0][1]),
+    ];
+    marks.push(segments('overlap', [part], { width: 0.2, dash: [6, 1.5] }));
+    for (const share of [0.15, 0.85]) {
+      const q = along(share);
+      crosses.push(
+        [
+          [q[0] - CROSS, q[1] - CROSS],
+          [q[0] + CROSS, q[1] + CROSS],
+        ],
+        [
+          [q[0] - CROSS, q[1] + CROSS],
+          [q[0] + CROSS, q[1] - CROSS],
+        ],
+      );
+    }
+    if (crosses.length) marks.push(segments('overlap', crosses, { width: 0.2 }));
+    room.add(marks);
+    const upright = part[0][0] === part[1][0];
+    const words = [`section ${id}: paste on edge ${number}`, `${id} edge ${number}`];
+    const label = words.flatMap((say) =>
+      Array.from({ length: 41 }, (_, k) => 0.5 + (k % 2 ? -1 : 1) * Math.ceil(k / 2) * 0.022).flatMap((share) =>
+        (upright ? BESIDE.upright : BESIDE.level).map((off) => {
+          const q = along(share);
+          const at: Point = upright ? [q[0] + off, q[1]] : [q[0], q[1] + off];
+          return text('overlap', at, say, WORDS, { align: 'middle', turn: upright ? 90 : 0 });
+        }),
+      ),
+    );
+    const free = label.find((l) => room.freeForText(textCorners(l)));
+    if (free) {
+      marks.push(free);
+      room.add([free]);
+    }
+  }
+  return marks;
 }

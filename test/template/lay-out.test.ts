@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
 import { walkItems } from '../../src/drawing/drawing.ts';
 import { paperSize, printableFrame } from '../../src/drawing/paper.ts';
-import { boundsOf, distance, type Point, type Polygon, reflect } from '../../src/geometry/polygon.ts';
+import { areaOf, boundsOf, distance, type Point, type Polygon, reflect } from '../../src/geometry/polygon.ts';
 import { cleanOutline, findContacts } from '../../src/template/contacts.ts';
 import { cutLine } from '../../src/template/cut-line.ts';
 import { layOutTemplates } from '../../src/template/lay-out.ts';
@@ -38,7 +38,7 @@ describe('sheets', () => {
       let seen = 0;
       for (const sheet of sheets) {
         const cuts = sheet.items.flatMap((g) =>
-          g.kind === 'group'
+          g.kind === 'group' && !g.name.includes('part')
             ? [...walkItems(g.items)].flatMap((i) => (i.role === 'cut-line' && i.kind === 'path' ? [i.rings[0]!] : []))
             : [],
         );
@@ -128,20 +128,32 @@ describe('a section too large for the paper', () => {
     expect(sheetsOf.A!.length).toBeGreaterThan(1);
     const [w, h] = paperSize('letter');
     let area = 0;
-    for (const sheet of sheets) {
-      const clips = sheet.items.flatMap((i) => (i.kind === 'clip' ? [i] : []));
-      expect(clips).toHaveLength(1);
-      const b = boundsOf(clips[0]!.ring);
+    const clips = sheets.flatMap((sheet) =>
+      sheet.items.flatMap((g) => (g.kind === 'group' ? g.items.flatMap((i) => (i.kind === 'clip' ? [i] : [])) : [])),
+    );
+    expect(clips.length).toBeGreaterThan(1);
+    for (const clip of clips) {
+      const b = boundsOf(clip.ring);
       expect(b.minX).toBeGreaterThan(0);
       expect(b.minY).toBeGreaterThan(0);
       expect(b.maxX).toBeLessThan(w);
       expect(b.maxY).toBeLessThan(h);
-      area += (b.maxX - b.minX) * (b.maxY - b.minY);
-      const cut = [...walkItems(clips[0]!.items)].filter((i) => i.role === 'sewing-line');
-      expect(cut).toHaveLength(1);
+      area += areaOf(clip.ring);
+      expect([...walkItems(clip.items)].filter((i) => i.role === 'sewing-line')).toHaveLength(1);
     }
     expect(area).toBeGreaterThan((304.8 + 12.7) ** 2);
   });
+});
+
+test('parts of large sections are laid on sheets together, and say their section and edge', () => {
+  const block = plannedBlock(['x', 60, 0, ['x', 120, ['y', 100, 1, 0], ['x', 250, 1, 0]]], [400, 300], 'strips');
+  const { sheets, split, sheetsOf } = layOutTemplates(block, OPTIONS);
+  expect(split.length).toBeGreaterThan(0);
+  const parts = Object.values(sheetsOf).reduce((n, own) => n + own.length, 0);
+  expect(sheets.length).toBeLessThan(parts + block.sections.length - split.length);
+  const words = sheets.flatMap((s) => [...walkItems(s.items)].flatMap((i) => (i.kind === 'text' ? [i.text] : [])));
+  for (const id of split)
+    expect(words.filter((w) => new RegExp(`(section )?${id}(: paste on)? edge 1`).test(w)).length).toBeGreaterThan(1);
 });
 
 describe('the cut line', () => {
