@@ -15,7 +15,7 @@ const CROSS = 3;
 const RIM = 0.5;
 /** pt, and mm from the line to the baseline on either side: the ink keeps 1.2 mm off it */
 const WORDS = 7;
-const BESIDE = { upright: [-3.2, 1.9], level: [-1.9, 3.2] } as const;
+const BESIDE = { upright: [-3.2, 1.9, -5.4, 4.1], level: [-1.9, 3.2, -4.1, 5.4] } as const;
 
 export interface Part {
   readonly items: readonly Item[];
@@ -122,7 +122,7 @@ function edgeMarks(line: Segment, id: string, number: number, cut: Polygon, room
     if (crosses.length) marks.push(segments('overlap', crosses, { width: 0.2 }));
     room.add(marks);
     const upright = part[0][0] === part[1][0];
-    const words = [`section ${id}: paste on edge ${number}`, `${id} edge ${number}`];
+    const words = [`section ${id}: paste on edge ${number}`, `${id} edge ${number}`, `edge ${number}`];
     const label = words.flatMap((say) =>
       Array.from({ length: 41 }, (_, k) => 0.5 + (k % 2 ? -1 : 1) * Math.ceil(k / 2) * 0.022).flatMap((share) =>
         (upright ? BESIDE.upright : BESIDE.level).map((off) => {
