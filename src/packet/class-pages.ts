@@ -61,8 +61,8 @@ export function drawTickets(page: PlanPage, kits: ClassPlan): Flow {
       rule(x + w * 0.75 + 9, y + 6.5, w * 0.25 - 12),
       text('text', [x + w * 0.52, y + 13], 'cut by', 8),
       rule(x + w * 0.52 + 11, y + 13.5, w * 0.2 - 11),
-      text('text', [x + w * 0.75, y + 13], 'length', 8),
-      rule(x + w * 0.75 + 11, y + 13.5, w * 0.25 - 14),
+      text('text', [x + w * 0.75, y + 13], 'length taken', 8),
+      rule(x + w * 0.75 + 18, y + 13.5, w * 0.25 - 21),
     );
     let base = y + 21;
     for (const [count, what, used] of lines) {
@@ -128,7 +128,7 @@ function cardItems(page: PlanPage, kits: ClassPlan, width: number): Cell {
     items.push(text('text', [left + 10, line + 3], oneLine(words, 7.5, width - left - 12), 7.5));
     line += 5.2;
   }
-  y = Math.max(line, beside ? 19 + CARD_PICTURE : 0) + 3;
+  y = Math.max(line, beside ? 19 + CARD_PICTURE : 0) + 5;
   const plain =
     kits.kit === 'patches'
       ? 'Patches lie in bags by section, in sewing order: A1 goes down first. Missing or miscut? Ask: there are spare kits.'

@@ -1,10 +1,10 @@
 // The cutting list: what to buy, the strips of each fabric as a picture, then every patch in sewing order.
 import type { Fabric } from '../block.ts';
 import type { Cell as Place, Shopping } from '../data.ts';
-import { text } from '../drawing/drawing.ts';
+import { polyline, text } from '../drawing/drawing.ts';
 import { formatSize, type System } from '../units.ts';
 import { fabricsById } from './block-picture.ts';
-import { type Cell, Flow, tickBox } from './flow.ts';
+import { Flow, tickBox } from './flow.ts';
 import type { PacketInput } from './input.ts';
 import { type Bought, drawBuying, drawCautions, drawWork, patchesOf, swatch } from './shopping-list.ts';
 import { drawStrips, stripSummary } from './strip-picture.ts';
@@ -32,7 +32,7 @@ export function drawCutting(input: PacketInput): Flow {
     (p) => `${p.section}${p.piece}`,
   );
   flow.heading('Patches in sewing order', 14);
-  explainPatches(flow, shopping);
+  explainPatches(flow, shopping, system);
   drawPatches(
     flow,
     shopping,
@@ -92,7 +92,7 @@ export function drawPlan(
   }
 }
 
-export function explainPatches(flow: Flow, shopping: Shopping): void {
+export function explainPatches(flow: Flow, shopping: Shopping, system: System): void {
   flow.paragraph(
     'Patches are cut with room to spare: allowance and slack are in these figures. Width comes first, measured square to the seam that the patch is laid along.',
     { size: 9 },
@@ -104,10 +104,14 @@ export function explainPatches(flow: Flow, shopping: Shopping): void {
     );
   else if (shopping.patches.some((p) => p.along === 'seam'))
     flow.paragraph(
-      'All patches are laid along their seam, so edges of the block may lie on the bias: stay-stitch 1/8 in from them and leave the paper on until the block is set.',
+      `All patches are laid along their seam, so edges of the block may lie on the bias: stay-stitch ${system === 'inch' ? '1/8 in' : '3 mm'} from them and leave the paper on until the block is set.`,
       { size: 9 },
     );
 }
+
+/** mm beside the patches for their section's letter */
+const LETTER = 9;
+const ROW = 4.7;
 
 /** Every patch of a block with a box to tick, section by section. */
 export function drawPatches(
@@ -118,29 +122,36 @@ export function drawPatches(
   sections: readonly string[],
   system: System,
 ): void {
-  const columns = Math.max(3, Math.round(flow.width / 48));
+  const columns = Math.max(3, Math.round((flow.width - LETTER) / 46));
+  const width = (flow.width - LETTER) / columns;
   for (const id of sections) {
     const patches = shopping.patches.filter((p) => p.section === id && p.block === block);
-    if (!patches.length) continue;
-    const cells = patches.map(
-      (p): Cell => ({
-        height: 4,
-        items: [
-          tickBox(0, 0.4, 2.8),
-          text('text', [4.2, 3], `${p.section}${p.piece}`, 8.5, { font: 'bold' }),
-          text('text', [13, 3], codeOf(p.fabric), 8.5),
-          text(
-            'text',
-            [19.5, 3],
-            `${formatSize([p.width, p.length], system)}${p.plain ? ', to shape' : p.along === 'edge' ? ' ↕' : p.along === 'upright' ? ' ↑' : ''}`,
-            8.5,
-          ),
+    for (let i = 0; i < patches.length; i += columns) {
+      flow.need(ROW * (i ? 1 : Math.min(2, Math.ceil(patches.length / columns))));
+      const y = flow.y + ROW - 1.2;
+      if (!i) flow.add(text('text', [flow.left, y], id, 10.5, { font: 'bold' }));
+      patches.slice(i, i + columns).forEach((p, k) => {
+        const x = flow.left + LETTER + k * width;
+        const mark = p.plain ? ', to shape' : p.along === 'edge' ? ' ↕' : p.along === 'upright' ? ' ↑' : '';
+        flow.add(
+          tickBox(x, y - 2.6, 2.8),
+          text('text', [x + 4.2, y], `${p.section}${p.piece}`, 8.5, { font: 'bold' }),
+          text('text', [x + 13, y], codeOf(p.fabric), 8.5),
+          text('text', [x + 19.5, y], `${formatSize([p.width, p.length], system)}${mark}`, 8),
+        );
+      });
+      flow.y += ROW;
+    }
+    flow.add(
+      polyline(
+        'rule',
+        [
+          [flow.left, flow.y + 0.5],
+          [flow.left + flow.width, flow.y + 0.5],
         ],
-      }),
+        { width: 0.1 },
+      ),
     );
-    flow.need(12);
-    flow.paragraph(`Section ${id}`, { bold: true, size: 9.5 });
-    flow.grid(cells, columns, 1);
-    flow.space(0.8);
+    flow.space(1.2);
   }
 }

@@ -39,7 +39,7 @@ export function drawQuilt(page: PlanPage, quilt: QuiltPlan): Flow {
 
   flow.heading('What is cut from each cloth', 14);
   flow.paragraph(
-    'Sizes as cut, allowance of 1/4 in on every side included. Long pieces first, along the selvage and each in one piece; measure the top through its middle before you cut borders to length.',
+    'Sizes as cut, seam allowance included. Long pieces first, along the selvage and each in one piece; measure the top through its middle before you cut borders to length.',
     { size: 9 },
   );
   const line = (words: string): void => {

@@ -104,7 +104,7 @@ export function drawTable(
             ],
             { width: 0.15 },
           ),
-        ); // prettier-ignore
+        );
       x += w;
     });
     flow.y += height;

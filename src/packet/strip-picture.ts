@@ -7,7 +7,7 @@ import { formatLength, type System } from '../units.ts';
 import { type Flow, oneLine } from './flow.ts';
 
 /** mm beside the strips for their widths */
-const GUTTER = 25;
+const GUTTER = 28;
 /** mm on paper for a mm of cloth, at most: a fat quarter then fills two thirds of a page's width */
 const LARGEST_SCALE = 0.25;
 const WASTE = '#dcdcdc';

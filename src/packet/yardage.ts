@@ -70,7 +70,7 @@ function drawShopping(page: PlanPage): Flow {
   flow.paragraph(
     shopping.buy
       ? 'Fat eighths and fat quarters leave room for a slip of the ruler; cut with care if you use scraps. The price, where one stands here, is that of the same cloth off the bolt.'
-      : 'Lengths off the bolt hold the larger of one tenth and one more strip, and an inch to square up [house rule], unless another safety was asked for. Wash and press before you measure, if you wash at all: cotton shrinks.',
+      : `Lengths off the bolt hold the larger of one tenth and one more strip, and ${system === 'inch' ? '1 in' : '2.5 cm'} to square up [house rule], unless another safety was asked for. Wash and press before you measure, if you wash at all: cotton shrinks.`,
     { size: 8.5 },
   );
   for (const note of shopping.notes ?? []) flow.paragraph(note, { bullet: '•', size: 9 });
@@ -167,7 +167,7 @@ function drawPatchList(page: PlanPage): Flow {
   const flow = new Flow(page.paper, page.margin);
   const codes = new Map(plan.shopping.fabrics.map((f) => [f.id, f.code ?? f.id]));
   flow.heading('Patches in sewing order');
-  explainPatches(flow, plan.shopping);
+  explainPatches(flow, plan.shopping, system);
   for (const { block } of plan.blocks) {
     if (plan.blocks.length > 1) flow.heading(blockTitle(page, block), 12);
     drawPatches(
