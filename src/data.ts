@@ -119,6 +119,8 @@ export interface Strip {
   readonly length: number;
   /** names of the patches in it, in cutting order: "A3" */
   readonly patches: readonly string[];
+  /** which of several fat quarters it is cut from, from 1 */
+  readonly from?: number;
   /** the cutting plan: one cell a patch, in cutting order */
   readonly cells?: readonly Cell[];
 }

@@ -63,7 +63,7 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
       return {
         id: f.id,
         code: f.code,
-        strips: (precut?.strips ?? strips).map(writeStrip),
+        strips: (precut?.strips ?? strips).map((s, i) => writeStrip(s, precut?.from?.[i])),
         yards,
         metres,
         bound: cut / o.usable,
@@ -101,7 +101,7 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
 function buyPrecut(
   lots: readonly Lot[],
   o: FabricOptions,
-): { buy: string; width: number; strips: CutStrip[] } | undefined {
+): { buy: string; width: number; strips: CutStrip[]; from?: number[] } | undefined {
   const [scrap, eighth, quarter] = precuts(o.system);
   const fits = (height: number, width: number): CutStrip[] | undefined => {
     if (lots.some(({ item: i }) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
@@ -116,21 +116,30 @@ function buyPrecut(
   }
   const strips = fits(quarter.height, quarter.width);
   if (!strips) return undefined;
-  const bins: number[] = [];
-  for (const width of strips.map((s) => s.width).sort((a, b) => b - a)) {
-    const i = bins.findIndex((used) => used + width <= room(quarter) + 1e-6);
-    if (i >= 0) bins[i]! += width;
-    else bins.push(width);
-  }
-  return bins.length === 2 ? { buy: `2 ${quarter.names}`, width: quarter.width, strips } : undefined;
+  // Two of them: each strip goes to the first that still holds it.
+  const used = [0, 0];
+  const from = strips.map((s) => {
+    const i = used.findIndex((u) => u + s.width <= room(quarter) + 1e-6);
+    if (i >= 0) used[i]! += s.width;
+    return i;
+  });
+  if (from.includes(-1)) return undefined;
+  const order = strips.map((strip, i) => ({ strip, from: from[i]! })).sort((a, b) => a.from - b.from);
+  return {
+    buy: `2 ${quarter.names}`,
+    width: quarter.width,
+    strips: order.map((s) => s.strip),
+    from: order.map((s) => s.from + 1),
+  };
 }
 
-function writeStrip(s: CutStrip): Shopping['fabrics'][number]['strips'][number] {
+function writeStrip(s: CutStrip, from?: number): Shopping['fabrics'][number]['strips'][number] {
   const mm = (v: number): number => Math.round(v * 1000) / 1000;
   return {
     width: mm(s.width),
     length: mm(s.used),
     patches: s.cells.map((c) => c.item.name),
+    ...(from && { from }),
     cells: s.cells.map((c) => ({
       name: c.item.name,
       patch: c.item.patch,

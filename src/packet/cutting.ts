@@ -97,6 +97,12 @@ export function explainPatches(flow: Flow, shopping: Shopping, system: System): 
     'Patches are cut with room to spare: allowance and slack are in these figures. Width comes first, measured square to the seam that the patch is laid along.',
     { size: 9 },
   );
+  const upright = shopping.patches.some((p) => p.along === 'upright');
+  if (upright)
+    flow.paragraph(
+      'Patches marked ↑ keep their print upright: the first figure is their height, the second their width. Lay them so that the print stands upright on the finished block, whichever way their seam runs.',
+      { size: 9 },
+    );
   if (shopping.patches.some((p) => p.along === 'edge'))
     flow.paragraph(
       'Patches marked ↕ are laid with one side parallel to the block’s outer edge, so that the edge is on the straight grain. The other patches are laid along their seam.',
@@ -104,7 +110,7 @@ export function explainPatches(flow: Flow, shopping: Shopping, system: System): 
     );
   else if (shopping.patches.some((p) => p.along === 'seam'))
     flow.paragraph(
-      `All patches are laid along their seam, so edges of the block may lie on the bias: stay-stitch ${system === 'inch' ? '1/8 in' : '3 mm'} from them and leave the paper on until the block is set.`,
+      `${upright ? 'The other' : 'All'} patches are laid along their seam, so edges of the block may lie on the bias: stay-stitch ${system === 'inch' ? '1/8 in' : '3 mm'} from them and leave the paper on until the block is set.`,
       { size: 9 },
     );
 }

@@ -43,9 +43,16 @@ export interface Labels {
 /** Sets down all strips of a fabric. `cloth`: how wide the cloth they are cut from is, mm. */
 export function drawStrips(flow: Flow, strips: readonly Strip[], cloth: number, labels: Labels): void {
   const scale = Math.min(LARGEST_SCALE, (flow.width - GUTTER) / cloth);
+  let from: number | undefined;
   for (const run of runsOf(strips)) {
     const height = run.strip.width * scale;
-    flow.need(height + 0.5);
+    const next = run.strip.from !== from;
+    flow.need(height + (next ? 5.5 : 0.5));
+    if (next) {
+      from = run.strip.from;
+      flow.add(text('text', [flow.left + GUTTER, flow.y + 3.6], from === 1 ? 'from the first' : 'from the second', 8));
+      flow.space(5);
+    }
     const [x, y] = [flow.left + GUTTER, flow.y];
     const middle = y + height / 2;
     const last = run.first + run.count - 1;

@@ -129,6 +129,15 @@ describe('cutting plan', () => {
       expect(f.strips.reduce((t, x) => t + x.width, 0)).toBeLessThan(inches(height));
       expect(Math.max(...f.strips.map((x) => x.length))).toBeLessThanOrEqual(inches(width) + 0.01);
     }
+    // Two fat quarters: what is cut from each fits into 18 in.
+    const two = plans.flatMap(({ s }) => s.fabrics).filter((f) => f.buy === '2 fat quarters');
+    expect(two.length).toBeGreaterThan(0);
+    for (const f of two)
+      for (const from of [1, 2]) {
+        const own = f.strips.filter((x) => x.from === from);
+        expect(own.length).toBeGreaterThan(0);
+        expect(own.reduce((t, x) => t + x.width, 0)).toBeLessThan(inches(18));
+      }
     expect(plans[0]!.s.buy).toMatch(/scrap|fat/);
   });
 });
