@@ -1,6 +1,6 @@
 // Block -> template sheets at true size: each section mirrored, with allowance, labels, hatches and marks, several to a sheet.
 // Assumes a block that can be sewn; a section too large for any sheet is printed in parts that are pasted together.
-import type { Block } from '../block.ts';
+import type { Block, Section } from '../block.ts';
 import { type Drawing, type Item, placeItems, placePoints, rectanglePoints } from '../drawing/drawing.ts';
 import type { Fill } from '../drawing/fill.ts';
 import { isRoll, type OwnPaper, type Paper, paperSize } from '../drawing/paper.ts';
@@ -13,7 +13,7 @@ import { type Area, boxAt, edgeTurns, type Place, packBoxes, type Shape, smalles
 import { turnLeftRight } from './printed-side.ts';
 import { drawSheetFrame, pageNumberAt, templateArea, templateFrame } from './sheet-frame.ts';
 import { splitTemplate } from './split.ts';
-import { drawTemplate, type Template } from './template.ts';
+import { drawTemplate, type Limits, type Template } from './template.ts';
 
 export interface TemplateSheetOptions {
   readonly paper: Paper;
@@ -65,8 +65,10 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
   const [width, height] = templateArea(paper, margin);
   const area: Area = { width, height };
   const templates = drawTemplates(printed, options, area);
-  const pieces = templates.flatMap((t) => onSheets(t, area));
+  const draw = templateDrawer(printed, options);
+  const pieces = templates.flatMap((t) => onSheets(t, area, draw));
   const { places, asRectangles } = placeShapes(pieces, frame, area, NEST_TRIES);
+  if (places.length < pieces.length) throw new Error('a template fits no sheet, whole or in parts');
   const byName = new Map(pieces.map((p) => [p.id, p]));
   const sheetsOf: Record<string, number[]> = Object.fromEntries(templates.map((t) => [t.section.id, []]));
   const pages: { items: Item[]; sections: string[] }[] = Array.from({ length: countSheets(places) }, () => ({
@@ -86,7 +88,7 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
   const split = templates.map((t) => t.section.id).filter((id) => pieces.filter((p) => p.section === id).length > 1);
   const [w, h] = paperSize(paper);
   const copies = options.copies ?? 1;
-  const draw = (page: { items: Item[]; sections: string[] }, i: number, copy: number): Drawing => {
+  const drawSheet = (page: { items: Item[]; sections: string[] }, i: number, copy: number): Drawing => {
     const foot = drawSheetFrame(printed, page.sections, paper, margin, {
       page: i + 1,
       pages: pages.length,
@@ -104,7 +106,7 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
       items: [...page.items, { kind: 'group', role: 'text', name: 'sheet', items: foot }],
     };
   };
-  const sheets = Array.from({ length: copies }, (_, c) => pages.map((page, i) => draw(page, i, c + 1))).flat();
+  const sheets = Array.from({ length: copies }, (_, c) => pages.map((page, i) => drawSheet(page, i, c + 1))).flat();
   const used = pieces.reduce((sum, p) => sum + areaOf(p.parts[0]!), 0);
   return {
     sheets,
@@ -144,19 +146,29 @@ export function drawTemplates(
   options: Omit<TemplateSheetOptions, 'paper' | 'margin'>,
   area: Area = { width: Infinity, height: Infinity },
 ): Template[] {
-  const contacts = findContacts(printed);
-  const look = { allowance: options.allowance, system: options.system, fill: options.fill ?? 'hatch' };
+  const draw = templateDrawer(printed, options);
   return printed.sections
     .filter((s) => !options.sections || options.sections.includes(s.id))
     .map((s): Template => {
-      const t = drawTemplate(printed, s, contacts.get(s.id)!, look);
+      const t = draw(s);
       if (smallestBox(t.parts, area)) return t;
       // a tip of the cut line or a label led out may be what does not fit: keep within the box that does
       const box = boxThatFits(t.outline, options.allowance, area);
       if (!box) return t;
-      const tight = drawTemplate(printed, s, contacts.get(s.id)!, look, box);
+      const tight = draw(s, { within: box });
       return smallestBox(tight.parts, area) ? tight : { ...tight, parts: [tight.cut] };
     });
+}
+
+type DrawSection = (s: Section, limits?: Limits) => Template;
+
+function templateDrawer(
+  printed: Block,
+  options: Pick<TemplateSheetOptions, 'allowance' | 'system' | 'fill'>,
+): DrawSection {
+  const contacts = findContacts(printed);
+  const look = { allowance: options.allowance, system: options.system, fill: options.fill ?? 'hatch' };
+  return (s, limits) => drawTemplate(printed, s, contacts.get(s.id)!, look, limits);
 }
 
 /** The shortest piece of the roll on which everything lies, in steps; the longest there is where that is not enough. */
@@ -164,7 +176,8 @@ function cutFromRoll(printed: Block, options: TemplateSheetOptions, roll: OwnPap
   const piece = (height: number): OwnPaper => ({ width: roll.width, height: mm(height) });
   const [width, height] = templateArea(piece(roll.height), options.margin);
   const templates = drawTemplates(printed, options, { width, height });
-  const shapes = templates.flatMap((t) => onSheets(t, { width, height }));
+  const draw = templateDrawer(printed, options);
+  const shapes = templates.flatMap((t) => onSheets(t, { width, height }, draw));
   const least = templates.reduce((sum, t) => sum + areaOf(t.cut), 0) / width;
   for (let length = Math.max(SHORTEST_PIECE, least); length < roll.height; length *= LONGER) {
     const frame = templateFrame(piece(length), options.margin);
@@ -185,10 +198,10 @@ interface OnSheet extends Shape {
 }
 
 /** What is laid on sheets for a template: the whole, or its parts where no sheet is large enough. */
-function onSheets(t: Template, area: Area): OnSheet[] {
+function onSheets(t: Template, area: Area, draw: DrawSection): OnSheet[] {
   const id = t.section.id;
   if (smallestBox(t.parts, area)) return [{ id, section: id, name: `section ${id}`, items: t.items, parts: t.parts }];
-  return splitTemplate(t, area).map((part, i) => ({
+  return splitTemplate(t, area, (apart) => draw(t.section, { apart })).map((part, i) => ({
     id: `${id} ${i + 1}`,
     section: id,
     name: `section ${id} part ${i + 1}`,

@@ -54,7 +54,7 @@ function ruler(at: Point, down: boolean): Item[] {
   items.push(segments('scale', ticks, { width: 0.12 }));
   items.push(polyline('scale', [to(0, 0), to(RULER_LENGTH, 0)], { width: 0.2 }));
   // words of the ruler down read downwards, their tops to the right
-  const [above, below] = down ? [-4.2, 2.8] : [-2.9, 4.3];
+  const [above, below] = down ? [-4.32, 2.85] : [-3.05, 4.35];
   const label = (along: number, across: number, words: string): Item =>
     text('scale', to(along, across), words, 5, { align: 'middle', turn: down ? 90 : 0 });
   for (const k of [1, 2, 3]) items.push(label(k * INCH, above, String(k)));

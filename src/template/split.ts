@@ -1,9 +1,18 @@
 // A template too large for any sheet -> parts with an overlap to paste, each cut edge numbered, crosses where parts meet. The
 // parts are laid on sheets like templates.
 import { clipSegment, insetConvex, intersectConvex } from '../drawing/clip.ts';
-import { type Item, placeItems, placePoints, polygon, rectanglePoints, segments, text } from '../drawing/drawing.ts';
+import {
+  type Item,
+  placeItems,
+  placePoints,
+  polygon,
+  rectanglePoints,
+  segments,
+  type TextItem,
+  text,
+} from '../drawing/drawing.ts';
 import { textCorners } from '../drawing/fonts.ts';
-import { convexHull, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import { convexHull, insideConvex, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { type Area, boxAt, edgeTurns } from './pack-boxes.ts';
 import { Room } from './room.ts';
 import type { Template } from './template.ts';
@@ -12,7 +21,7 @@ import type { Template } from './template.ts';
 const OVERLAP = 15;
 const CROSS = 3;
 /** mm of paper left around a part */
-const RIM = 0.5;
+const RIM = 1;
 /** pt, and mm from the line to the baseline on either side: the ink keeps 1.2 mm off it */
 const WORDS = 7;
 const BESIDE = { upright: [-3.2, 1.9, -5.4, 4.1], level: [-1.9, 3.2, -4.1, 5.4] } as const;
@@ -44,20 +53,16 @@ function fewestParts(t: Template, area: Area): Grid {
   return best!;
 }
 
-/** Equal parts, each about the block's origin turned; none larger than the area. */
-export function splitTemplate(t: Template, area: Area): Part[] {
-  const { turn, nx, ny } = fewestParts(t, area);
-  const b = boxAt(t.parts, turn);
+/** Equal parts, each about the block's origin turned; none larger than the area. `redraw` draws the template again with no
+ *  words across the given lines. */
+export function splitTemplate(whole: Template, area: Area, redraw: (apart: readonly Segment[]) => Template): Part[] {
+  const { turn, nx, ny } = fewestParts(whole, area);
+  const b = boxAt(whole.parts, turn);
   const place = { turn, dx: -b.minX, dy: -b.minY };
-  const items = placeItems(t.items, place);
-  const cut = placePoints(t.cut, place);
-  const hull = insetConvex(convexHull(t.parts.flatMap((P) => placePoints(P, place))), -RIM);
   const [w, h] = [b.maxX - b.minX, b.maxY - b.minY];
   // middles of the overlaps
   const across = Array.from({ length: nx - 1 }, (_, k) => ((k + 1) * w) / nx);
   const down = Array.from({ length: ny - 1 }, (_, k) => ((k + 1) * h) / ny);
-  const room = new Room();
-  room.add(items);
   const far = 2 * (w + h);
   const edges: Segment[] = [
     ...across.map(
@@ -73,8 +78,15 @@ export function splitTemplate(t: Template, area: Area): Part[] {
       ],
     ),
   ];
+  const back = ([x, y]: Point): Point => placePoints([[x + b.minX, y + b.minY]], { turn: -turn, dx: 0, dy: 0 })[0]!;
+  const t = redraw(edges.map(([p, q]): Segment => [back(p), back(q)]));
+  const items = placeItems(t.items, place);
+  const cut = placePoints(t.cut, place);
+  const hull = insetConvex(convexHull(t.parts.flatMap((P) => placePoints(P, place))), -RIM);
+  const room = new Room();
+  room.add(items);
   const marks = edges.flatMap((line, i) => edgeMarks(line, t.section.id, i + 1, cut, room));
-  const out: Part[] = [];
+  const shapes: Polygon[] = [];
   for (let iy = 0; iy < ny; iy++)
     for (let ix = 0; ix < nx; ix++) {
       const half = OVERLAP / 2;
@@ -84,16 +96,22 @@ export function splitTemplate(t: Template, area: Area): Part[] {
       const y1 = iy < ny - 1 ? down[iy]! + half : h + RIM;
       const ring = rectanglePoints(x0, y0, x1 - x0, y1 - y0);
       if (!intersectConvex(cut, ring).length) continue;
-      const shape = intersectConvex(hull, ring);
-      out.push({
-        shape,
-        items: [
-          { kind: 'clip', role: 'overlap', ring: shape, items: [...items, ...marks] },
-          polygon('overlap', shape, { stroke: { width: 0.1 } }),
-        ],
-      });
+      shapes.push(intersectConvex(hull, ring));
     }
-  return out;
+  // words that another part shows whole are left out where they would be cut off
+  const holds = (shape: Polygon, it: TextItem): boolean => textCorners(it).every((q) => insideConvex(shape, q, -0.5));
+  return shapes.map((shape): Part => {
+    const shown = [...items, ...marks].filter(
+      (it) => it.kind !== 'text' || holds(shape, it) || !shapes.some((other) => holds(other, it)),
+    );
+    return {
+      shape,
+      items: [
+        { kind: 'clip', role: 'overlap', ring: shape, items: shown },
+        polygon('overlap', shape, { stroke: { width: 0.1 } }),
+      ],
+    };
+  });
 }
 
 /** The line on which two parts are pasted, crosses on it, and its number where nothing else stands. */

@@ -5,7 +5,7 @@ import { insetConvex, intersectConvex } from '../drawing/clip.ts';
 import { type Item, polygon, segments, walkItems } from '../drawing/drawing.ts';
 import type { Fill } from '../drawing/fill.ts';
 import { drawHatch } from '../drawing/hatches.ts';
-import { areaOf, narrowestWidth, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import { areaOf, clipHalf, narrowestWidth, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import type { System } from '../units.ts';
 import { contactTicks, cornerCrosses, joinLabels, OUTER_DOUBLE, outerEdgeLabels, seamRuns } from './allowance-marks.ts';
 import { arrowCell, besides, type Cell, pieceCell, putInPiece, stacked, textCell } from './cells.ts';
@@ -38,18 +38,18 @@ const CLEAR = 1 + SEWING_WIDTH / 2;
 const HATCH_FROM = 12.7;
 const HATCH_INSET = 1 + SEWING_WIDTH / 2;
 
-/** Number and code in the piece, as large as there is room for; undefined below 7 and 6 pt. */
-function labelInside(p: Piece, code: string): Item[] | undefined {
+/** Number and code in the piece's room, as large as there is room for; undefined below 7 and 6 pt. */
+function labelInside(p: Piece, room: Polygon, code: string): Item[] | undefined {
   for (let size = 14; size >= 7; size--) {
     const cells = (['row', 'stack'] as const).map((setting) => pieceCell(p.number, code, size, setting));
     for (const cell of cells) {
-      const items = putInPiece(p.outline, cell, 0, CLEAR);
+      const items = putInPiece(room, cell, 0, CLEAR);
       if (items) return items;
     }
     if (size > 10) continue;
-    for (const turn of turnsAlong(p.outline))
+    for (const turn of turnsAlong(room))
       for (const cell of cells) {
-        const items = putInPiece(p.outline, cell, turn, CLEAR);
+        const items = putInPiece(room, cell, turn, CLEAR);
         if (items) return items;
       }
   }
@@ -79,13 +79,13 @@ interface Signs {
 }
 
 /** Puts letter and arrow beside a piece's own label, in the largest piece that has room for both. */
-function placeSigns(section: Section, codes: readonly string[]): Signs {
-  const inside = section.pieces.map((p, i) => labelInside(p, codes[i]!));
+function placeSigns(section: Section, codes: readonly string[], rooms: readonly Polygon[]): Signs {
+  const inside = section.pieces.map((p, i) => labelInside(p, rooms[i]!, codes[i]!));
   const letter = textCell('section-letter', section.id, 28, true);
   const arrow = arrowCell();
   const note = textCell('text', 'cut to this shape', 7);
   const plain = section.pieces.length === 1;
-  const byArea = section.pieces.map((p, i) => ({ p, i })).sort((a, b) => areaOf(b.p.outline) - areaOf(a.p.outline));
+  const byArea = section.pieces.map((p, i) => ({ p, i })).sort((a, b) => areaOf(rooms[b.i]!) - areaOf(rooms[a.i]!));
   const used = new Set<number>();
   const outside: Cell[] = [];
   const put = (signs: readonly Cell[]): boolean => {
@@ -99,7 +99,7 @@ function placeSigns(section: Section, codes: readonly string[]): Signs {
             besides(3.2, ...signs, label),
             stacked(2.2, ...signs, label),
           ]) {
-            const items = putInPiece(p.outline, cell, 0, CLEAR + 0.4);
+            const items = putInPiece(rooms[i]!, cell, 0, CLEAR + 0.4);
             if (!items) continue;
             inside[i] = items;
             used.add(i);
@@ -161,13 +161,27 @@ function fillPiece(p: Piece, fabric: Fabric, fill: Fill, holes: readonly Polygon
   return [polygon('fill', inner, { fill: paleColour(fabric.colour, fill === 'tint' ? 0.75 : 0.35) })];
 }
 
-/** `within`: a convex shape that the cut line's tips are kept in, at least the allowance outside the outline everywhere. */
+export interface Limits {
+  /** a convex shape that the cut line's tips are kept in, at least the allowance outside the outline everywhere */
+  readonly within?: Polygon;
+  /** lines that no words may cross: where parts of it will be pasted together */
+  readonly apart?: readonly Segment[];
+}
+
+/** The larger side of a piece at each line: where its words go. */
+function largestPart(P: Polygon, lines: readonly Segment[]): Polygon {
+  return lines.reduce((part: Polygon, [a, b]) => {
+    const [one, other] = [clipHalf(part, a, b, 1), clipHalf(part, a, b, -1)];
+    return areaOf(one) >= areaOf(other) ? one : other;
+  }, P);
+}
+
 export function drawTemplate(
   block: Block,
   section: Section,
   contacts: readonly Contact[],
   options: TemplateOptions,
-  within?: Polygon,
+  { within, apart = [] }: Limits = {},
 ): Template {
   const { allowance } = options;
   const outline = cleanOutline(section.outline);
@@ -198,15 +212,17 @@ export function drawTemplate(
     );
   draw(cornerCrosses(outline, cut), contactTicks(outline, cut, contacts));
   room.add(lines);
+  if (apart.length) room.add([segments('overlap', apart, { width: 0.2 })]);
 
   const codes = section.pieces.map((p) => fabricOf(p).code);
-  const { inside, outside } = placeSigns(section, codes);
+  const rooms = section.pieces.map((p) => largestPart(p.outline, apart));
+  const { inside, outside } = placeSigns(section, codes, rooms);
   const words: Item[] = inside.flatMap((items) => items ?? []);
   room.add(words);
   const parts: Polygon[] = [cut];
   section.pieces.forEach((p, i) => {
     if (inside[i]) return;
-    const led = leadOut(p.outline, pieceCell(p.number, codes[i]!, 10, 'row'), cut, room);
+    const led = leadOut(rooms[i]!, pieceCell(p.number, codes[i]!, 10, 'row'), cut, room);
     words.push(...led.items);
     room.add(led.items);
     parts.push(led.words);
