@@ -16,12 +16,15 @@ import { findMarks } from './outline/find-marks.ts';
 import { traceOutlines } from './outline/trace-outlines.ts';
 import { drawPreview } from './packet/block-picture.ts';
 import { writePacket } from './packet/packet.ts';
-import { type ReadOptions, readPicture } from './picture/read-picture.ts';
+import { type OpenedPicture, openPicture, type ReadOptions, showPart } from './picture/read-picture.ts';
 import { numberPieces } from './section/number-pieces.ts';
-import type { Kind, KindFound } from './shade/find-kind.ts';
+import type { Background } from './shade/calm-ground.ts';
+import { findKind, type Kind, type KindFound } from './shade/find-kind.ts';
+import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-subject.ts';
+import type { Focus } from './shade/focus.ts';
 import { readRegions, writeRegions } from './shade/regions-file.ts';
 import type { Lines } from './shade/shade-drawing.ts';
-import { shadePicture } from './shade/shade-picture.ts';
+import { type ShadingFound, shadePicture } from './shade/shade-picture.ts';
 import { layOutTemplates, type TemplateSheets } from './template/lay-out.ts';
 import { drawPractice } from './template/practice.ts';
 import { turnLeftRight } from './template/printed-side.ts';
@@ -33,18 +36,24 @@ export interface BlockSettings {
   readonly name: string;
   readonly size: readonly [Mm, Mm];
   readonly level: Level;
-  readonly shades: number;
+  /** fabrics at most; `auto` as many as the picture asks for */
+  readonly shades: number | 'auto';
   readonly pieces: number;
   readonly smallest: Mm;
   /** most pieces in a section */
   readonly mostPieces: number;
   readonly slack: Mm;
-  readonly background: 'keep' | 'plain';
+  readonly background: Background;
   /** what the picture is; found by itself where absent */
   readonly kind?: Kind;
   /** what becomes of a drawing's strokes; decided by their width where absent */
   readonly lines?: Lines;
-  readonly crop?: NonNullable<ReadOptions['crop']>;
+  /** the part to show; `auto` the subject with room around it */
+  readonly crop?: NonNullable<ReadOptions['crop']> | 'auto';
+  /** a frame about the subject, [x, y, width, height], as shares of the upright picture or in its pixels */
+  readonly subject?: NonNullable<ReadOptions['crop']>;
+  /** where more pieces are spent; found by itself where absent, nowhere where empty */
+  readonly focus?: readonly Focus[];
   readonly turn: boolean;
   readonly seed: number;
   readonly effort: Effort;
@@ -97,16 +106,56 @@ export async function shadeFile(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
-): Promise<{ picture: Picture; shading: Shading; kind: KindFound }> {
+): Promise<{ picture: Picture; shading: ShadingFound; kind: KindFound }> {
   progress.stage('reading the picture');
-  const [width, height] = settings.size;
-  const picture = await readPicture(bytes, fileName, {
-    aspect: width / height,
-    ...(settings.crop && { crop: settings.crop }),
+  const opened = await openPicture(bytes, fileName);
+  const aspect = settings.size[0] / settings.size[1];
+  const { crop, background } = settings;
+  const frame = settings.subject && inPixels(settings.subject, opened, '--subject');
+  const byHand = crop && crop !== 'auto' ? { crop } : {};
+  let guess: Guess | undefined;
+  let around: Frame | undefined;
+  // the subject is looked for where something is to be done about it: in the whole picture, before it is cropped
+  const asked = crop === 'auto' || frame !== undefined || background !== 'keep';
+  if (asked && !byHand.crop) {
+    const whole = await showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });
+    if ((settings.kind ?? findKind(whole).kind) === 'photo') {
+      progress.stage('finding the subject');
+      guess = await guessSubject(whole, frame);
+      around = frame ?? (guess && boxOfGuess(guess));
+    }
+  }
+  const picture = await showPart(opened, {
+    ...{ aspect, ...byHand, beyond: background === 'plain' },
+    ...(around && { around }),
   });
   progress.stage('choosing shades');
-  const shading = await shadePicture(picture, settings, (d) => progress.done(d));
+  const { size, smallest, shades, seed, kind, lines, focus } = settings;
+  const shading = await shadePicture(
+    picture,
+    {
+      ...{ size, smallest, shades, background, seed },
+      ...(kind && { kind }),
+      ...(lines && { lines }),
+      ...(focus && { focus }),
+      ...(guess && { guess }),
+      ...(frame && { frame }),
+    },
+    (d) => progress.done(d),
+  );
   return { picture, shading, kind: shading.kind };
+}
+
+/** A box given as shares of the picture or in its pixels, in pixels. */
+function inPixels(box: Frame, { pixels, name }: OpenedPicture, option: string): Frame {
+  const [sx, sy] = box.every((v) => v <= 1) ? pixels : [1, 1];
+  const [x, y, w, h] = [box[0] * sx, box[1] * sy, box[2] * sx, box[3] * sy];
+  if (w < 1 || h < 1 || x + w > pixels[0] + 1 || y + h > pixels[1] + 1)
+    throw new UserError(
+      `${option} ${box.join(',')} does not lie inside ${name}, which is ${pixels.join(' x ')} pixels; give left, top, width and height in pixels, or as fractions of the picture.`,
+      2,
+    );
+  return [x, y, w, h];
 }
 
 /** 3-9: a grid of fabrics -> the block and its packet. Every block that leaves has passed the sewing check. */
@@ -268,11 +317,13 @@ export async function outlinesOf(
 
 /** What is kept in the block file so that the block can be made again. */
 function settingsInFile(s: BlockSettings): Record<string, unknown> {
-  const { level, shades, pieces, mostPieces, background, kind, lines, turn, seed, effort, paper } = s;
+  const { level, shades, pieces, mostPieces, background, kind, lines, turn, seed, effort, paper, subject, focus } = s;
   return {
     ...{ level, shades, pieces, mostPieces, background, turn, seed, effort, paper: paperTitle(paper) },
     ...(kind && { kind }),
     ...(lines && { lines }),
+    ...(subject && { subject }),
+    ...(focus && { focus }),
   };
 }
 

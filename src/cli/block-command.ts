@@ -8,26 +8,23 @@ import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from 
 import type { BlockSettings } from '../pipeline.ts';
 import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
+
 import { fillOption, nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
+import { addPictureOptions, type PictureGiven, pictureSettings } from './picture-options.ts';
 import { showProgress } from './progress.ts';
 
-interface Given {
+interface Given extends PictureGiven {
   out: string;
   name?: string;
   size?: string;
-  shades?: string;
   pieces?: string;
   most?: string;
   smallest?: string;
   level: Level;
-  background: 'keep' | 'plain';
-  kind?: 'photo' | 'drawing' | 'flat';
-  lines?: 'keep' | 'dissolve';
   paper?: Paper;
   fill: Fill;
   units?: 'inch' | 'metric';
   turn?: boolean;
-  crop?: string;
   seed: string;
   effort: 'quick' | 'full' | 'long';
   designer?: string;
@@ -38,39 +35,21 @@ interface Given {
 }
 
 export function addBlockCommand(program: Command): void {
-  program
+  const command = program
     .command('block')
     .description('make a block, its templates and its packet from a picture')
     .argument('[picture]', 'photo, drawing or flat picture')
     .option('--out <folder>', 'where the files go', '.')
     .option('--name <name>', "the block's name (default: the picture's)")
     .option('--size <size>', 'finished size: 12in, 30cm, 10x14in')
-    .option('--shades <number>', 'fabrics at most, background included')
     .option('--pieces <number>', 'pieces at most')
     .option('--smallest <width>', 'narrowest finished width of a piece: 1/2in, 12mm')
     .option('--most <number>', 'pieces in a section at most')
     .addOption(new Option('--level <level>', 'who sews it; sets all defaults').choices(LEVELS).default('intermediate'))
-    .addOption(
-      new Option('--background <how>', 'keep it, or make it one fabric').choices(['keep', 'plain']).default('keep'),
-    )
-    .addOption(
-      new Option('--kind <kind>', 'what the picture is (default: found by itself)').choices([
-        'photo',
-        'drawing',
-        'flat',
-      ]),
-    )
-    .addOption(
-      new Option(
-        '--lines <how>',
-        "a drawing's strokes: sewn, or given to what they enclose (default: by width)",
-      ).choices(['keep', 'dissolve']),
-    )
     .addOption(paperOption())
     .addOption(fillOption())
     .addOption(unitsOption())
     .option('--turn', 'turn the whole block left to right')
-    .option('--crop <x,y,w,h>', 'the part of the picture to show, as shares of it or in pixels')
     .option('--seed <number>', 'another number gives another block', '1')
     .addOption(
       new Option('--effort <effort>', 'time spent on the fit').choices(['quick', 'full', 'long']).default('full'),
@@ -79,8 +58,8 @@ export function addBlockCommand(program: Command): void {
     .option('--regions <file>', 'a posterised picture (8-bit grey PNG) instead of a picture')
     .option('--fabrics <file>', 'the fabrics of --regions (JSON)')
     .option('--json', 'print the result as JSON')
-    .option('--force', 'replace files that are there already')
-    .action(run);
+    .option('--force', 'replace files that are there already');
+  addPictureOptions(command).action(run);
 }
 
 async function run(picture: string | undefined, given: Given): Promise<void> {
@@ -138,6 +117,8 @@ async function run(picture: string | undefined, given: Given): Promise<void> {
           sections: made.block.sections.length,
           misplaced: made.misplaced,
           ...(kind && { kind }),
+          ...(read && { crop: read.source.crop }),
+          ...('choices' in shading && { choices: shading.choices }),
           fabrics: made.block.fabrics,
           sheets: made.sheets,
           warnings,
@@ -176,20 +157,15 @@ function settingsOf(given: Given, file: string): BlockSettings {
   if (smallest < REFUSED_WIDTH - 1e-9)
     throw new UserError('--smallest: pieces under 1/4 in (6.4 mm) cannot be sewn; choose 3/8in or more.', 2);
   const name = nameOf(given.name ?? basename(file, extname(file)).replace(/\.regions$/, ''));
-  const crop = given.crop ? cropOf(given.crop) : undefined;
   return {
     name,
     size,
     level: given.level,
-    shades: given.shades ? wholeNumber(given.shades, '--shades', 2, 12) : level.shades,
+    ...pictureSettings(given, level.shades),
     pieces: given.pieces ? wholeNumber(given.pieces, '--pieces', 2, 600) : level.pieces,
     smallest,
     mostPieces: given.most ? wholeNumber(given.most, '--most', 2, 16) : level.mostPieces,
     slack: level.slack,
-    background: given.background,
-    ...(given.kind && { kind: given.kind }),
-    ...(given.lines && { lines: given.lines }),
-    ...(crop && { crop }),
     turn: given.turn === true,
     seed: wholeNumber(given.seed, '--seed', 0, 2 ** 31 - 1),
     effort: given.effort,
@@ -200,13 +176,6 @@ function settingsOf(given: Given, file: string): BlockSettings {
     system,
     ...(given.designer && { designer: given.designer }),
   };
-}
-
-function cropOf(text: string): [number, number, number, number] {
-  const parts = text.split(',').map(Number);
-  if (parts.length !== 4 || parts.some((v) => !Number.isFinite(v) || v < 0))
-    throw new UserError(`--crop: "${text}" is not x,y,width,height, for example 0.1,0,0.8,0.8.`, 2);
-  return parts as [number, number, number, number];
 }
 
 const narrowWarnings = ({ smallest }: BlockSettings): string[] =>

@@ -92,7 +92,7 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
   const cellWidth = options.size[0] / width;
   const colours = fabrics.map((f) => oklabOfHex(f.colour));
   const marks = findLandmarks(labels, width, height, colours, 1.5 * (options.smallest / cellWidth) ** 2);
-  const weights = weighCells(labels.length, marks);
+  const weights = weighCells(labels.length, marks, shading.weights);
   const sums = new CellSums(labels, width, height, fabrics.length, options.size, weights);
   const borders = traceBorders(labels, width, height, options.size);
   const random = new Random(options.seed);

@@ -91,3 +91,29 @@ export function chosenCrop(
   if (w / h > aspect) return [x + (w - h * aspect) / 2, y, h * aspect, h];
   return [x, y + (h - w / aspect) / 2, w, w / aspect];
 }
+
+/** Room left around a subject, as a share of its longer side. */
+const SUBJECT_ROOM = 0.09;
+/** What lies this near to a side of the picture, as a share of it, is cut by that side. */
+const AT_SIDE = 0.012;
+
+/** The box of the aspect around a subject's box, with room on the sides that do not cut it; all in pixels. Stays inside the
+ *  picture, where it may then cut the subject, unless it may reach `beyond`. */
+export function cropAround(subject: Box, pixels: readonly [number, number], aspect: number, beyond: boolean): Box {
+  const [width, height] = pixels;
+  const [left, top] = subject;
+  const [right, bottom] = [left + subject[2], top + subject[3]];
+  const room = SUBJECT_ROOM * Math.max(subject[2], subject[3]);
+  const near = AT_SIDE * Math.max(width, height);
+  const cut = [left < near, top < near, right > width - near, bottom > height - near] as const;
+  const [x0, x1] = [cut[0] ? 0 : left - room, cut[2] ? width : right + room];
+  const [y0, y1] = [cut[1] ? 0 : top - room, cut[3] ? height : bottom + room];
+  const whole = Math.max(x1 - x0, (y1 - y0) * aspect);
+  const w = beyond ? whole : Math.min(whole, width, height * aspect);
+  const h = w / aspect;
+  const inside = (v: number, size: number, length: number): number =>
+    beyond || length > size ? v : Math.max(0, Math.min(size - length, v));
+  // where not all of it can be shown its upper part is: that is where the head is
+  const down = h < y1 - y0 && !beyond ? y0 : placeSpan(y0, y1, h, height, cut[1], cut[3]);
+  return [inside(placeSpan(x0, x1, w, width, cut[0], cut[2]), width, w), inside(down, height, h), w, h];
+}

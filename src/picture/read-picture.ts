@@ -4,7 +4,7 @@ import { createHash } from 'node:crypto';
 import sharp from 'sharp';
 import type { Picture } from '../data.ts';
 import { UserError } from '../errors.ts';
-import { type Box, chooseCrop, chosenCrop } from './choose-crop.ts';
+import { type Box, chooseCrop, chosenCrop, cropAround } from './choose-crop.ts';
 import { decodeRaster } from './decode-raster.ts';
 import { decodeSvg } from './decode-svg.ts';
 import type { Decoded } from './decoded.ts';
@@ -16,6 +16,10 @@ export interface ReadOptions {
   readonly aspect: number;
   /** what to show, [x, y, width, height]: fractions of the upright picture where all are at most 1, else its pixels */
   readonly crop?: Box;
+  /** what to show instead, with room around it: the subject's box in pixels of the upright picture */
+  readonly around?: Box;
+  /** whether the room may reach outside the picture, because the ground becomes one fabric anyway */
+  readonly beyond?: boolean;
   /** most pixels along the longer side of the result, 1024: five a cell of the usual grid */
   readonly maxSide?: number;
 }
@@ -97,8 +101,22 @@ async function cut(
   return { pixels: new Uint8Array(data), width: fw, height: fh };
 }
 
-/** Reads a picture of any usual kind, told by its content. Throws UserError (exit 1) that names the file. */
-export async function readPicture(bytes: Uint8Array, name: string, options: ReadOptions): Promise<Picture> {
+/** A whole upright picture in memory, from which parts can be shown. */
+export interface OpenedPicture {
+  readonly name: string;
+  readonly width: number;
+  readonly height: number;
+  /** width x height x 3 */
+  readonly rgb: Uint8Array;
+  /** of the upright picture in the file */
+  readonly pixels: readonly [width: number, height: number];
+  readonly sha256: string;
+  readonly format: string;
+  readonly notes: readonly string[];
+}
+
+/** Opens a picture of any usual kind, told by its content. Throws UserError (exit 1) that names the file. */
+export async function openPicture(bytes: Uint8Array, name: string): Promise<OpenedPicture> {
   const detected = detectFormat(bytes);
   if ('refused' in detected) throw new UserError(`${name} ${detected.refused}.`);
   const { format } = detected;
@@ -109,11 +127,30 @@ export async function readPicture(bytes: Uint8Array, name: string, options: Read
   const { width, height, pixels } = decoded;
   const notes = [...decoded.notes];
   const rgb = layOnWhite(decoded, name, notes);
+  return {
+    ...{ name, width, height, rgb, pixels, notes },
+    sha256: createHash('sha256').update(bytes).digest('hex'),
+    format: format === 'svgz' ? 'svg' : format,
+  };
+}
+
+/** Opens a picture and shows the part of it that a block is to have. */
+export async function readPicture(bytes: Uint8Array, name: string, options: ReadOptions): Promise<Picture> {
+  return showPart(await openPicture(bytes, name), options);
+}
+
+/** The part of a picture that a block shows. Throws UserError where too little would be left. */
+export async function showPart(opened: OpenedPicture, options: ReadOptions): Promise<Picture> {
+  const { name, width, height, rgb, pixels } = opened;
+  const notes = [...opened.notes];
   const scale = width / pixels[0];
   const { aspect } = options;
   let box: Box | undefined;
   let ground: readonly [number, number, number] = [255, 255, 255];
-  if (options.crop) {
+  if (options.around) {
+    const placed = cropAround(options.around, pixels, aspect, options.beyond === true);
+    box = placed.map((v) => v * scale) as unknown as Box;
+  } else if (options.crop) {
     box = chosenCrop(options.crop, pixels, scale, aspect);
     if (!box)
       throw new UserError(
@@ -136,10 +173,10 @@ export async function readPicture(bytes: Uint8Array, name: string, options: Read
   return {
     ...shown,
     source: {
-      sha256: createHash('sha256').update(bytes).digest('hex'),
+      sha256: opened.sha256,
       pixels,
       crop: [round(box[0]), round(box[1]), round(box[2]), round(box[3])],
-      format: format === 'svgz' ? 'svg' : format,
+      format: opened.format,
     },
     notes,
   };

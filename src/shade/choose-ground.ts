@@ -1,9 +1,9 @@
 // Chooses the colour of the one fabric that takes the background's place, so that the subject's outline shows on it.
 import { lightness } from '../colour/difference.ts';
 import { hexOfOklab, type Lab } from '../colour/oklab.ts';
+import { OUTLINE_GAP } from './outline-gap.ts';
 
-/** House rule: CIE L* between ground and the fabrics along the outline. */
-const GAP = 20;
+const GAP = OUTLINE_GAP;
 
 export interface GroundColour {
   readonly colour: Lab;

@@ -118,7 +118,7 @@ function shadeTones(drawn: Drawn, w: number, h: number, { shades, seed, narrow }
   for (let i = 0; i < w * h; i++)
     lab.set([drawn.paper[0] * (1 - dark[3 * i]! / 255), drawn.paper[1], drawn.paper[2]], 3 * i);
   const cells: Cells = { width: w, height: h, lab: blurChannels(lab, w, h, 3, Math.max(1, 0.25 * narrow)) };
-  const colours = clusterColours(gatherColours(cells.lab), Math.min(shades, 4), seed);
+  const colours = clusterColours(gatherColours(cells.lab), shades === 'auto' ? 4 : Math.min(shades, 4), seed);
   const k = colours.length;
   const costs = costsOf(cells, colours);
   const labels = cheapestLabels(costs, k);
@@ -151,7 +151,8 @@ async function dissolveStrokes(
   h: number,
   settings: ShadeSettings,
 ): Promise<Shaded | undefined> {
-  const { narrow, shades } = settings;
+  const { narrow } = settings;
+  const shades = settings.shades === 'auto' ? AUTO_SHADES : settings.shades;
   const { w: W, h: H } = drawn;
   const distance = await distanceInside(
     Uint8Array.from(drawn.ink, (v) => 1 - v),
@@ -253,6 +254,8 @@ async function dissolveStrokes(
   };
 }
 
+/** Most fabrics of a drawing that may choose for itself: paper, ink and four fills colour any map of areas. */
+const AUTO_SHADES = 6;
 /** Half cells of ink under which a spot is grain. */
 const LEAST_INK = 10;
 /** Most eyes and noses that are widened. */

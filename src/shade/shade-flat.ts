@@ -4,6 +4,7 @@ import type { Picture } from '../data.ts';
 import type { Cells } from './cells.ts';
 import { costsOf, dropThin, mergeSpecks } from './label-cells.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
+import { MOST_SUGGESTED } from './suggest-shades.ts';
 
 /** Colours nearer than this are one colour to the art, if not to the file. */
 const ALIKE = 0.045;
@@ -211,7 +212,7 @@ export function shadeFlat(
   if (own.length < 2) return undefined;
   const pixelLabels = labelPixels(picture, even, own);
   const { ground, onGround } = measureGround(pixelLabels, picture.width, picture.height, own.length);
-  const groups = mergeColours(own, shades, ground, onGround);
+  const groups = mergeColours(own, shades === 'auto' ? MOST_SUGGESTED : shades, ground, onGround);
   const colours = groups.map((g) => g.lab);
   const k = colours.length;
   const groupOf = new Uint8Array(own.length);

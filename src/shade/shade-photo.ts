@@ -2,14 +2,15 @@
 import { clusterColours, gatherColours } from '../colour/cluster.ts';
 import { type Lab, labDistance } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
+import { calmGround, plainGround } from './calm-ground.ts';
 import { averageCells, blurChannels, type Cells, shrinkPixels } from './cells.ts';
-import { chooseGround, type GroundColour } from './choose-ground.ts';
 import type { Blob } from './find-landmarks.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
 import { calmLabels, cheapestLabels, costsOf, dropThin, mergeSpecks } from './label-cells.ts';
 import { smoothKeepingEdges } from './opencv.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 import { shiftBorders } from './shift-borders.ts';
+import { MOST_SUGGESTED, suggestShades } from './suggest-shades.ts';
 
 /** OKLab cost of one cell's length of border. */
 const CALM = 0.02;
@@ -20,6 +21,8 @@ const BLOB_SHARE = 0.015;
 const MISSED = 0.6;
 /** OKLab cost of showing the ground's fabric inside the subject. */
 const NOT_GROUND = 0.15;
+/** The same where the ground keeps shades of its own. */
+const MAYBE_GROUND = 0.05;
 /** OKLab² price of one cell's length of border while borders are shifted. */
 const SHIFT_PRICE = 0.004;
 
@@ -52,76 +55,64 @@ export function colourMissed(blobs: readonly Blob[], colours: readonly Lab[]): L
   return [0, 1, 2].map((c) => alike.reduce((t, b) => t + b.colour[c]!, 0) / alike.length) as unknown as Lab;
 }
 
-/** What the background becomes where it is to be one fabric. */
-interface PlainGround extends GroundColour {
-  readonly mask: Uint8Array;
-}
-
-/** The ground's colour, from the fabrics that the subject shows along its outline. */
-function groundFor(mask: Uint8Array, cells: Cells, shades: number, seed: number): PlainGround {
-  const { width: w, height: h, lab } = cells;
-  const inside = Float32Array.from(mask);
-  const outside = Float32Array.from(mask, (v) => 1 - v);
-  const own = clusterColours(gatherColours(lab, outside), 1, seed)[0] ?? [0.9, 0, 0];
-  const colours = clusterColours(gatherColours(lab, inside), Math.max(1, shades - 1), seed);
-  const shares = colours.map(() => 0);
-  let total = 0;
-  for (let i = 0; i < w * h; i++) {
-    const x = i % w;
-    const rim =
-      mask[i] &&
-      ((x > 1 && !mask[i - 2]) ||
-        (x < w - 2 && !mask[i + 2]) ||
-        (i >= 2 * w && !mask[i - 2 * w]) ||
-        (i < w * (h - 2) && !mask[i + 2 * w]));
-    if (!rim) continue;
-    const of = (c: Lab): number => Math.hypot(lab[3 * i]! - c[0], lab[3 * i + 1]! - c[1], lab[3 * i + 2]! - c[2]);
-    const l = colours.reduce((b, c, j) => (of(c) < of(colours[b]!) ? j : b), 0);
-    shares[l]!++;
-    total++;
-  }
-  const along = colours.map((colour, l) => ({ colour, share: shares[l]! / Math.max(1, total) }));
-  return { mask, ...chooseGround(own, along) };
-}
-
-/** `plain` are the picture's cells as they are; `subject` is 1 where the background is not, when that is to be one fabric. */
+/** `plain` are the picture's cells as they are. `ground` says what lies where the subject does not, where the background is
+ *  not kept; `focus` how much each cell matters. */
 export async function shadePhoto(
   picture: Picture,
   plain: Cells,
   blobs: readonly Blob[],
-  { shades, seed, narrow }: ShadeSettings,
-  subject?: Uint8Array,
+  { shades: wanted, seed, narrow, background }: ShadeSettings,
+  mask?: Uint8Array,
+  focus?: Float32Array,
 ): Promise<Shaded> {
   const { width: w, height: h } = plain;
+  const n = w * h;
   const notes: string[] = [];
   let calm = await calmCells(picture, w, h);
   let bare = plain;
-  let fixed: Lab[] = [];
-  const ground = subject && groundFor(subject, calm, shades, seed);
+  const most = wanted === 'auto' ? MOST_SUGGESTED : wanted;
+  const ground =
+    mask && (background === 'calm' ? calmGround(mask, calm, most, seed, narrow) : plainGround(mask, calm, most, seed));
+  const grounds = ground?.colours.length ?? 0;
+  const fixed: Lab[] = [...(ground?.colours ?? [])];
   if (ground) {
     const lay = (cells: Cells): Cells => {
       const lab = Float32Array.from(cells.lab);
-      for (let i = 0; i < w * h; i++) if (!ground.mask[i]) lab.set(ground.colour, 3 * i);
+      for (let i = 0; i < n; i++) if (!ground.mask[i]) lab.set(fixed[ground.labels[i]!]!, 3 * i);
       return { ...cells, lab };
     };
     calm = lay(calm);
     bare = lay(plain);
-    fixed = [ground.colour];
     if (ground.moved)
       notes.push("The ground's fabric is not the picture's own background: the outline would not have shown on that.");
-    if (ground.gap < 20)
-      notes.push('Parts of the outline hardly show on any one ground; a narrow border or another ground may help.');
   }
   const seen: Cells = { ...bare, lab: blurChannels(bare.lab, w, h, 3, VIEW_BLUR) };
   const weights = weighBlobs(blobs, w, h);
-  if (ground) for (let i = 0; i < w * h; i++) if (!ground.mask[i]) weights[i] = 0;
+  for (let i = 0; i < n; i++) weights[i] = ground && !ground.mask[i] ? 0 : weights[i]! * (focus?.[i] ?? 1);
   const cloud = gatherColours(seen.lab, weights);
+  const suggested = wanted === 'auto' ? suggestShades(cloud, seed, grounds) : undefined;
+  const shades = wanted === 'auto' ? suggested! : wanted;
   let colours = clusterColours(cloud, shades, seed, fixed);
   const reserved = colourMissed(blobs, colours);
-  if (reserved && shades > fixed.length + 1) colours = clusterColours(cloud, shades, seed, [...fixed, reserved]);
+  if (reserved && shades > grounds + 1) colours = clusterColours(cloud, shades, seed, [...fixed, reserved]);
   const k = colours.length;
   const costs = costsOf(calm, colours);
-  if (ground) for (let i = 0; i < w * h; i++) if (ground.mask[i]) costs[i * k]! += NOT_GROUND;
+  const hold = new Uint8Array(n);
+  if (ground)
+    for (let i = 0; i < n; i++) {
+      hold[i] = ground.mask[i] ? 0 : 1;
+      // the subject may show a ground's shade where that is much nearer; the ground keeps to its own
+      for (let l = 0; l < k; l++)
+        costs[i * k + l]! += ground.mask[i]
+          ? l < grounds
+            ? background === 'calm'
+              ? MAYBE_GROUND
+              : NOT_GROUND
+            : 0
+          : l === ground.labels[i]
+            ? 0
+            : NOT_GROUND;
+    }
   const labels = cheapestLabels(costs, k);
   calmLabels(labels, costs, w, h, k, CALM);
   const rule = { least: Math.max(4, 0.25 * narrow ** 2), wanted: Math.max(6, 0.375 * narrow ** 2) };
@@ -131,10 +122,15 @@ export async function shadePhoto(
     mergeSpecks(labels, costs, w, h, k, rule);
   };
   clean();
+  const given = colours.map((_, l) => l < grounds);
   for (let round = 0; round < 2; round++) {
-    colours = fitColours(labels, seen, colours, [Boolean(ground)]);
-    shiftBorders(labels, colours, seen, SHIFT_PRICE);
+    colours = fitColours(labels, seen, colours, given, focus);
+    shiftBorders(labels, colours, seen, SHIFT_PRICE, ground && background === 'calm' ? hold : undefined);
     clean();
   }
-  return { labels, colours, costs, cells: bare, notes, ...(ground && { ground: 0 }) };
+  return {
+    ...{ labels, colours, costs, cells: bare, notes },
+    ...(ground && { ground: fixed.map((_, l) => l) }),
+    ...(suggested && { suggested }),
+  };
 }

@@ -1,28 +1,33 @@
 // Stage 2. Takes a Picture, gives the grid of fabric labels that the block is fitted to, and the fabrics.
 import type { Lab } from '../colour/oklab.ts';
 import type { Landmark, Picture, Report, Shading } from '../data.ts';
+import { type Background, coloursAlong } from './calm-ground.ts';
 import { averageCells, blurChannels, gridSize } from './cells.ts';
+import { chooseGround } from './choose-ground.ts';
 import { findKind, type Kind, type KindFound } from './find-kind.ts';
 import { findBlobs } from './find-landmarks.ts';
-import { findSubject, type Subject } from './find-subject.ts';
+import { type Frame, findSubject, type Guess, guessSubject, type Subject } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
+import { type Focus, findFocus, weighFocus } from './focus.ts';
 import { judgePicture } from './judge-picture.ts';
 import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
 import { fabricsOf, orderShades } from './make-fabrics.ts';
 import { mergeRareShades } from './merge-shades.ts';
+import { measureOutline, type OutlineGap } from './outline-gap.ts';
 import { type Lines, shadeDrawing } from './shade-drawing.ts';
 import { shadeFlat } from './shade-flat.ts';
 import { shadePhoto } from './shade-photo.ts';
+import type { Shaded } from './shaded.ts';
 
 export interface ShadeOptions {
   /** finished width and height, mm */
   readonly size: readonly [number, number];
   /** narrowest finished width of a piece, mm */
   readonly smallest: number;
-  /** most fabrics, background included */
-  readonly shades: number;
-  readonly background: 'keep' | 'plain';
+  /** most fabrics, background included; `auto` as many as the picture asks for */
+  readonly shades: number | 'auto';
+  readonly background: Background;
   readonly seed: number;
   /** cells along the longer side, 192 */
   readonly grid?: number;
@@ -30,42 +35,77 @@ export interface ShadeOptions {
   readonly kind?: Kind;
   /** what becomes of a drawing's strokes; decided by their width where absent */
   readonly lines?: Lines;
+  /** where the network saw the subject; asked here where it is needed and absent */
+  readonly guess?: Guess;
+  /** what the person drew about the subject, in pixels of the upright picture */
+  readonly frame?: Frame;
+  /** where more pieces are to be spent; found by itself where absent, nowhere where empty */
+  readonly focus?: readonly Focus[];
+}
+
+/** What was chosen by itself, and what an option would say to choose otherwise. */
+export interface Choices {
+  readonly shades: { readonly used: number; readonly suggested?: number };
+  readonly focus: readonly Focus[];
+  /** share of the block that is the subject, where it was looked for */
+  readonly subject?: number;
+  /** how the outline shows on its ground: share of it that hardly does, mean L* gap */
+  readonly outline?: OutlineGap;
+  readonly measures: Readonly<Record<string, number>>;
 }
 
 export interface ShadingFound extends Shading {
   /** what the picture was taken for, and why */
   readonly kind: KindFound;
+  readonly choices: Choices;
 }
 
 /** Most eyes, noses and the like that are looked for. */
 const MOST_LANDMARKS = 8;
 
+/** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
+const SMALL_SUBJECT = 0.15;
+/** House rule: more of the outline than this may not run where ground and animal are alike. */
+const WEAK_OUTLINE = 0.15;
+
 /** The same picture, options and seed give the same shading. Throws when `report` throws (the work was cancelled). */
 export async function shadePicture(picture: Picture, options: ShadeOptions, report?: Report): Promise<ShadingFound> {
   const [w, h] = gridSize(options.size, options.grid ?? 192);
   const narrow = (options.smallest * w) / options.size[0];
-  const settings = { shades: Math.max(2, options.shades), seed: options.seed, narrow };
+  const { background, seed } = options;
+  const most = options.shades === 'auto' ? 'auto' : Math.max(2, options.shades);
+  const settings = { shades: most, seed, narrow, background } as const;
   const found = findKind(picture);
   const kind: KindFound =
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
   report?.(0.1);
   const plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
-  const notes: string[] = [...judgePicture(picture, kind.kind).notes];
+  const judged = judgePicture(picture, kind.kind);
+  const notes: string[] = [...judged.notes];
   let subject: Subject | undefined;
-  if (options.background === 'plain' && kind.kind === 'photo') {
-    subject = await findSubject(picture, w, h);
+  if (background !== 'keep' && kind.kind === 'photo') {
+    const guess = options.guess ?? (await guessSubject(picture, options.frame));
+    subject = await findSubject(picture, w, h, guess, options.frame);
     if (!subject)
-      notes.push('No subject could be told from its background, so the background was kept; crop nearer to it.');
+      notes.push(
+        'No subject could be told from its background, so the background was kept; draw a frame about it with --subject, or crop nearer to it.',
+      );
+    else if (subject.share < SMALL_SUBJECT)
+      notes.push(
+        `The animal fills only ${Math.round(100 * subject.share)} % of the block, which leaves few pieces for its face: go nearer, or crop to it.`,
+      );
     report?.(0.5);
   }
   // a drawing's dots are found among its strokes; what is not the subject's goes with the background
   const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
     (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],
   );
+  const focus = options.focus ?? findFocus(blobs, w, h);
+  const weights = weighFocus(focus, w, h);
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
     (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
-    (await shadePhoto(picture, plain, blobs, settings, subject?.mask));
+    (await shadePhoto(picture, plain, blobs, settings, subject?.mask, weights));
   report?.(0.7);
   const labels = Uint8Array.from(shaded.labels);
   const k = shaded.colours.length;
@@ -76,14 +116,19 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   mergeSpecks(labels, shaded.costs, w, h, k, { least: 0.25 * narrow ** 2, wanted: 0 }, kept.hold);
   const rare = mergeRareShades(labels, shaded.colours, shaded.costs, w, h, kept.hold);
   let colours: readonly Lab[] = shaded.colours;
-  if (kind.kind === 'photo')
-    colours = fitColours(
-      labels,
-      { ...shaded.cells, lab: blurChannels(shaded.cells.lab, w, h, 3, VIEW_BLUR) },
-      colours,
-      colours.map((_, l) => l === shaded.ground),
-    );
+  if (kind.kind === 'photo') {
+    const seen = { ...shaded.cells, lab: blurChannels(shaded.cells.lab, w, h, 3, VIEW_BLUR) };
+    const given = colours.map((_, l) => shaded.ground?.includes(l) === true);
+    colours = fitColours(labels, seen, colours, given, weights);
+    if (subject && background === 'plain') colours = settleGround(labels, colours, shaded, subject.mask);
+  }
   const ordered = orderShades(labels, colours);
+  const outline = subject && measureOutline(ordered.labels, ordered.colours, subject.mask, w, h);
+  if (outline && outline.weak > WEAK_OUTLINE)
+    notes.push(
+      `Along ${Math.round(100 * outline.weak)} % of its outline the animal is nearly as light or dark as its ground and may not show: ` +
+        (background === 'plain' ? 'take a ground of another lightness.' : 'try --background plain.'),
+    );
   const landmark = (m: { blob: { x: number; y: number; radius: number }; label: number }): Landmark => ({
     at: [m.blob.x / w, m.blob.y / h],
     area: (Math.PI * m.blob.radius ** 2) / (w * h),
@@ -104,9 +149,33 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
     height: h,
     labels: ordered.labels,
     fabrics: fabricsOf(ordered.colours),
+    ...(weights && { weights }),
     grown: kept.grown.map(landmark),
     lost: kept.lost.map(landmark),
     notes,
     kind,
+    choices: {
+      shades: { used: ordered.colours.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
+      focus,
+      ...(subject && { subject: subject.share }),
+      ...(outline && { outline }),
+      measures: judged.measures,
+    },
   };
+}
+
+/** The one ground's colour once more, now that it is known which fabrics lie along the outline. */
+function settleGround(
+  labels: Uint8Array,
+  colours: readonly Lab[],
+  { ground, cells }: Pick<Shaded, 'ground' | 'cells'>,
+  mask: Uint8Array,
+): readonly Lab[] {
+  const of = ground?.[0];
+  if (of === undefined) return colours;
+  const shown = new Float32Array(3 * labels.length);
+  for (let i = 0; i < labels.length; i++) shown.set(colours[labels[i]!]!, 3 * i);
+  const along = coloursAlong(mask, { ...cells, lab: shown }, colours).filter((_, l) => l !== of);
+  const { colour } = chooseGround(colours[of]!, along);
+  return colours.map((c, l) => (l === of ? colour : c));
 }

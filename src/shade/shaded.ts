@@ -1,5 +1,6 @@
 // What each way of shading (photo, drawing, flat art) hands to the common finish, and the settings they share.
 import type { Lab } from '../colour/oklab.ts';
+import type { Background } from './calm-ground.ts';
 import type { Cells } from './cells.ts';
 
 export interface Shaded {
@@ -10,14 +11,18 @@ export interface Shaded {
   /** what a person would see in each cell; for flat art and drawings without the paper's or the scanner's faults */
   readonly cells: Cells;
   readonly notes: readonly string[];
-  /** the shade that took the background's place */
-  readonly ground?: number;
+  /** the shades that took the background's place */
+  readonly ground?: readonly number[];
+  /** how many fabrics the picture asks for, where that was left to it */
+  readonly suggested?: number;
   /** cells that later steps must leave alone */
   readonly hold?: Uint8Array;
 }
 
 export interface ShadeSettings {
-  readonly shades: number;
+  /** most fabrics; `auto` as many as the picture asks for */
+  readonly shades: number | 'auto';
+  readonly background?: Background;
   readonly seed: number;
   /** the narrowest piece, in cells */
   readonly narrow: number;

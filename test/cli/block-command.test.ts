@@ -29,6 +29,8 @@ describe('seamwright block', { timeout: 120_000 }, () => {
       'sections',
       'misplaced',
       'kind',
+      'crop',
+      'choices',
       'fabrics',
       'sheets',
       'warnings',

@@ -10,7 +10,7 @@ import type { Picture } from '../../src/data.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { averageCells } from '../../src/shade/cells.ts';
 import { chooseGround } from '../../src/shade/choose-ground.ts';
-import { findSubject, overlap } from '../../src/shade/find-subject.ts';
+import { findSubject, guessSubject, overlap } from '../../src/shade/find-subject.ts';
 import { judgePicture } from '../../src/shade/judge-picture.ts';
 import { shadePhoto } from '../../src/shade/shade-photo.ts';
 
@@ -45,9 +45,9 @@ describe('the subject', () => {
     };
     const alpha = await sharp(fish).extractChannel(3).resize(192, 192).raw().toBuffer();
     const truth = Uint8Array.from(alpha, (v) => (v > 127 ? 1 : 0));
-    const byColour = await findSubject(picture, 192, 192, false);
+    const byColour = await findSubject(picture, 192, 192);
     expect(overlap(byColour!.mask, truth)).toBeGreaterThan(0.75);
-    const byNetwork = await findSubject(picture, 192, 192);
+    const byNetwork = await findSubject(picture, 192, 192, await guessSubject(picture));
     expect(overlap(byNetwork!.mask, truth)).toBeGreaterThan(0.95);
     const cells = averageCells(picture.pixels, 384, 384, 192, 192);
     const settings = { shades: 5, seed: 1, narrow: 8 };
