@@ -96,10 +96,12 @@ async function run(picture: string | undefined, given: Given): Promise<void> {
       ? {
           picture: undefined,
           kind: undefined,
-          shading: await readRegions(bytes, new TextDecoder().decode(await readInput(given.fabrics!)), {
-            regions: file,
-            fabrics: given.fabrics!,
-          }),
+          shading: await readRegions(
+            bytes,
+            new TextDecoder().decode(await readInput(given.fabrics!)),
+            { regions: file, fabrics: given.fabrics! },
+            settings.focus,
+          ),
         }
       : await shadeFile(bytes, file, settings, progress);
     if (!read) checkShape(shading, settings, file);

@@ -1,6 +1,8 @@
 // Where the block is to be true first: discs that the person names, or the small things that make a face. Gives a weight
 // for every cell, for choosing shades and for the fit.
-import type { Blob } from './find-landmarks.ts';
+import { oklabOfHex } from '../colour/oklab.ts';
+import type { Shading } from '../data.ts';
+import { findBlobs } from './find-landmarks.ts';
 
 /** A disc on the block: its middle and radius as shares of the block's width (y: of its height). */
 export interface Focus {
@@ -11,17 +13,23 @@ export interface Focus {
   readonly weight: number;
 }
 
-/** What a disc weighs where nothing is said. */
-export const FOCUS_WEIGHT = 3;
 /** What is found by itself weighs less than what is asked for: it may be wrong. */
 const FOUND_WEIGHT = 1.5;
 /** Eyes and nose of one face lie within this share of the block. */
 const FACE = 0.3;
+/** Radius up to which something is small, as a share of the block; more such things than this are a texture. */
+const LARGEST = 0.022;
+const MOST_THINGS = 8;
 /** Discs that would cover more than this are no face. */
 const MOST_SHARE = 0.14;
 
-/** A disc round each group of things that stand out, the most striking group first. */
-export function findFocus(blobs: readonly Blob[], w: number, h: number): Focus[] {
+/** Discs on a posterised picture: round each group of small regions that stand out. Found on the regions themselves, so that
+ *  a block made from the regions file alone is the same block. `colours` are "#rrggbb", one a label. */
+export function findFocus(labels: Uint8Array, colours: readonly string[], w: number, h: number): Focus[] {
+  const lab = new Float32Array(3 * w * h);
+  const own = colours.map(oklabOfHex);
+  for (let i = 0; i < w * h; i++) lab.set(own[labels[i]!]!, 3 * i);
+  const blobs = findBlobs({ width: w, height: h, lab }, LARGEST * Math.max(w, h), MOST_THINGS);
   const left = [...blobs];
   const found: Focus[] = [];
   while (left.length) {
@@ -55,4 +63,16 @@ export function weighFocus(discs: readonly Focus[], w: number, h: number): Float
           weights[row * w + col] = Math.max(weights[row * w + col]!, weight);
   }
   return weights;
+}
+
+/** The shading with the weights that discs give its cells: those asked for, or where none are given those found. */
+export function focusOn<S extends Shading>(
+  shading: S,
+  asked?: readonly Focus[],
+): { shading: S; focus: readonly Focus[] } {
+  const { width, height, labels, fabrics } = shading;
+  const colours = fabrics.map((f) => f.colour);
+  const focus = asked ?? findFocus(labels, colours, width, height);
+  const weights = weighFocus(focus, width, height);
+  return { shading: weights ? { ...shading, weights } : shading, focus };
 }

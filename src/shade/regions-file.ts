@@ -5,6 +5,7 @@ import { z } from 'zod';
 import type { Fabric } from '../block.ts';
 import type { Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
+import { type Focus, focusOn } from './focus.ts';
 import { fabricCode } from './make-fabrics.ts';
 
 /** PNG bytes; the same shading gives the same bytes. */
@@ -62,11 +63,13 @@ export function readFabrics(text: string, file: string): Fabric[] {
 
 const MOST_CELLS = 1_000_000;
 
-/** A finished posterised picture with its fabrics. Throws UserError that says which file is wrong and where. */
+/** A finished posterised picture with its fabrics, what makes a face in it weighed as in one shaded here; `focus` are discs
+ *  to weigh instead. Throws UserError that says which file is wrong and where. */
 export async function readRegions(
   png: Uint8Array,
   fabricsJson: string,
   names: { readonly regions: string; readonly fabrics: string } = { regions: 'The regions', fabrics: 'The fabrics' },
+  focus?: readonly Focus[],
 ): Promise<Shading> {
   const fabrics = readFabrics(fabricsJson, names.fabrics);
   const isPng = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a].every((b, i) => png[i] === b);
@@ -94,5 +97,5 @@ export async function readRegions(
     throw new UserError(
       `${names.regions} has the value ${labels[bad]} at column ${(bad % width) + 1}, row ${Math.floor(bad / width) + 1}, but ${names.fabrics} lists only ${fabrics.length} fabrics (values 0 to ${fabrics.length - 1}).`,
     );
-  return { width, height, labels, fabrics, grown: [], lost: [], notes: [] };
+  return focusOn({ width, height, labels, fabrics, grown: [], lost: [], notes: [] }, focus).shading;
 }

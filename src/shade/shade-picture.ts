@@ -8,7 +8,7 @@ import { findKind, type Kind, type KindFound } from './find-kind.ts';
 import { findBlobs } from './find-landmarks.ts';
 import { type Frame, findSubject, type Guess, guessSubject, type Subject } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
-import { type Focus, findFocus, weighFocus } from './focus.ts';
+import { type Focus, focusOn, weighFocus } from './focus.ts';
 import { judgePicture } from './judge-picture.ts';
 import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
@@ -100,8 +100,7 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
     (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],
   );
-  const focus = options.focus ?? findFocus(blobs, w, h);
-  const weights = weighFocus(focus, w, h);
+  const weights = weighFocus(options.focus ?? [], w, h);
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
     (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
@@ -144,19 +143,22 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
       `${kept.lost.length} small ${kept.lost.length === 1 ? 'detail is' : 'details are'} lost: no fabric stands out there; try one more shade.`,
     );
   report?.(1);
-  return {
+  const shading: Shading = {
     width: w,
     height: h,
     labels: ordered.labels,
     fabrics: fabricsOf(ordered.colours),
-    ...(weights && { weights }),
     grown: kept.grown.map(landmark),
     lost: kept.lost.map(landmark),
     notes,
+  };
+  const focused = focusOn(shading, options.focus);
+  return {
+    ...focused.shading,
     kind,
     choices: {
       shades: { used: ordered.colours.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
-      focus,
+      focus: focused.focus,
       ...(subject && { subject: subject.share }),
       ...(outline && { outline }),
       measures: judged.measures,
