@@ -4,6 +4,7 @@ import { pieceName, writeBlock } from './block.ts';
 import { checkBlock } from './check/check-block.ts';
 import type { Landmark, Outlines, Picture, Shading } from './data.ts';
 import type { Fill } from './drawing/fill.ts';
+import { missingCharacters } from './drawing/fonts.ts';
 import { type Paper, paperTitle } from './drawing/paper.ts';
 import { writePng } from './drawing/png.ts';
 import { UserError } from './errors.ts';
@@ -242,7 +243,7 @@ export async function printBlock(
     ...footer,
   });
   const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack });
-  const warnings = [...notes, ...(shopping.notes ?? [])];
+  const warnings = [...notes, ...(shopping.notes ?? []), ...missingLetters(block, settings.designer)];
 
   progress.stage('setting the packet');
   const packet = await writePacket({
@@ -302,6 +303,16 @@ export function resizeBlock(
       ]
     : [];
   return { block: changed, warnings };
+}
+
+/** What of the user's own words the printed pages cannot show. */
+function missingLetters(block: Block, designer = ''): string[] {
+  const missing = missingCharacters([block.name, designer, ...block.fabrics.map((f) => f.name)].join(''));
+  return missing.length
+    ? [
+        `The program's fonts lack ${missing.map((ch) => `"${ch}"`).join(', ')}: an empty box is printed instead. Choose names in other letters where that matters.`,
+      ]
+    : [];
 }
 
 /** NAME.regions.png again -> the picture's regions at the block's size. Throws UserError where it is no such file. */

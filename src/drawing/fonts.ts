@@ -7,18 +7,26 @@ import { create, type Font } from 'fontkit';
 import type { Point } from '../geometry/polygon.ts';
 import { type FontName, MM_PER_PT, type TextItem } from './drawing.ts';
 
-const FILES: Record<FontName, string> = { regular: 'DejaVuSans.ttf', bold: 'DejaVuSans-Bold.ttf' };
+/** Faces of one family: those that texts ask for, then those that are asked in turn where a character is missing. */
+export type FaceName = FontName | 'serif' | 'symbols';
+const FILES: Record<FaceName, string> = {
+  regular: 'DejaVuSans.ttf',
+  bold: 'DejaVuSans-Bold.ttf',
+  serif: 'DejaVuSerif.ttf',
+  symbols: 'DejaVuMathTeXGyre.ttf',
+};
+export const FACES = Object.keys(FILES) as FaceName[];
 export const FONT_FAMILY = 'DejaVu Sans';
 
 /** Path of the font file. */
-export function fontPath(name: FontName): string {
+export function fontPath(name: FaceName): string {
   const home = dirname(createRequire(import.meta.url).resolve('dejavu-fonts-ttf/package.json'));
   return join(home, 'ttf', FILES[name]);
 }
 
-const opened = new Map<FontName, Font>();
+const opened = new Map<FaceName, Font>();
 /** The parsed font; read once, for it never changes. */
-export function openFont(name: FontName): Font {
+export function openFont(name: FaceName): Font {
   let font = opened.get(name);
   if (!font) {
     font = create(readFileSync(fontPath(name))) as Font;
@@ -43,21 +51,66 @@ interface EmSize {
 }
 const measured: Record<FontName, Map<string, EmSize>> = { regular: new Map(), bold: new Map() };
 
+const has = (face: FaceName, ch: string): boolean => openFont(face).hasGlyphForCodePoint(ch.codePointAt(0)!);
+/** marks that change the character before them and need no glyph of their own */
+const SILENT = /\p{Default_Ignorable_Code_Point}/u;
+const PLAIN = /^[\x20-\x7e]*$/;
+
+/** A text in the faces that have its characters; what none of them has stays with the face that was asked for. */
+export function runsOf(text: string, name: FontName): { face: FaceName; words: string }[] {
+  if (PLAIN.test(text)) return [{ face: name, words: text }];
+  const runs: { face: FaceName; words: string }[] = [];
+  for (const ch of text) {
+    const last = runs.at(-1);
+    const own = SILENT.test(ch) || has(name, ch);
+    const face = own ? (SILENT.test(ch) ? (last?.face ?? name) : name) : (FACES.find((f) => has(f, ch)) ?? name);
+    if (last?.face === face) last.words += ch;
+    else runs.push({ face, words: ch });
+  }
+  return runs;
+}
+
+const RIGHT_TO_LEFT = /[\p{Script=Hebrew}\p{Script=Arabic}\p{Script=Syriac}\p{Script=Thaana}\p{Script=Nko}]/u;
+const LEFT_TO_RIGHT = /\p{L}/u;
+
+/** A line as it stands from left to right on paper, in runs of one face: words of right-to-left scripts run the other way, and
+ *  each is a run of its own. The first word decides the line (after the Unicode bidirectional algorithm, UAX 9, on whole words). */
+export function lineRuns(line: string, name: FontName): { face: FaceName; words: string }[] {
+  if (!RIGHT_TO_LEFT.test(line)) return runsOf(line, name);
+  const turned = (w: string): boolean => RIGHT_TO_LEFT.test(w);
+  const words = line.split(' ');
+  const first = words.find((w) => turned(w) || LEFT_TO_RIGHT.test(w));
+  const base = first !== undefined && turned(first);
+  const groups: { rtl: boolean; words: string[] }[] = [];
+  for (const w of words) {
+    const rtl = turned(w) || (base && !LEFT_TO_RIGHT.test(w));
+    if (groups.at(-1)?.rtl === rtl) groups.at(-1)!.words.push(w);
+    else groups.push({ rtl, words: [w] });
+  }
+  const shown = groups.map((r) => (r.rtl ? [...r.words].reverse() : r.words));
+  return (base ? shown.reverse() : shown)
+    .flat()
+    .flatMap((w, i) => [...(i ? [{ face: name as FaceName, words: ' ' }] : []), ...runsOf(w, name)]);
+}
+
 /** One word with the space after it, in ems. Words recur, lines do not; and the PDF sets its text word by word too. */
 function measureWord(word: string, name: FontName): EmSize {
   const known = measured[name].get(word);
   if (known) return known;
-  const font = openFont(name);
-  let [top, bottom] = [0, 0];
-  const run = font.layout(word);
-  for (const g of run.glyphs) {
-    const b = g.bbox;
-    if (!Number.isFinite(b.maxY)) continue;
-    top = Math.max(top, b.maxY);
-    bottom = Math.min(bottom, b.minY);
+  let [advance, top, bottom] = [0, 0, 0];
+  for (const { face, words } of runsOf(word, name)) {
+    const font = openFont(face);
+    const em = font.unitsPerEm;
+    const run = font.layout(words);
+    for (const g of run.glyphs) {
+      const b = g.bbox;
+      if (!Number.isFinite(b.maxY)) continue;
+      top = Math.max(top, b.maxY / em);
+      bottom = Math.min(bottom, b.minY / em);
+    }
+    advance += run.advanceWidth / em;
   }
-  const em = font.unitsPerEm;
-  const size = { advance: run.advanceWidth / em, top: top / em, bottom: bottom / em };
+  const size = { advance, top, bottom };
   if (measured[name].size > 20000) measured[name].clear();
   measured[name].set(word, size);
   return size;
@@ -119,8 +172,6 @@ export function wrapText(text: string, points: number, font: FontName, width: nu
   return lines;
 }
 
-/** The characters of a text that the bundled font cannot draw, each once. */
-export function missingCharacters(text: string): string[] {
-  const font = openFont('regular');
-  return [...new Set(text)].filter((ch) => !/\s/.test(ch) && !font.hasGlyphForCodePoint(ch.codePointAt(0)!));
-}
+/** The characters of a text that none of the bundled fonts can draw, each once. */
+export const missingCharacters = (text: string): string[] =>
+  [...new Set(text)].filter((ch) => !/\s/.test(ch) && !SILENT.test(ch) && !FACES.some((f) => has(f, ch)));

@@ -1,7 +1,7 @@
 // Drawings -> a PDF, one page each, at true size: 1 in is 72 units (ISO 32000). The same drawings give the same bytes.
 import PDFDocument from 'pdfkit';
-import { BLACK, type Drawing, type FontName, type Item, MM_PER_PT, type Stroke } from './drawing.ts';
-import { measureText, openFont, UNDERLINE } from './fonts.ts';
+import { BLACK, type Drawing, type Item, MM_PER_PT, type Stroke } from './drawing.ts';
+import { type FaceName, lineRuns, measureText, openFont, UNDERLINE } from './fonts.ts';
 
 /** Documents carry one fixed date, so that two runs give the same file. */
 const FIXED_DATE = new Date(Date.UTC(2000, 0, 1));
@@ -18,7 +18,10 @@ const pt = (v: number): number => Math.round((v / MM_PER_PT) * 1e4) / 1e4;
 type Doc = PDFKit.PDFDocument;
 
 /** pdfkit also takes a font that fontkit has opened (its types do not say so); opening one anew for each file takes 0.2 s. */
-const sharedFont = (name: FontName): string => openFont(name) as unknown as string;
+const sharedFont = (face: FaceName): string => openFont(face) as unknown as string;
+
+/** Embedded only where it is used. */
+const useFont = (doc: Doc, face: FaceName): Doc => doc.font(sharedFont(face), face);
 
 function applyStroke(doc: Doc, stroke: Stroke): void {
   doc.lineWidth(pt(stroke.width)).strokeColor(stroke.colour ?? BLACK);
@@ -63,11 +66,14 @@ function drawItem(doc: Doc, it: Item): void {
       doc.save();
       doc.translate(pt(it.at[0]), pt(it.at[1]));
       if (it.turn % 360 !== 0) doc.rotate(it.turn);
-      doc
-        .font(it.font)
-        .fontSize(it.size)
-        .fillColor(it.colour ?? BLACK);
-      doc.text(it.text, pt(shift), 0, { lineBreak: false, baseline: 'alphabetic' });
+      doc.fontSize(it.size).fillColor(it.colour ?? BLACK);
+      let x = shift;
+      const runs = lineRuns(it.text, it.font);
+      for (const { face, words } of runs) {
+        useFont(doc, face);
+        doc.text(words, pt(x), 0, { lineBreak: false, baseline: 'alphabetic' });
+        if (runs.length > 1) x += measureText(words, it.size, it.font).width;
+      }
       if (it.underline)
         doc
           .rect(pt(shift), UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size)
@@ -114,8 +120,6 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
       // pdfkit has no call for these two; plain strings become names (/None, /Simplex)
       const root = (doc as unknown as { _root: { data: Record<string, unknown> } })._root;
       root.data.ViewerPreferences = doc.ref({ PrintScaling: 'None', Duplex: 'Simplex', DisplayDocTitle: true });
-      doc.registerFont('regular', sharedFont('regular'));
-      doc.registerFont('bold', sharedFont('bold'));
       for (const page of pages) {
         doc.addPage({ size: [pt(page.width), pt(page.height)], margin: 0 });
         for (const it of page.items) drawItem(doc, it);

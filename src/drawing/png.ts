@@ -1,7 +1,7 @@
 // A Drawing -> PNG pixels at a given resolution, by way of its SVG, with the bundled font.
 import { Resvg } from '@resvg/resvg-js';
 import type { Drawing } from './drawing.ts';
-import { FONT_FAMILY, fontPath } from './fonts.ts';
+import { FACES, FONT_FAMILY, fontPath } from './fonts.ts';
 import { writeSvg } from './svg.ts';
 
 export interface Pixels {
@@ -18,7 +18,7 @@ function render(drawing: Drawing, dpi: number) {
     fitTo: { mode: 'width', value: width },
     font: {
       loadSystemFonts: false,
-      fontFiles: [fontPath('regular'), fontPath('bold')],
+      fontFiles: FACES.map((f) => fontPath(f)),
       defaultFontFamily: FONT_FAMILY,
     },
   }).render();

@@ -3,7 +3,7 @@ import { XMLParser } from 'fast-xml-parser';
 import { describe, expect, test } from 'vitest';
 import { type Drawing, polygon, polyline, rectanglePoints, text } from '../../src/drawing/drawing.ts';
 import { writeDxf } from '../../src/drawing/dxf.ts';
-import { measureText, missingCharacters, wrapText } from '../../src/drawing/fonts.ts';
+import { lineRuns, measureText, missingCharacters, wrapText } from '../../src/drawing/fonts.ts';
 import { inkCoverage } from '../../src/drawing/ink.ts';
 import { writePdf } from '../../src/drawing/pdf.ts';
 import { drawPixels } from '../../src/drawing/png.ts';
@@ -11,6 +11,7 @@ import { writeSvg } from '../../src/drawing/svg.ts';
 import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { inches } from '../../src/units.ts';
 import { randomBlock } from '../packet/blocks.ts';
+import { readPdf } from '../packet/read-back.ts';
 
 interface ReadDxf {
   header: Record<string, unknown>;
@@ -148,4 +149,28 @@ test('ink: none on white, a quarter where a quarter is black; fills cost more th
 test('the same drawings give the same PDF', async () => {
   const [a, b] = await Promise.all([writePdf([plain], { title: 'x' }), writePdf([plain], { title: 'x' })]);
   expect(Buffer.compare(Buffer.from(a), Buffer.from(b))).toBe(0);
+});
+
+describe('letters of any script', () => {
+  const words = (line: string): string =>
+    lineRuns(line, 'bold')
+      .map((r) => r.words)
+      .join('');
+
+  // Unicode bidirectional algorithm (UAX 9): runs from right to left keep their order among words from left to right
+  test('words that run from right to left stand the other way round', () => {
+    expect(words('fox שועל קטן red')).toBe('fox קטן שועל red');
+    expect(words('שועל red fox קטן')).toBe('קטן red fox שועל');
+    expect(words('plain words')).toBe('plain words');
+  });
+
+  test('a missing face is made up for, and what no face has is named', async () => {
+    expect(lineRuns('Fox 𝔉', 'bold').map((r) => r.face)).toEqual(['bold', 'symbols']);
+    expect(missingCharacters('Größe Лиса Ελλάδα 狐 狐')).toEqual(['狐']);
+    const page: Drawing = { width: 100, height: 40, title: 'x', items: [text('text', [5, 20], 'Лиса שועל 𝔉', 12)] };
+    const { pages } = await readPdf(await writePdf([page], { title: 'x' }));
+    expect(pages[0]!.words.join('')).toContain('Лиса');
+    const sum = lineRuns('Лиса שועל 𝔉', 'regular').reduce((t, r) => t + measureText(r.words, 12).width, 0);
+    expect(sum).toBeCloseTo(measureText('Лиса שועל 𝔉', 12).width, 3);
+  });
 });
