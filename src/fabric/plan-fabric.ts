@@ -54,7 +54,7 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
     .filter((f) => lists.has(f.id))
     .map((f) => {
       const { lots, finished, cut } = lists.get(f.id)!;
-      const strips = chooseStrips(lots, o.widths, o.mostWidths, o.usable, o.layers);
+      const strips = chooseStrips(lots, o.widths, o.mostWidths, o.usable, { layers: o.layers });
       const cloth = clothOf(strips);
       const length = withSafety(cloth, Math.max(...strips.map((s) => s.width)), o);
       const [yards, metres] = [toYards(length), toMetres(length)];
@@ -103,34 +103,37 @@ function buyPrecut(
   o: FabricOptions,
 ): { buy: string; width: number; strips: CutStrip[]; from?: number[] } | undefined {
   const [scrap, eighth, quarter] = precuts(o.system);
-  const fits = (height: number, width: number): CutStrip[] | undefined => {
+  const fits = (height: number, width: number, enough: number): CutStrip[] | undefined => {
     if (lots.some(({ item: i }) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
       return undefined;
-    return chooseStrips(lots, o.widths, o.mostWidths, width);
+    return chooseStrips(lots, o.widths, o.mostWidths, width, { enough });
   };
   const squaring = o.safety ? o.squaring / 2 : 0;
   const room = (p: { height: number }): number => (p.height - squaring) / (1 + o.safety);
   for (const p of [scrap, eighth, quarter]) {
-    const strips = fits(p.height, p.width);
+    const strips = fits(p.height, p.width, room(p));
     if (strips && clothOf(strips) <= room(p) + 1e-6) return { buy: `1 ${p.name}`, width: p.width, strips };
   }
-  const strips = fits(quarter.height, quarter.width);
-  if (!strips) return undefined;
-  // Two of them: each strip goes to the first that still holds it.
-  const used = [0, 0];
-  const from = strips.map((s) => {
-    const i = used.findIndex((u) => u + s.width <= room(quarter) + 1e-6);
-    if (i >= 0) used[i]! += s.width;
-    return i;
-  });
-  if (from.includes(-1)) return undefined;
-  const order = strips.map((strip, i) => ({ strip, from: from[i]! })).sort((a, b) => a.from - b.from);
-  return {
-    buy: `2 ${quarter.names}`,
-    width: quarter.width,
-    strips: order.map((s) => s.strip),
-    from: order.map((s) => s.from + 1),
-  };
+  // Two of them: each strip goes to the first that still holds it. Where the loosest packing leaves one over, a closer one is tried.
+  for (const share of [2, 1.9, 1.75, 0]) {
+    const strips = fits(quarter.height, quarter.width, share * room(quarter));
+    if (!strips) return undefined;
+    const used = [0, 0];
+    const from = strips.map((s) => {
+      const i = used.findIndex((u) => u + s.width <= room(quarter) + 1e-6);
+      if (i >= 0) used[i]! += s.width;
+      return i;
+    });
+    if (from.includes(-1)) continue;
+    const order = strips.map((strip, i) => ({ strip, from: from[i]! })).sort((x, y) => x.from - y.from);
+    return {
+      buy: `2 ${quarter.names}`,
+      width: quarter.width,
+      strips: order.map((s) => s.strip),
+      from: order.map((s) => s.from + 1),
+    };
+  }
+  return undefined;
 }
 
 function writeStrip(s: CutStrip, from?: number): Shopping['fabrics'][number]['strips'][number] {

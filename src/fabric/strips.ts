@@ -98,6 +98,13 @@ class Shelf<T> {
     else this.sizes.set(key, { width, length, list: [value] });
   }
 
+  /** The length of all places together. */
+  lengths(): number {
+    let sum = 0;
+    for (const size of this.sizes.values()) sum += size.length * size.list.length;
+    return sum;
+  }
+
   /** Takes the place with the least `waste` that holds one of the ways; Infinity refuses a place. */
   take(
     options: readonly Way[],
@@ -125,6 +132,7 @@ export function packStrips(
   widths: readonly number[],
   widest: number,
   usable: number,
+  share = false,
 ): CutStrip[] {
   const chosen = new Map<Item, { item: Item; way: Way; strip: number }>();
   const wanted = items.map((item) => {
@@ -155,7 +163,13 @@ export function packStrips(
     if (Math.min(behind.width, behind.length) > HAIR)
       leavings.put(behind.width, behind.length, { ...free, ...behind, along: free.along + w.length });
   };
-  for (const { item, strip: width, way } of wanted) {
+  // What is still to come of the same strip width, as a length of strip.
+  const rest = new Float64Array(wanted.length);
+  for (let i = wanted.length - 1; i >= 0; i--) {
+    const next = wanted[i + 1];
+    rest[i] = wanted[i]!.way.length + (next?.strip === wanted[i]!.strip ? rest[i + 1]! : 0);
+  }
+  for (const [i, { item, strip: width, way }] of wanted.entries()) {
     const beside = leavings.take(ways(item), (w, l, x) => w * l - x.width * x.length);
     if (beside) {
       place(beside.value, item, beside.way, true);
@@ -163,12 +177,20 @@ export function packStrips(
     }
     const shelf = open.get(width) ?? new Shelf<CutStrip>();
     open.set(width, shelf);
-    const strip = shelf.take([way], (_, room, x) => room - x.length)?.value ?? { width, used: 0, cells: [] };
+    let strip = shelf.take([way], (_, room, x) => room - x.length)?.value;
+    if (!strip && share) {
+      // The last few go to the ends of wider strips, where these have room for all of them, before a strip is cut for them.
+      const wider = [...open].filter(([w]) => w > width + HAIR).sort((a, b) => a[0] - b[0]);
+      if (wider.reduce((t, [, s]) => t + s.lengths(), 0) >= rest[i]! - HAIR)
+        for (const [, s] of wider) strip ??= s.take([way], (_, room, x) => room - x.length)?.value;
+    }
+    strip ??= { width, used: 0, cells: [] };
     if (!strip.cells.length) strips.push(strip);
-    const column: Free = { strip, along: strip.used, across: 0, length: way.length, width };
+    const column: Free = { strip, along: strip.used, across: 0, length: way.length, width: strip.width };
     strip.used += way.length;
     place(column, item, way, false);
-    if (usable - strip.used > HAIR) shelf.put(width, usable - strip.used, strip);
+    const own = open.get(strip.width) ?? shelf;
+    if (usable - strip.used > HAIR) own.put(strip.width, usable - strip.used, strip);
   }
   for (const s of strips) s.cells.sort((a, b) => a.along - b.along || a.across - b.across);
   return strips;
@@ -178,7 +200,10 @@ export const clothOf = (strips: readonly CutStrip[]): number => strips.reduce((t
 export const usedOf = (strips: readonly CutStrip[]): number => strips.reduce((t, s) => t + s.width * s.used, 0);
 
 /** How many sets of widths are packed in full after all have been estimated: estimates are good where there are many patches. */
-const triedOf = (patches: number): number => (patches > 1500 ? 3 : 10);
+const triedOf = (patches: number): number => Math.max(3, Math.min(30, Math.round(6000 / patches)));
+
+/** What cloth costs beyond the piece that is at hand, in lengths of strip used. */
+const BEYOND = 10;
 
 /** An item and how often it is cut. */
 export interface Lot {
@@ -197,6 +222,7 @@ function packLots(
   widest: number,
   usable: number,
   layers: number,
+  share: boolean,
 ): CutStrip[] {
   const times = (item: Item, n: number): Item[] => Array<Item>(n).fill(item);
   const thick = layers > 1 ? lots.flatMap((l) => times(l.item, Math.floor(l.copies / layers))) : [];
@@ -206,18 +232,19 @@ function packLots(
     if (strip.used >= FULL * usable) strips.push(...Array<CutStrip>(layers).fill(strip));
     else single.push(...strip.cells.flatMap((c) => times(c.item, layers)));
   }
-  strips.push(...packStrips(single, widths, widest, usable));
+  strips.push(...packStrips(single, widths, widest, usable, share));
   // Widest first: what is left of the cloth can still become narrow strips.
   return strips.sort((a, b) => b.width - a.width);
 }
 
-/** The set of at most `most` widths, and the packing, that take the least cloth: what is bought and what is used count alike. */
+/** The set of at most `most` widths, and the packing, that take the least cloth: what is bought and what is used count alike.
+ *  With `enough` mm of cloth at hand only what goes beyond it counts as bought. */
 export function chooseStrips(
   lots: readonly Lot[],
   offered: readonly number[],
   most: number,
   usable: number,
-  layers = 1,
+  { layers = 1, enough }: { readonly layers?: number; readonly enough?: number } = {},
 ): CutStrip[] {
   if (!lots.length) return [];
   const sorted = [...new Set(offered)].sort((a, b) => a - b);
@@ -246,11 +273,14 @@ export function chooseStrips(
   sets.sort((a, b) => a.cost - b.cost);
   let best: { strips: CutStrip[]; cost: number } | undefined;
   const tried = triedOf(lots.reduce((t, l) => t + l.copies, 0));
-  for (const { widths } of sets.slice(0, tried)) {
-    const strips = packLots(lots, widths, widest, usable, layers);
-    const cost = usedOf(strips) + usable * clothOf(strips);
-    if (!best || cost < best.cost - HAIR) best = { strips, cost };
-  }
+  for (const { widths } of sets.slice(0, tried))
+    for (const share of [false, true]) {
+      const strips = packLots(lots, widths, widest, usable, layers, share);
+      const cloth = clothOf(strips);
+      const bought = enough === undefined ? cloth : BEYOND * Math.max(0, cloth - enough);
+      const cost = usedOf(strips) + usable * bought;
+      if (!best || cost < best.cost - HAIR) best = { strips, cost };
+    }
   return best!.strips;
 }
 
