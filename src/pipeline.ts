@@ -65,6 +65,8 @@ export interface BlockSettings {
   /** what tells the fabrics apart on the templates; hatches where absent */
   readonly fill?: Fill;
   readonly designer?: string;
+  /** B, C … where an earlier one of this block has been printed */
+  readonly edition?: string;
 }
 
 /** What hears of the work: a stage that begins, and how far a long one is (0..1). May throw to cancel. */
@@ -179,7 +181,11 @@ export async function makeBlock(
     crop: [...picture.source.crop] as [number, number, number, number],
     settings: settingsInFile(settings),
   };
-  const facts = { name: settings.name, smallest, fabrics: shading.fabrics, ...(source && { source }) };
+  const facts = {
+    ...{ name: settings.name, smallest, fabrics: shading.fabrics },
+    ...(settings.edition && { edition: settings.edition }),
+    ...(source && { source }),
+  };
   const numbered = numberPieces(fitted, facts, limits);
   const shown = settings.turn ? turnedShading(shading) : shading;
   const outlines = traceOutlines(shown, size);

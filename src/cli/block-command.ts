@@ -13,7 +13,8 @@ import { fillOption, nameOf, paperOf, paperOption, systemOf, unitsOption, wholeN
 import { addPictureOptions, type PictureGiven, pictureSettings } from './picture-options.ts';
 import { showProgress } from './progress.ts';
 
-interface Given extends PictureGiven {
+/** The options of a block as they stand on the command line. */
+export interface BlockGiven extends PictureGiven {
   out: string;
   name?: string;
   size?: string;
@@ -62,7 +63,7 @@ export function addBlockCommand(program: Command): void {
   addPictureOptions(command).action(run);
 }
 
-async function run(picture: string | undefined, given: Given): Promise<void> {
+async function run(picture: string | undefined, given: BlockGiven): Promise<void> {
   if (picture && given.regions) throw new UserError('Give either a picture or --regions, not both.', 2);
   if (!picture && !given.regions)
     throw new UserError('Name a picture: seamwright block PICTURE (or --regions with --fabrics).', 2);
@@ -149,7 +150,8 @@ function checkShape(shading: { width: number; height: number }, { size }: BlockS
     );
 }
 
-function settingsOf(given: Given, file: string): BlockSettings {
+/** Throws UserError for values that make no sense. */
+export function settingsOf(given: BlockGiven, file: string): BlockSettings {
   const level = LEVEL_DEFAULTS[given.level];
   const system = systemOf(given.units);
   const size: readonly [Mm, Mm] = given.size ? parseSize(given.size, '--size') : [level.size, level.size];

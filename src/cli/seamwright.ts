@@ -6,6 +6,7 @@ import { UserError } from '../errors.ts';
 import { addBlockCommand } from './block-command.ts';
 import { addChangeCommand } from './change-command.ts';
 import { addCheckCommand } from './check-command.ts';
+import { addSeriesCommand } from './series-command.ts';
 import { addSheetsCommand } from './sheets-command.ts';
 import { addYardageCommand } from './yardage-command.ts';
 
@@ -18,6 +19,7 @@ addCheckCommand(program);
 addChangeCommand(program);
 addSheetsCommand(program);
 addYardageCommand(program);
+addSeriesCommand(program);
 program
   .command('schema')
   .description('print the JSON Schema of block files')

@@ -10,6 +10,7 @@ import { bestOrder } from './sewing-order.ts';
 
 export interface BlockFacts {
   readonly name: string;
+  readonly edition?: string;
   /** the narrowest finished width that was asked for, mm */
   readonly smallest: number;
   readonly fabrics: readonly Fabric[];
@@ -50,6 +51,7 @@ export function numberPieces(given: Partition, facts: BlockFacts, limits: Sectio
     format: 'seamwright-block',
     version: 1,
     name: facts.name,
+    ...(facts.edition && { edition: facts.edition }),
     unit: 'mm',
     size: [...partition.size],
     smallest: facts.smallest,

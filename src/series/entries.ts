@@ -1,0 +1,70 @@
+// The pictures of a series: which files of a folder they are, what each is called, and what its block is made from.
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { readdir } from 'node:fs/promises';
+import { extname, join } from 'node:path';
+import { UserError } from '../errors.ts';
+import type { BlockSettings } from '../pipeline.ts';
+
+export interface Entry {
+  /** stays the same when pictures are added */
+  readonly number: number;
+  /** file name in the series' folder */
+  readonly file: string;
+  readonly sha256: string;
+  readonly settings: BlockSettings;
+}
+
+/** Files that lie beside pictures and are none. */
+const NOT_PICTURES = /\.(ya?ml|json|txt|md|csv|pdf|zip|ini|db|docx?|xlsx?)$/i;
+/** Raised when blocks come out otherwise for the same picture and settings. */
+const FORMAT = 1;
+
+/** The picture files of a folder, by name as people order them: cat 2 before cat 10. */
+export async function pictureFiles(folder: string): Promise<string[]> {
+  let all: import('node:fs').Dirent[];
+  try {
+    all = await readdir(folder, { withFileTypes: true });
+  } catch {
+    throw new UserError(`There is no folder ${folder}; name the one that holds the pictures.`, 2);
+  }
+  const files = all
+    .filter((f) => f.isFile() && !f.name.startsWith('.') && !NOT_PICTURES.test(f.name))
+    .map((f) => f.name);
+  if (!files.length) throw new UserError(`${folder} holds no pictures.`, 2);
+  const order = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+  return files.sort((a, b) => order.compare(a, b) || (a < b ? -1 : 1));
+}
+
+/** Numbers of files: those that have one keep it, new ones go on. */
+export function numberFiles(files: readonly string[], known: Readonly<Record<string, number>>): Map<string, number> {
+  let next = Math.max(0, ...Object.values(known)) + 1;
+  return new Map(files.map((f) => [f, known[f] ?? next++]));
+}
+
+export const blockName = (file: string): string => file.slice(0, file.length - extname(file).length).trim() || file;
+
+export async function hashFile(path: string): Promise<string> {
+  const hash = createHash('sha256');
+  for await (const chunk of createReadStream(path)) hash.update(chunk as Buffer);
+  return hash.digest('hex');
+}
+
+const hashOf = (...parts: readonly unknown[]): string =>
+  createHash('sha256')
+    .update(JSON.stringify([FORMAT, ...parts]))
+    .digest('hex');
+
+/** What a picture's shades depend on. */
+export function shadeKey({ sha256, settings }: Entry): string {
+  const { size, smallest, shades, background, seed, kind, lines, crop, subject, focus } = settings;
+  return hashOf(sha256, { size, smallest, shades, background, seed, kind, lines, crop, subject, focus });
+}
+
+/** What a block depends on, besides its edition. */
+export const makeKey = (entry: Entry, fabrics: readonly unknown[], own: boolean): string =>
+  hashOf(entry.sha256, entry.number, entry.settings, fabrics, own);
+
+/** "03 pepper" */
+export const folderOf = (out: string, { number, settings }: Pick<Entry, 'number' | 'settings'>): string =>
+  join(out, `${String(number).padStart(2, '0')} ${settings.name}`);

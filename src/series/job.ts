@@ -1,0 +1,163 @@
+// The two jobs of a series, each for one picture: its shades, and its block. Run in worker threads; what they hand back is small.
+import { existsSync } from 'node:fs';
+import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { deserialize, serialize } from 'node:v8';
+import { type Block, type Fabric, readBlock } from '../block.ts';
+import { findVoid } from '../change-file.ts';
+import type { ColourCloud } from '../colour/cluster.ts';
+import type { Picture, Shading } from '../data.ts';
+import { type BlockSettings, makeBlock, quiet, shadeFile } from '../pipeline.ts';
+import { dressIn, shadesOf } from '../shade/share-fabrics.ts';
+import { onOwnGround } from './grounds.ts';
+
+export interface ShadeJob {
+  readonly kind: 'shade';
+  readonly file: string;
+  readonly settings: BlockSettings;
+  /** where the shading is kept until the block is made */
+  readonly cache: string;
+}
+
+export interface MakeJob {
+  readonly kind: 'make';
+  readonly file: string;
+  readonly settings: BlockSettings;
+  readonly cache: string;
+  /** the block's folder; a finished one is replaced as a whole */
+  readonly folder: string;
+  /** what the block was made from; kept beside it */
+  readonly key: string;
+  readonly edition: string;
+  readonly fabrics: readonly Fabric[];
+  /** only the first of `fabrics`, the background, is common; the picture's own are numbered with this */
+  readonly own?: number;
+}
+
+export type Job = ShadeJob | MakeJob;
+
+export interface Shades {
+  readonly cloud: ColourCloud;
+  /** colour and share of what lies along the block's edge most */
+  readonly ground: string;
+}
+
+/** What is kept beside a finished block. */
+export interface Made {
+  readonly key: string;
+  readonly pieces: number;
+  readonly sections: number;
+  readonly sheets: number;
+  readonly misplaced: number;
+  readonly warnings: readonly string[];
+  /** height of the eyes as a share of the block's, where small regions that stand out were found */
+  readonly eyes?: number;
+  /** sections whose printed templates the last edition made void */
+  readonly print?: readonly string[];
+}
+
+export const MADE_FILE = 'made.json';
+
+interface Kept {
+  readonly shading: Shading;
+  readonly source: Pick<Picture, 'width' | 'height' | 'source' | 'notes'>;
+}
+
+export async function runJob(job: Job): Promise<Shades | Made> {
+  return job.kind === 'shade' ? shade(job) : make(job);
+}
+
+async function shade(job: ShadeJob): Promise<Shades> {
+  const { shading } = await keptShading(job);
+  return { cloud: shadesOf(shading), ground: shading.fabrics[groundOf(shading)]!.colour };
+}
+
+async function keptShading({ file, settings, cache }: ShadeJob | MakeJob): Promise<Kept> {
+  if (existsSync(cache)) {
+    try {
+      return deserialize(await readFile(cache)) as Kept;
+    } catch {
+      // half-written when the work was stopped: made again
+    }
+  }
+  const { picture, shading } = await shadeFile(new Uint8Array(await readFile(file)), file, settings, quiet);
+  const { width, height, source, notes } = picture;
+  const kept: Kept = { shading, source: { width, height, source, notes } };
+  await mkdir(dirname(cache), { recursive: true });
+  await writeFile(`${cache}.part`, serialize(kept));
+  await rename(`${cache}.part`, cache);
+  return kept;
+}
+
+async function make(job: MakeJob): Promise<Made> {
+  const { shading, source } = await keptShading(job);
+  const dressed =
+    job.own === undefined
+      ? dressIn(shading, job.fabrics)
+      : onOwnGround(shading, groundOf(shading), job.fabrics[0]!, job.own);
+  const picture: Picture = { ...source, pixels: new Uint8Array(0) };
+  const made = await makeBlock(dressed, { ...job.settings, edition: job.edition }, quiet, picture);
+  const { name } = job.settings;
+  const before = await oldBlock(job);
+  const eyes = [...dressed.grown, ...dressed.lost].map((m) => m.at[1]);
+  const summary: Made = {
+    key: job.key,
+    pieces: made.block.sections.reduce((n, s) => n + s.pieces.length, 0),
+    sections: made.block.sections.length,
+    sheets: made.sheets,
+    misplaced: made.misplaced,
+    warnings: made.warnings,
+    ...(eyes.length && { eyes: eyes.reduce((t, y) => t + y, 0) / eyes.length }),
+    ...(before && { print: findVoid(before, made.block, job.settings).print }),
+  };
+  const part = `${job.folder}.part`;
+  await rm(part, { recursive: true, force: true });
+  await mkdir(part, { recursive: true });
+  const { files } = made;
+  await Promise.all([
+    writeFile(join(part, `${name}.block.json`), files.block),
+    writeFile(join(part, `${name}.regions.png`), files.regions),
+    writeFile(join(part, `${name}.preview.png`), files.preview),
+    writeFile(join(part, `${name}.packet.pdf`), files.packet),
+    writeFile(join(part, MADE_FILE), `${JSON.stringify(summary)}\n`),
+  ]);
+  await swapIn(part, job.folder);
+  return summary;
+}
+
+/** Puts a finished folder in the old one's place, so that there is always a whole one to be found. */
+async function swapIn(part: string, folder: string): Promise<void> {
+  const old = `${folder}.old`;
+  if (existsSync(folder)) await rename(folder, old);
+  await rename(part, folder);
+  await rm(old, { recursive: true, force: true });
+}
+
+/** Tidies up after work that was stopped in the middle. */
+export async function recoverFolder(folder: string): Promise<void> {
+  if (!existsSync(folder) && existsSync(`${folder}.old`)) await rename(`${folder}.old`, folder);
+  for (const left of [`${folder}.part`, `${folder}.old`]) await rm(left, { recursive: true, force: true });
+}
+
+async function oldBlock({ folder, settings }: MakeJob): Promise<Block | undefined> {
+  const file = join(folder, `${settings.name}.block.json`);
+  try {
+    return readBlock(await readFile(file, 'utf8'), file);
+  } catch {
+    return undefined;
+  }
+}
+
+/** The label that lies along the outer edge most. */
+export function groundOf({ labels, width, height, fabrics }: Shading): number {
+  const counts = new Uint32Array(fabrics.length);
+  for (let x = 0; x < width; x++) {
+    counts[labels[x]!]!++;
+    counts[labels[(height - 1) * width + x]!]!++;
+  }
+  for (let y = 0; y < height; y++) {
+    counts[labels[y * width]!]!++;
+    counts[labels[y * width + width - 1]!]!++;
+  }
+  return counts.indexOf(Math.max(...counts));
+}

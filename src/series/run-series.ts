@@ -1,0 +1,234 @@
+// Many pictures, one set of fabrics: shades of all, the set, the blocks, and the sheets that belong to all of them. The state
+// lies in the output folder: series.json (numbers and fabrics, for good) and in each block's folder what it was made from.
+import { existsSync } from 'node:fs';
+import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { type Block, type Fabric, readBlock } from '../block.ts';
+import { followingEdition } from '../change-file.ts';
+import { UserError } from '../errors.ts';
+import type { BlockSettings } from '../pipeline.ts';
+import { fabricsOf } from '../shade/make-fabrics.ts';
+import { shareFabrics } from '../shade/share-fabrics.ts';
+import { type Entry, folderOf, hashFile, makeKey, numberFiles, pictureFiles, shadeKey } from './entries.ts';
+import { commonGround } from './grounds.ts';
+import { MADE_FILE, type Made, type MakeJob, recoverFolder, type Shades } from './job.ts';
+import { runJobs } from './pool.ts';
+import type { SeriesSettings } from './settings.ts';
+
+export interface SeriesOptions {
+  readonly folder: string;
+  readonly out: string;
+  readonly name: string;
+  readonly settings: SeriesSettings;
+  /** the block settings of a picture, exceptions included; throws UserError */
+  readonly settingsFor: (file: string) => BlockSettings;
+  readonly workers: number;
+  readonly resume: boolean;
+  readonly signal: AbortSignal;
+  readonly progress: SeriesProgress;
+}
+
+export interface SeriesProgress {
+  stage(name: string, jobs: number): void;
+  /** one more is done */
+  step(name: string): void;
+}
+
+export interface SeriesBlock {
+  readonly entry: Entry;
+  readonly block: Block;
+  readonly made: Made;
+  readonly folder: string;
+  /** false where what was there already was good */
+  readonly fresh: boolean;
+}
+
+export interface SeriesRun {
+  readonly blocks: readonly SeriesBlock[];
+  readonly failed: readonly { readonly file: string; readonly error: string }[];
+  readonly fabrics: readonly Fabric[];
+}
+
+interface State {
+  readonly format: 'seamwright-series';
+  readonly version: 1;
+  readonly name: string;
+  readonly common: SeriesSettings['common'];
+  readonly numbers: Readonly<Record<string, number>>;
+  /** those that all blocks share: never changed once a block is made from them */
+  readonly fabrics: readonly Fabric[];
+}
+
+const STATE_FILE = 'series.json';
+const CACHE = '.shades';
+/** fabrics more than one picture's shades that a series gets where it is not said */
+const MORE_FABRICS = 3;
+
+export async function runSeries(o: SeriesOptions): Promise<SeriesRun> {
+  const stateFile = join(o.out, STATE_FILE);
+  const old = await readState(stateFile);
+  if (old && !o.resume)
+    throw new UserError(
+      `${stateFile} is there already; go on with that series by --resume, or choose another --out.`,
+      2,
+    );
+  if (old && old.common !== o.settings.common)
+    throw new UserError(`${stateFile} was begun with common: ${old.common}; choose another --out for this one.`, 2);
+  const files = await pictureFiles(o.folder);
+  const numbers = numberFiles(files, old?.numbers ?? {});
+  const wanted = files.map((file) => ({ file, number: numbers.get(file)!, settings: o.settingsFor(file) }));
+  refuseTwins(wanted);
+  await mkdir(o.out, { recursive: true });
+
+  o.progress.stage('reading the pictures', files.length);
+  const entries: Entry[] = [];
+  for (const w of wanted) {
+    o.signal.throwIfAborted();
+    entries.push({ ...w, sha256: await hashFile(join(o.folder, w.file)) });
+    o.progress.step(w.file);
+  }
+  const cacheOf = (e: Entry): string => join(o.out, CACHE, `${shadeKey(e)}.bin`);
+  const failed: { file: string; error: string }[] = [];
+
+  let fabrics = old?.fabrics ?? listedFabrics(o.settings);
+  if (!fabrics) {
+    o.progress.stage('choosing shades', entries.length);
+    const answers = await runJobs<Shades>(
+      entries.map((e) => ({ kind: 'shade', file: join(o.folder, e.file), settings: e.settings, cache: cacheOf(e) })),
+      o.workers,
+      o.signal,
+      (i) => o.progress.step(entries[i]!.file),
+    );
+    const shades = answers.flatMap((a) => (a.result ? [a.result] : []));
+    answers.forEach((a, i) => {
+      if (a.error) failed.push({ file: entries[i]!.file, error: a.error });
+    });
+    if (!shades.length)
+      throw new UserError(`None of the ${files.length} pictures can be used; the first: ${failed[0]!.error}`);
+    fabrics = chooseFabrics(o.settings, shades);
+  }
+  const state: State = {
+    ...{ format: 'seamwright-series', version: 1, name: o.name, common: o.settings.common },
+    numbers: { ...old?.numbers, ...Object.fromEntries(numbers) },
+    fabrics,
+  };
+  await writeWhole(stateFile, `${JSON.stringify(state, null, 2)}\n`);
+
+  const own = o.settings.common === 'background';
+  const usable = entries.filter((e) => !failed.some((f) => f.file === e.file));
+  const jobs: { entry: Entry; job: MakeJob }[] = [];
+  for (const entry of usable) {
+    const folder = folderOf(o.out, entry);
+    await recoverFolder(folder);
+    const key = makeKey(entry, fabrics, own);
+    const made = await readMade(folder);
+    if (made?.key === key && whole(folder, entry)) continue;
+    jobs.push({
+      entry,
+      job: {
+        kind: 'make',
+        file: join(o.folder, entry.file),
+        settings: entry.settings,
+        cache: cacheOf(entry),
+        ...{ folder, key, fabrics },
+        edition: made ? followingEdition((await readOld(folder, entry))?.edition ?? 'A') : 'A',
+        ...(own && { own: entry.number }),
+      },
+    });
+  }
+  if (jobs.length) o.progress.stage('making the blocks', jobs.length);
+  const answers = await runJobs<Made>(
+    jobs.map((j) => j.job),
+    o.workers,
+    o.signal,
+    (i) => o.progress.step(jobs[i]!.entry.settings.name),
+  );
+  answers.forEach((a, i) => {
+    if (a.error) failed.push({ file: jobs[i]!.entry.file, error: a.error });
+  });
+  const blocks: SeriesBlock[] = [];
+  for (const entry of usable) {
+    const folder = folderOf(o.out, entry);
+    const made = await readMade(folder);
+    const block = await readOld(folder, entry);
+    if (failed.some((f) => f.file === entry.file) || !made || !block) continue;
+    blocks.push({ entry, block, made, folder, fresh: jobs.some((j) => j.entry === entry) });
+  }
+  // only once all is made: a series that is stopped goes on from its shades
+  await rm(join(o.out, CACHE), { recursive: true, force: true });
+  return { blocks: blocks.sort((a, b) => a.entry.number - b.entry.number), failed, fabrics };
+}
+
+/** Fabrics that the settings name one by one. */
+function listedFabrics({ fabrics }: SeriesSettings): Fabric[] | undefined {
+  if (!Array.isArray(fabrics)) return undefined;
+  const made = fabricsOf(fabrics.map((f) => f.colour.toLowerCase()));
+  return made.map((f, i) => ({ ...f, name: fabrics[i]!.name }));
+}
+
+function chooseFabrics(settings: SeriesSettings, shades: readonly Shades[]): Fabric[] {
+  if (settings.common === 'background')
+    return [
+      commonGround(
+        shades.map((s) => s.ground),
+        settings.background,
+      ),
+    ];
+  const most = Math.max(...shades.map((s) => s.cloud.weights.length));
+  const count = typeof settings.fabrics === 'number' ? settings.fabrics : most + MORE_FABRICS;
+  return shareFabrics(
+    shades.map((s) => s.cloud),
+    count,
+    1,
+  );
+}
+
+function refuseTwins(wanted: readonly { file: string; settings: BlockSettings }[]): void {
+  const seen = new Map<string, string>();
+  for (const { file, settings } of wanted) {
+    const key = settings.name.toLowerCase();
+    const twin = seen.get(key);
+    if (twin !== undefined)
+      throw new UserError(
+        `${twin} and ${file} would both be called "${settings.name}"; give one another name in the settings.`,
+        2,
+      );
+    seen.set(key, file);
+  }
+}
+
+async function readState(file: string): Promise<State | undefined> {
+  if (!existsSync(file)) return undefined;
+  try {
+    const state = JSON.parse(await readFile(file, 'utf8')) as State;
+    if (state.format === 'seamwright-series' && state.version === 1) return state;
+  } catch {
+    // said below
+  }
+  throw new UserError(`${file} is not the file of a series; choose another --out.`, 2);
+}
+
+async function readMade(folder: string): Promise<Made | undefined> {
+  try {
+    return JSON.parse(await readFile(join(folder, MADE_FILE), 'utf8')) as Made;
+  } catch {
+    return undefined;
+  }
+}
+
+async function readOld(folder: string, entry: Entry): Promise<Block | undefined> {
+  try {
+    const file = join(folder, `${entry.settings.name}.block.json`);
+    return readBlock(await readFile(file, 'utf8'), file);
+  } catch {
+    return undefined;
+  }
+}
+
+const whole = (folder: string, { settings: { name } }: Entry): boolean =>
+  ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].every((f) => existsSync(join(folder, `${name}.${f}`)));
+
+async function writeWhole(path: string, text: string): Promise<void> {
+  await writeFile(`${path}.part`, text);
+  await rename(`${path}.part`, path);
+}

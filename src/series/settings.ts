@@ -1,0 +1,106 @@
+// The settings of a series: one YAML or JSON file for all its pictures, with exceptions for single ones. What is wrong in it is
+// said with its line. The options of a block are those of `seamwright block`, by the same names.
+import { LineCounter, parseDocument } from 'yaml';
+import { z } from 'zod';
+import { UserError } from '../errors.ts';
+
+const value = z.union([z.string(), z.number()]);
+const block = z
+  .strictObject({
+    name: z.string().optional(),
+    size: value.optional(),
+    shades: value.optional(),
+    pieces: value.optional(),
+    smallest: value.optional(),
+    most: value.optional(),
+    level: z.enum(['beginner', 'intermediate', 'advanced']).optional(),
+    background: z.string().optional(),
+    kind: z.enum(['photo', 'drawing', 'flat']).optional(),
+    lines: z.enum(['keep', 'dissolve']).optional(),
+    crop: z.string().optional(),
+    subject: z.string().optional(),
+    focus: z.array(z.string()).optional(),
+    turn: z.boolean().optional(),
+    seed: value.optional(),
+    effort: z.enum(['quick', 'full', 'long']).optional(),
+  })
+  .describe('options of a block, as on the command line');
+
+const length = z.string().describe('a length: 2in, 5cm');
+
+const seriesSchema = z
+  .strictObject({
+    name: z.string().min(1).max(80).optional().describe("the series' name; the folder's where absent"),
+    common: z
+      .enum(['fabrics', 'background'])
+      .default('fabrics')
+      .describe('one set of fabrics for all blocks, or only one background and own fabrics for each'),
+    fabrics: z
+      .union([
+        z.int().min(2).max(20),
+        z
+          .array(z.strictObject({ name: z.string().min(1), colour: z.string().regex(/^#[0-9a-fA-F]{6}$/) }))
+          .min(2)
+          .max(30),
+      ])
+      .optional()
+      .describe('how many fabrics in common, or which: a list of names and colours'),
+    background: z
+      .string()
+      .regex(/^#[0-9a-fA-F]{6}$/)
+      .optional()
+      .describe('colour of the common background'),
+    block: block.default({}),
+    pictures: z.record(z.string(), block).default({}).describe('exceptions: file name -> options'),
+    paper: z.string().optional(),
+    units: z.enum(['inch', 'metric']).optional(),
+    designer: z.string().optional(),
+    quilt: z
+      .strictObject({
+        across: z.int().min(1).max(40).optional().describe('blocks in a row'),
+        setting: z.enum(['straight', 'on point']).default('straight'),
+        sashing: length.optional(),
+        cornerstones: z.boolean().default(false),
+        borders: z.array(length).max(4).default([]),
+      })
+      .default({ setting: 'straight', cornerstones: false, borders: [] }),
+  })
+  .describe('The settings of a series of blocks');
+
+export type SeriesSettings = z.infer<typeof seriesSchema>;
+export type BlockOptions = z.infer<typeof block>;
+
+export const seriesJsonSchema = (): unknown => z.toJSONSchema(seriesSchema, { io: 'input' });
+
+/** Reads a settings file; JSON is YAML too. Throws UserError with the line of what is wrong first. */
+export function readSeriesSettings(text: string, file: string): SeriesSettings {
+  const lines = new LineCounter();
+  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+  const broken = document.errors[0];
+  if (broken) throw new UserError(`${file}, line ${lines.linePos(broken.pos[0]).line}: ${oneLine(broken.message)}.`, 2);
+  const found = seriesSchema.safeParse(document.toJS() ?? {});
+  if (found.success) return found.data;
+  const issue = found.error.issues[0]!;
+  const path = issue.code === 'unrecognized_keys' ? [...issue.path, issue.keys[0]!] : issue.path;
+  const where = path.join('.') || 'the file as a whole';
+  const says = issue.code === 'unrecognized_keys' ? 'there is no such setting' : oneLine(issue.message);
+  throw new UserError(`${file}, line ${lineOf(path)}: ${where}: ${says}.`, 2);
+
+  /** The line of the deepest part of a path that is in the file. */
+  function lineOf(keys: readonly PropertyKey[]): number {
+    for (let n = keys.length; n > 0; n--) {
+      const parent = n > 1 ? document.getIn(keys.slice(0, n - 1), true) : document.contents;
+      const items = (
+        parent as {
+          items?: readonly { key?: { value?: unknown; range?: readonly number[] }; range?: readonly number[] }[];
+        }
+      )?.items;
+      const item = items?.find((it, i) => it.key?.value === keys[n - 1] || (it.key === undefined && i === keys[n - 1]));
+      const at = item?.key?.range?.[0] ?? item?.range?.[0];
+      if (at !== undefined) return lines.linePos(at).line;
+    }
+    return 1;
+  }
+}
+
+const oneLine = (text: string): string => text.replace(/\s+/g, ' ').replace(/\.$/, '').trim();
