@@ -2,6 +2,7 @@
 // where light cloth lies over dark.
 import type { Section } from '../block.ts';
 import { text } from '../drawing/drawing.ts';
+import { formatLength } from '../units.ts';
 import { fabricsById, sectionPicture, sizeWithin } from './block-picture.ts';
 import { type Cell, Flow, oneLine, tickBox } from './flow.ts';
 import type { PacketInput } from './input.ts';
@@ -25,7 +26,7 @@ export function drawSections(input: PacketInput): Flow {
   );
   if (block.sections.some((s) => findShadows(block, s).length))
     flow.paragraph(
-      `“Light over dark” names light pieces with dark allowance beneath: so that it does not show through, trim the dark allowance to ${allowance > 6 ? '3/16 in (5 mm)' : 'a little less'} once the seam is sewn, or cut the light patch so that its own allowance is 1/8 in (3 mm) wider.`,
+      `“Light over dark” names light pieces with dark allowance beneath: so that it does not show through, trim the dark allowance to ${formatLength(allowance - 25.4 / 16, input.system)} once the seam is sewn, or cut the light patch so that its own allowance is ${input.system === 'inch' ? '1/8 in' : '3 mm'} wider.`,
     );
   flow.space(2);
   const most = Math.floor((flow.width + GAP) / (SMALLEST + GAP));
