@@ -11,6 +11,9 @@ export interface AnnealPlan {
   /** pieces at most */
   readonly pieces: number;
   readonly moves: number;
+  /** sections wished for, and between what their price may move to get there, in cells */
+  readonly sections: number;
+  readonly sectionPrice: readonly [least: number, most: number];
   /** temperatures at the beginning and the end, in cells */
   readonly hot: number;
   readonly cold: number;
@@ -22,16 +25,26 @@ export interface MoveTally {
   kept: number;
 }
 
-export const MOVE_KINDS = ['shift', 'align', 'divide', 'cut off', 'delete', 'swap'] as const;
+export const MOVE_KINDS = ['shift', 'align', 'divide', 'cut off', 'delete', 'swap', 'recut'] as const;
 /** shares of the moves, in the order of MOVE_KINDS, summed up */
-const SHARES = [0.5, 0.68, 0.78, 0.86, 0.96, 1];
+const SHARES = [0.47, 0.65, 0.75, 0.83, 0.93, 0.97, 1];
+/** border points looked at to find one that no seam lies on yet, and how far it must be from every seam, in cells */
+const LOOKS = 6;
+const CLEAR = 1.5;
+/** the smallest shift of a seam, in cells at temperature 1 (it goes with the root of the temperature), and the largest over it */
+const SHIFT = 0.18;
+const SHIFT_RANGE = 30;
+/** what a piece must be worth at least, in cells, when it is cold; less by so many temperatures when it is warm */
+const LEAST_WORTH = 3;
+const WARM = 10;
+/** how often in a run the price of a section is set anew, and how strongly */
+const SECTION_STEPS = 60;
+const SECTION_STEER = 0.2;
 /** pieces over the wish that the search may hold for a while */
 export const OVER = 6;
 /** how the price of a piece follows the number of pieces, in cells: what stays, and what goes with the excess */
 const STEER = 0.01;
 const PULL = 4;
-/** and under it */
-const UNDER = 10;
 
 /** Runs the plan. Returns how often each kind of move was tried, could be sewn, and was kept. */
 export function anneal(
@@ -53,7 +66,8 @@ export function anneal(
   let temperature = plan.hot * UNIT_WEIGHT;
   let piecePrice = 8 * UNIT_WEIGHT;
   let pull = 0;
-  const fewest = Math.max(2, plan.pieces - UNDER);
+  let nextSections = 0;
+  let leastShift = 0;
   const most = plan.pieces + OVER;
 
   const randomCut = (): number => {
@@ -62,17 +76,36 @@ export function anneal(
       if (left[v]! >= 0) return v;
     }
   };
+  /** a border point that no seam lies on yet, as far as a few looks find one */
+  const freePoint = (): number => {
+    let i = 0;
+    for (let t = 0; t < LOOKS; t++) {
+      i = random.below(borders.count);
+      const x = borders.x[i]!;
+      const y = borders.y[i]!;
+      if (cutting.roomAt(cutting.leafAt(x, y), x, y, CLEAR * cell)) break;
+    }
+    return i;
+  };
   const randomPiece = (): number => {
     const v = randomCut();
     const [a, b] = random.next() < 0.5 ? [left[v]!, right[v]!] : [right[v]!, left[v]!];
     return left[a]! < 0 ? a : left[b]! < 0 ? b : -1;
   };
 
+  /** of two pieces the one that would be missed less */
+  const cheapPiece = (): number => {
+    const a = randomPiece();
+    const b = randomPiece();
+    if (a < 0 || b < 0) return Math.max(a, b);
+    return cutting.margin[cutting.region[a]!]! <= cutting.margin[cutting.region[b]!]! ? a : b;
+  };
+
   /** one end, or both, moved square to the seam */
   const shift = (): boolean => {
     const v = randomCut();
     cutting.cutEnds(v, ends);
-    const o = random.bell() * cell * 0.3 * 30 ** random.next();
+    const o = random.bell() * leastShift * SHIFT_RANGE ** random.next();
     const which = random.next();
     const atA = which < 0.35 || which >= 0.7 ? o : 0;
     const atB = which >= 0.35 ? o : 0;
@@ -130,7 +163,7 @@ export function anneal(
   /** the piece at a border is divided along it, by the best of some chords */
   const divide = (): boolean => {
     if (cutting.pieces[cutting.root]! >= most) return false;
-    const i = random.below(borders.count);
+    const i = freePoint();
     const place = cutting.leafAt(borders.x[i]!, borders.y[i]!);
     let gain = -Infinity;
     let [bx, by, bd] = [0, 0, 0];
@@ -145,10 +178,19 @@ export function anneal(
     return gain > -Infinity && cutting.addCut(place, bx, by, bd, true);
   };
 
+  /** the last seam at a border that no seam follows yet is laid along it */
+  const recut = (): boolean => {
+    const i = freePoint();
+    if (!randomChord(i)) return false;
+    const n = walkTo(borders.x[i]!, borders.y[i]!);
+    if (n < 2) return false;
+    return cutting.moveCut(path[n - 2]!, line[0]!, line[1]!, line[2]!);
+  };
+
   /** a new cut above a subtree takes a piece off it */
   const cutOff = (): boolean => {
     if (cutting.pieces[cutting.root]! >= most) return false;
-    const i = random.below(borders.count);
+    const i = freePoint();
     if (!randomChord(i)) return false;
     const n = walkTo(borders.x[i]!, borders.y[i]!);
     let up = 1;
@@ -158,20 +200,28 @@ export function anneal(
   };
 
   const remove = (): boolean => {
-    if (cutting.pieces[cutting.root]! <= fewest) return false;
-    const v = randomPiece();
+    if (cutting.pieces[cutting.root]! <= 2) return false;
+    const v = cheapPiece();
     return v >= 0 && cutting.deleteLeaf(v);
   };
 
   const swap = (): boolean => cutting.swapWithParent(randomCut());
 
-  const tries = [shift, align, divide, cutOff, remove, swap];
+  const tries = [shift, align, divide, cutOff, remove, swap, recut];
   for (let m = 0; m < plan.moves; m++) {
     if ((m & 63) === 0) {
+      if (m >= nextSections) {
+        nextSections += plan.moves / SECTION_STEPS;
+        const off = cutting.sections() / plan.sections - 1;
+        const price = cutting.prices.section * (1 + SECTION_STEER * Math.max(-0.5, Math.min(0.5, off)));
+        cutting.repriceSections(Math.max(plan.sectionPrice[0], Math.min(plan.sectionPrice[1], price)));
+      }
       temperature = plan.hot * UNIT_WEIGHT * cooling ** (m / plan.moves);
       const over = cutting.pieces[cutting.root]! - plan.pieces;
-      piecePrice += STEER * UNIT_WEIGHT * over;
-      pull = PULL * UNIT_WEIGHT * over;
+      leastShift = SHIFT * cell * Math.sqrt(temperature / UNIT_WEIGHT);
+      const least = LEAST_WORTH * UNIT_WEIGHT - WARM * temperature;
+      piecePrice = Math.max(least, piecePrice + STEER * UNIT_WEIGHT * over);
+      pull = over < 0 && piecePrice === least ? 0 : PULL * UNIT_WEIGHT * over;
       if ((m & 4095) === 0) report?.(m / plan.moves);
     }
     const r = random.next();

@@ -15,6 +15,11 @@ export class CellSums {
   /** weight of each fabric in the polygon measured last */
   readonly sums: Float64Array;
   readonly fabrics: number;
+  /** the same, packed: sums of disjoint polygons can be added and taken away; only where `isPacked` */
+  packed0 = 0;
+  packed1 = 0;
+  /** whether two numbers hold all fabrics */
+  readonly isPacked: boolean;
   private readonly table: Float64Array;
   private readonly lanes: number;
   private readonly perLane: number;
@@ -40,6 +45,7 @@ export class CellSums {
     if (total >= this.radix) throw new Error(`weights sum to ${total}, more than a lane holds`);
     this.fabrics = fabrics;
     this.lanes = Math.ceil(fabrics / this.perLane);
+    this.isPacked = this.lanes <= 2;
     this.sums = new Float64Array(this.lanes * this.perLane);
     this.acc = new Float64Array(this.lanes);
     this.stride = (width + 1) * this.lanes;
@@ -108,7 +114,14 @@ export class CellSums {
       x1 = x2;
       y1 = y2;
     }
-    return lanes > 2 ? this.unpackAll() : this.unpack(s0, 0) + (lanes === 2 ? this.unpack(s1, this.perLane) : 0);
+    return lanes > 2 ? this.unpackAll() : this.load(s0, s1);
+  }
+
+  /** Fills `sums` from packed ones and returns their total. */
+  load(packed0: number, packed1: number): number {
+    this.packed0 = packed0;
+    this.packed1 = packed1;
+    return this.unpack(packed0, 0) + (this.lanes === 2 ? this.unpack(packed1, this.perLane) : 0);
   }
 
   private addLanes(row: number, x: number, slope: number, rows: number, sign: number): void {

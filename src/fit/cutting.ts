@@ -36,7 +36,14 @@ export class Cutting {
   readonly owner: Int32Array;
   readonly fabric: Uint8Array;
   readonly wrong: Float64Array;
+  readonly margin: Float64Array;
+  private readonly extra: Float64Array;
+  private readonly packed0: Float64Array;
+  private readonly packed1: Float64Array;
   private readonly cost: Float64Array;
+  // of a region, worked out when asked for: length over width (0: not yet), whether it fits the paper (0: not yet, 1 no, 2 yes)
+  private readonly stretches: Float64Array;
+  private readonly onPaper: Uint8Array;
 
   root: number;
   private pieceCost = 0;
@@ -74,6 +81,8 @@ export class Cutting {
     readonly limits: FitLimits,
     public prices: FitPrices,
     mostPieces: number,
+    /** 1 for the cells of the grid that lie in the face, where edges may be shorter */
+    private readonly face?: Uint8Array,
   ) {
     const nodes = 2 * mostPieces + 32;
     const regions = 3 * nodes + 64;
@@ -95,7 +104,13 @@ export class Cutting {
     this.owner = new Int32Array(regions * CORNERS);
     this.fabric = new Uint8Array(regions);
     this.wrong = new Float64Array(regions);
+    this.margin = new Float64Array(regions);
+    this.extra = new Float64Array(regions);
+    this.packed0 = new Float64Array(regions);
+    this.packed1 = new Float64Array(regions);
     this.cost = new Float64Array(regions);
+    this.stretches = new Float64Array(regions);
+    this.onPaper = new Uint8Array(regions);
     this.logInts = new Int32Array(LOG_INTS * nodes);
     this.logNumbers = new Float64Array(LOG_NUMBERS * nodes);
     this.madeRegions = new Int32Array(regions);
@@ -130,6 +145,7 @@ export class Cutting {
   // ---------- a change: begin, one or more edits, then accept or take back
 
   begin(): void {
+    this.knownRegion = -1;
     this.logged = 0;
     this.madeRegionCount = 0;
     this.oldRegionCount = 0;
@@ -200,6 +216,8 @@ export class Cutting {
   private takeRegion(): number {
     const b = this.freeRegions[--this.freeRegionCount]!;
     this.madeRegions[this.madeRegionCount++] = b;
+    this.stretches[b] = 0;
+    this.onPaper[b] = 0;
     return b;
   }
 
@@ -248,13 +266,52 @@ export class Cutting {
     this.nx[v] = nx;
     this.ny[v] = ny;
     this.d[v] = d;
+    if (this.left[this.left[v]!]! < 0 && this.left[this.right[v]!]! < 0 && this.recutPair(v)) return this.rise(v);
     return this.rise(this.refitCut(v));
+  }
+
+  /** moveCut where both sides are pieces: only one of them has to be counted. False, with nothing changed, where one of them
+   *  could not be sewn. */
+  private recutPair(v: number): boolean {
+    const L = this.takeRegion();
+    const R = this.takeRegion();
+    this.oldRegions[this.oldRegionCount] = L;
+    this.oldRegions[this.oldRegionCount + 1] = R;
+    if (
+      !this.split(this.region[v]!, this.nx[v]!, this.ny[v]!, this.d[v]!, v, L, R) ||
+      !this.shapeLeaf(L) ||
+      !this.shapeLeaf(R)
+    ) {
+      this.oldRegionCount += 2;
+      return false;
+    }
+    const l = this.left[v]!;
+    const r = this.right[v]!;
+    const a = this.region[l]!;
+    const b = this.region[r]!;
+    this.weighLeaf(L);
+    this.knowRest(R, this.packed0[a]! + this.packed0[b]!, this.packed1[a]! + this.packed1[b]!, L);
+    this.weighLeaf(R);
+    this.setRegion(l, L);
+    this.setRegion(r, R);
+    this.pieceCost += this.cost[L]! + this.cost[R]! - this.cost[a]! - this.cost[b]!;
+    this.sewing[l] = this.sectionPrice(1, L);
+    this.sewing[r] = this.sectionPrice(1, R);
+    this.gather(v);
+    return true;
   }
 
   /** Takes leaf v away; its sibling's subtree gets the whole of their parent's region. */
   deleteLeaf(v: number): boolean {
     const p = this.parent[v]!;
-    return this.rise(this.collapse(p, this.left[p] === v ? this.right[p]! : this.left[p]!));
+    const keep = this.left[p] === v ? this.right[p]! : this.left[p]!;
+    if (this.left[keep]! >= 0) return this.rise(this.collapse(p, keep));
+    // two pieces become one: what it holds is known
+    const a = this.region[v]!;
+    const b = this.region[keep]!;
+    const whole0 = this.packed0[a]! + this.packed0[b]!;
+    const whole1 = this.packed1[a]! + this.packed1[b]!;
+    return this.rise(this.collapse(p, keep, whole0, whole1));
   }
 
   /** Lays a new cut through the region of v (leaf or subtree); what is kept of v lies left of it where `keepLeft`, and the
@@ -279,7 +336,9 @@ export class Cutting {
     if (!this.priceLeaf(b)) return false;
     this.pieceCost += this.cost[b]!;
     this.sewing[piece] = this.sectionPrice(1, b);
-    this.setRegion(v, keepLeft ? L : R);
+    const rest = keepLeft ? L : R;
+    this.setRegion(v, rest);
+    if (this.left[v]! < 0) this.knowRest(rest, this.packed0[old]!, this.packed1[old]!, b);
     if (this.refit(v, old) < 0) return false;
     this.lift(p);
     return true;
@@ -381,6 +440,8 @@ export class Cutting {
     let ends = 0;
     let ex = 0;
     let ey = 0;
+    let fx = 0;
+    let fy = 0;
     let seam = 0;
     const atL = L * XY;
     const atR = R * XY;
@@ -420,14 +481,24 @@ export class Cutting {
         owner[ownR + nr++] = f > 0 ? by : o;
       } else continue;
       if (ends++) seam = (cx - ex) * (cx - ex) + (cy - ey) * (cy - ey);
+      fx = ex;
+      fy = ey;
       ex = cx;
       ey = cy;
     }
     if (ends !== 2 || nl < 3 || nr < 3) return false;
     this.corners[L] = nl;
     this.corners[R] = nr;
-    const least = this.limits.shortestEdge;
-    return seam >= least * least;
+    const { shortestEdge, shortestFaceEdge } = this.limits;
+    if (seam >= shortestEdge * shortestEdge) return true;
+    return seam >= shortestFaceEdge * shortestFaceEdge && this.inFace((fx + ex) / 2, (fy + ey) / 2);
+  }
+
+  private inFace(x: number, y: number): boolean {
+    if (!this.face) return false;
+    const { width, height } = this.sums;
+    const column = Math.min(width - 1, Math.floor((x / this.size[0]) * width));
+    return this.face[Math.min(height - 1, Math.floor((y / this.size[1]) * height)) * width + column] === 1;
   }
 
   private same(a: number, b: number): boolean {
@@ -487,7 +558,7 @@ export class Cutting {
   }
 
   /** Takes one side of v's cut away, with all its pieces: `keep`, the other side, gets v's region and stands in its place. */
-  private collapse(v: number, keep: number): number {
+  private collapse(v: number, keep: number, whole0 = -1, whole1 = 0): number {
     const gone = this.left[v] === keep ? this.right[v]! : this.left[v]!;
     if (this.oldNodeCount + 2 * this.pieces[gone]! > MOST_GONE) return -1;
     this.dropSubtree(gone);
@@ -497,6 +568,7 @@ export class Cutting {
     this.replaceChild(this.parent[v]!, v, keep);
     this.setRegion(keep, whole);
     this.retire(v);
+    if (whole0 >= 0) this.knowRest(whole, whole0, whole1, -1);
     return this.refit(keep, before);
   }
 
@@ -578,50 +650,64 @@ export class Cutting {
 
   /** Length over width of a region, both along and square to its narrowest width. */
   private stretch(b: number): number {
+    const known = this.stretches[b]!;
+    if (known > 0) return known;
     const { xy } = this;
     const n = this.corners[b]!;
     const at = b * XY;
     let narrow = Infinity;
-    let long = 0;
+    let ex = 0;
+    let ey = 0;
     for (let i = 0, j = n - 1; i < n; j = i++) {
       const ax = xy[at + 2 * j]!;
       const ay = xy[at + 2 * j + 1]!;
-      let dx = xy[at + 2 * i]! - ax;
-      let dy = xy[at + 2 * i + 1]! - ay;
-      const length = Math.sqrt(dx * dx + dy * dy);
-      if (length < 1e-9) continue;
-      dx /= length;
-      dy /= length;
+      const dx = xy[at + 2 * i]! - ax;
+      const dy = xy[at + 2 * i + 1]! - ay;
+      const square = dx * dx + dy * dy;
+      if (square < 1e-18) continue;
       let far = 0;
-      let u0 = 0;
-      let u1 = 0;
       for (let k = 0; k < n; k++) {
-        const px = xy[at + 2 * k]! - ax;
-        const py = xy[at + 2 * k + 1]! - ay;
-        const v = dx * py - dy * px;
-        const u = dx * px + dy * py;
+        const v = dx * (xy[at + 2 * k + 1]! - ay) - dy * (xy[at + 2 * k]! - ax);
         if (v > far) far = v;
-        if (u < u0) u0 = u;
-        else if (u > u1) u1 = u;
       }
-      if (far < narrow) {
-        narrow = far;
-        long = u1 - u0;
+      const wide = (far * far) / square;
+      if (wide < narrow) {
+        narrow = wide;
+        const length = Math.sqrt(square);
+        ex = dx / length;
+        ey = dy / length;
       }
     }
-    this.narrow = narrow;
-    return long / narrow;
+    let u0 = Infinity;
+    let u1 = -Infinity;
+    for (let k = 0; k < n; k++) {
+      const u = ex * xy[at + 2 * k]! + ey * xy[at + 2 * k + 1]!;
+      if (u < u0) u0 = u;
+      if (u > u1) u1 = u;
+    }
+    this.narrow = Math.sqrt(narrow);
+    const stretch = (u1 - u0) / this.narrow;
+    this.stretches[b] = stretch;
+    return stretch;
   }
   private narrow = 0;
 
   /** Fills fabric, wrong weight and cost of a piece's region; false where it is no piece that can be sewn. */
   private priceLeaf(b: number): boolean {
+    if (!this.shapeLeaf(b)) return false;
+    this.weighLeaf(b);
+    return true;
+  }
+
+  /** Whether a region can be sewn as a piece, and what its shape costs. */
+  private shapeLeaf(b: number): boolean {
     const { xy, limits, prices } = this;
     const n = this.corners[b]!;
     const at = b * XY;
     const own = b * CORNERS;
     const [w, h] = this.size;
     const shortest = limits.shortestEdge * limits.shortestEdge;
+    const shortestInFace = limits.shortestFaceEdge * limits.shortestFaceEdge;
     let extra = 0;
     // edges and corners
     let px = xy[at + 2 * n - 2]!;
@@ -637,7 +723,7 @@ export class Cutting {
       const vx = x - px;
       const vy = y - py;
       const square = vx * vx + vy * vy;
-      if (square < shortest) return false;
+      if (square < shortest && (square < shortestInFace || !this.inFace((x + px) / 2, (y + py) / 2))) return false;
       const vl = Math.sqrt(square);
       const outer = this.owner[own + (i === 0 ? n - 1 : i - 1)] === OUTER;
       if (outer && vl < limits.shortestOuterEdge) return false;
@@ -658,21 +744,58 @@ export class Cutting {
       ul = vl;
       outerBefore = outer;
     }
+    this.stretches[b] = 0;
     const stretch = this.stretch(b);
     if (this.narrow < limits.smallest || stretch > limits.mostStretch) return false;
     if (stretch > limits.longStretch) extra += prices.longPiece;
-    const { sums } = this;
-    const total = sums.measure(xy, at, n);
-    const s = sums.sums;
-    let best = 0;
-    for (let f = 1; f < sums.fabrics; f++) if (s[f]! > s[best]!) best = f;
-    this.fabric[b] = best;
-    this.wrong[b] = total - s[best]!;
-    this.cost[b] = total - s[best]! + extra * UNIT_WEIGHT;
+    this.extra[b] = extra * UNIT_WEIGHT;
     return true;
   }
 
+  /** Fabric, wrong weight and cost of a region that can be sewn as a piece; what lies in it is counted, or known. */
+  private weighLeaf(b: number): void {
+    const { sums } = this;
+    let total = 0;
+    if (b === this.knownRegion) {
+      total = sums.load(this.known0, this.known1);
+      this.knownRegion = -1;
+    } else total = sums.measure(this.xy, b * XY, this.corners[b]!);
+    this.packed0[b] = sums.packed0;
+    this.packed1[b] = sums.packed1;
+    const s = sums.sums;
+    let best = 0;
+    let second = 0;
+    for (let f = 1; f < sums.fabrics; f++)
+      if (s[f]! > s[best]!) {
+        second = s[best]!;
+        best = f;
+      } else if (s[f]! > second) second = s[f]!;
+    this.fabric[b] = best;
+    this.margin[b] = s[best]! - second;
+    this.wrong[b] = total - s[best]!;
+    this.cost[b] = total - s[best]! + this.extra[b]!;
+  }
+
+  /** What region b holds is known without counting: what `whole` holds, less what `part` does. */
+  private knowRest(b: number, whole0: number, whole1: number, part: number): void {
+    if (!this.sums.isPacked) return;
+    this.knownRegion = b;
+    this.known0 = whole0 - (part < 0 ? 0 : this.packed0[part]!);
+    this.known1 = whole1 - (part < 0 ? 0 : this.packed1[part]!);
+  }
+  private knownRegion = -1;
+  private known0 = 0;
+  private known1 = 0;
+
   private fitsPaper(b: number): boolean {
+    const known = this.onPaper[b]!;
+    if (known > 0) return known === 2;
+    const fits = this.findPaper(b);
+    this.onPaper[b] = fits ? 2 : 1;
+    return fits;
+  }
+
+  private findPaper(b: number): boolean {
     const { xy } = this;
     const n = this.corners[b]!;
     const at = b * XY;
@@ -772,9 +895,11 @@ export class Cutting {
     const L = this.freeRegions[this.freeRegionCount - 1]!;
     const R = this.freeRegions[this.freeRegionCount - 2]!;
     const b = this.region[v]!;
-    if (!this.split(b, nx, ny, d, OUTER - 1, L, R) || !this.priceLeaf(L)) return -Infinity;
+    if (!this.split(b, nx, ny, d, OUTER - 1, L, R) || !this.shapeLeaf(L) || !this.shapeLeaf(R)) return -Infinity;
+    this.weighLeaf(L);
     this.gini = this.impurity();
-    if (!this.priceLeaf(R)) return -Infinity;
+    this.knowRest(R, this.packed0[b]!, this.packed1[b]!, L);
+    this.weighLeaf(R);
     this.gini += this.impurity();
     return this.cost[b]! - this.cost[L]! - this.cost[R]!;
   }
@@ -791,6 +916,27 @@ export class Cutting {
       squares += s[f]! * s[f]!;
     }
     return total > 0 ? total - squares / total : 0;
+  }
+
+  /** Whether a place in leaf v is at least `clear` away from all its edges. */
+  roomAt(v: number, x: number, y: number, clear: number): boolean {
+    const b = this.region[v]!;
+    const n = this.corners[b]!;
+    const at = b * XY;
+    const { xy } = this;
+    let px = xy[at + 2 * n - 2]!;
+    let py = xy[at + 2 * n - 1]!;
+    for (let i = 0; i < n; i++) {
+      const qx = xy[at + 2 * i]!;
+      const qy = xy[at + 2 * i + 1]!;
+      const dx = qx - px;
+      const dy = qy - py;
+      const off = dx * (y - py) - dy * (x - px);
+      if (off < 0 || off * off < clear * clear * (dx * dx + dy * dy)) return false;
+      px = qx;
+      py = qy;
+    }
+    return true;
   }
 
   /** The leaf that holds a place. */
@@ -844,6 +990,16 @@ export class Cutting {
         this.joinCost[v] = this.joinPrice(v);
         this.gather(v);
       }
+  }
+
+  /** What the sections cost, from scratch, after their price has changed. */
+  repriceSections(section: number): void {
+    this.begin();
+    this.prices = { ...this.prices, section };
+    for (const v of this.nodes().reverse())
+      if (this.left[v]! < 0) this.sewing[v] = this.sectionPrice(1, this.region[v]!);
+      else this.gather(v);
+    this.accept();
   }
 
   /** The fewest sections of this tree: its maximal subtrees that are sections. */

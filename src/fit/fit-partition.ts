@@ -10,13 +10,21 @@ import { traceBorders } from './borders.ts';
 import { CellSums, UNIT_WEIGHT } from './cell-sums.ts';
 import { Cutting } from './cutting.ts';
 import { growCuts } from './grow.ts';
-import { findLandmarks, weighCells } from './landmarks.ts';
+import { findFace, findLandmarks, weighCells } from './landmarks.ts';
 import type { FitLimits, FitPrices } from './limits.ts';
 import { Random } from './random.ts';
 
 export type Effort = 'quick' | 'full' | 'long';
-/** moves tried for each piece */
+/** moves tried for each piece of a block of the usual number, and how the number of moves grows with that of pieces */
 const MOVES: Record<Effort, number> = { quick: 600, full: 3500, long: 16000 };
+const USUAL_PIECES = 80;
+const MOVES_GROW = 0.7;
+/** temperatures at the beginning and the end, in cells that show the wrong fabric */
+const HOT = 40;
+const COLD = 0.3;
+/** pieces a section that are wished for, and what a section may be made to cost for it, in cells */
+const SECTION_PIECES = 6.5;
+const SECTION_PRICE = [35, 90] as const;
 
 export interface FitOptions {
   /** finished width and height, mm */
@@ -44,17 +52,21 @@ const SHORTEST_EDGE = 6.35;
 /** Edges under 3/8 in are slivers in a 12 in block (house rule); lengths scale with the block. */
 const SLIVER_EDGE = 9.525;
 const BLOCK_OF_RULES = 304.8;
+/** how far from an eye or a nose the face reaches, where edges may be shorter (house rule), mm in a 12 in block */
+const FACE = 38.1;
 /** rounding to the micrometre must not bring a piece under its limits, mm */
 const ROUNDING = 0.01;
 
 const cosineOf = (degrees: number): number => Math.cos((degrees * Math.PI) / 180);
 
 function limitsOf(options: FitOptions): FitLimits {
-  const scale = Math.min(...options.size) / BLOCK_OF_RULES;
+  // more pieces than usual are smaller ones, and their edges are shorter
+  const scale = (Math.min(...options.size) / BLOCK_OF_RULES) * Math.min(1, Math.sqrt(USUAL_PIECES / options.pieces));
   const shortestEdge = Math.max(SHORTEST_EDGE, Math.min(options.smallest, SLIVER_EDGE * scale)) + ROUNDING;
   return {
     smallest: options.smallest + ROUNDING,
     shortestEdge,
+    shortestFaceEdge: Math.min(shortestEdge, SHORTEST_EDGE + ROUNDING),
     shortestOuterEdge: Math.max(shortestEdge, 2 * SLIVER_EDGE * Math.min(1, scale) + ROUNDING),
     leastOuterSine: 0.5,
     leastCornerCosine: cosineOf(15),
@@ -72,8 +84,8 @@ function limitsOf(options: FitOptions): FitLimits {
 
 const PRICES: FitPrices = {
   section: 40,
-  smallSection: 8,
-  longSection: 10,
+  smallSection: 20,
+  longSection: 3,
   sharpCorner: 6,
   longPiece: 6,
   nearMiss: 0,
@@ -96,10 +108,24 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
   const sums = new CellSums(labels, width, height, fabrics.length, options.size, weights);
   const borders = traceBorders(labels, width, height, options.size);
   const random = new Random(options.seed);
-  const cutting = new Cutting(sums, options.size, limits, PRICES, options.pieces + OVER + 4);
+  const cutting = new Cutting(
+    sums,
+    options.size,
+    limits,
+    PRICES,
+    options.pieces + OVER + 4,
+    findFace(marks, width, height, (FACE * Math.min(...options.size)) / BLOCK_OF_RULES / cellWidth),
+  );
   growCuts(cutting, borders, options.pieces, random);
-  const moves = MOVES[options.effort] * options.pieces;
-  anneal(cutting, borders, random, { pieces: options.pieces, moves, hot: 20, cold: 0.3 }, report);
+  const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (options.pieces / USUAL_PIECES) ** MOVES_GROW);
+  const sections = options.pieces / SECTION_PIECES;
+  anneal(
+    cutting,
+    borders,
+    random,
+    { pieces: options.pieces, moves, hot: HOT, cold: COLD, sections, sectionPrice: SECTION_PRICE },
+    report,
+  );
   report?.(1);
   const pieces = cutting
     .nodes()

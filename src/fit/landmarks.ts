@@ -70,3 +70,26 @@ export function weighCells(
   }
   return weights;
 }
+
+/** The face: 1 for the cells within `reach` cells of a landmark. */
+export function findFace(
+  landmarks: readonly SmallRegion[],
+  width: number,
+  height: number,
+  reach: number,
+): Uint8Array | undefined {
+  if (landmarks.length === 0 || reach <= 0) return undefined;
+  const face = new Uint8Array(width * height);
+  for (const { cells } of landmarks) {
+    let [x, y] = [0, 0];
+    for (const i of cells) {
+      x += (i % width) / cells.length;
+      y += Math.floor(i / width) / cells.length;
+    }
+    const radius = reach + Math.sqrt(cells.length / Math.PI);
+    for (let v = Math.max(0, Math.ceil(y - radius)); v <= Math.min(height - 1, y + radius); v++)
+      for (let u = Math.max(0, Math.ceil(x - radius)); u <= Math.min(width - 1, x + radius); u++)
+        if ((u - x) ** 2 + (v - y) ** 2 <= radius * radius) face[v * width + u] = 1;
+  }
+  return face;
+}

@@ -6,6 +6,8 @@ export interface FitLimits {
   readonly smallest: number;
   /** shortest seam, and shortest edge of a piece */
   readonly shortestEdge: number;
+  /** the same in the face: near eyes and noses */
+  readonly shortestFaceEdge: number;
   /** shortest edge of a piece on the block's outer edge, and least distance of a seam end from the block's corner */
   readonly shortestOuterEdge: number;
   /** sine of the least angle between a seam and the block's outer edge */
