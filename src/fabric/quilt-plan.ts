@@ -1,18 +1,12 @@
 // A quilt of blocks: straight in rows and columns or on point, with sashing, cornerstones, borders, binding, backing, batting.
 // Takes finished sizes in mm, gives the finished size of the top and every cut, the long ones first, with the cloth they take.
-import type { QuiltCloth, QuiltCut, QuiltPlan } from '../data.ts';
+import type { QuiltCloth, QuiltPlan } from '../data.ts';
 import { UserError } from '../errors.ts';
 import { type FabricOptions, fabricOptions } from './options.ts';
-import {
-  type BackingOptions,
-  type BindingOptions,
-  onPointTriangles,
-  planBacking,
-  planBatting,
-  planBinding,
-} from './quilt.ts';
+import { type BackingOptions, type BindingOptions, planBacking, planBatting, planBinding } from './quilt.ts';
 import { layCuts, layPieced, longFirst } from './quilt-cloth.ts';
-import { formatCloth, stripsFor, toMetres, toYards, withSafety } from './yardage.ts';
+import { lengthwise, onPoint, straight } from './quilt-setting.ts';
+import { formatCloth, toMetres, toYards, withSafety } from './yardage.ts';
 
 export interface QuiltOptions {
   /** finished size of one block */
@@ -120,85 +114,3 @@ export function planQuilt(o: QuiltOptions): QuiltPlan {
 }
 
 const money = (v: number): number => Math.round(v * 100) / 100;
-
-interface Inner {
-  readonly size: readonly [number, number];
-  readonly blocks: number;
-  readonly cuts: readonly QuiltCut[];
-}
-
-function straight(o: QuiltOptions, allowance: number, usable: number): Inner {
-  const { block, rows, columns, sashing = 0, sashingAround = false, cornerstones = false } = o;
-  const lines = (n: number): number => (sashing ? n - 1 + (sashingAround ? 2 : 0) : 0);
-  const [across, down] = [lines(columns), lines(rows)];
-  const size = [columns * block[0] + across * sashing, rows * block[1] + down * sashing] as const;
-  const cuts: QuiltCut[] = [];
-  if (across)
-    cuts.push(
-      fromStrips('sashing between blocks, upright', 'sashing', across * rows, sashing, block[1], allowance, usable),
-    );
-  if (down && cornerstones) {
-    cuts.push(
-      fromStrips('sashing between blocks, level', 'sashing', down * columns, sashing, block[0], allowance, usable),
-    );
-    if (across)
-      cuts.push(fromStrips('cornerstones', 'cornerstones', across * down, sashing, sashing, allowance, usable));
-  } else if (down) cuts.push(lengthwise('sashing between rows', 'sashing', down, sashing, size[0], allowance, usable));
-  return { size, blocks: rows * columns, cuts };
-}
-
-function onPoint(o: QuiltOptions, allowance: number, usable: number): Inner {
-  const { block, rows, columns, sashing = 0 } = o;
-  if (Math.abs(block[0] - block[1]) > 0.01)
-    throw new UserError('Only square blocks can be set on point: make the block as wide as it is high.', 2);
-  if (sashing > 0)
-    throw new UserError(
-      'Sashing is planned for straight settings only: set the blocks straight, or leave the sashing out.',
-      2,
-    );
-  const diagonal = block[0] * Math.SQRT2;
-  const { side, corner } = onPointTriangles(block[0]);
-  const sides = 2 * (rows - 1) + 2 * (columns - 1);
-  // The squares have their allowance already: four side triangles from one, two corner triangles from one.
-  const square = (what: string, count: number, size: number): QuiltCut =>
-    fromStrips(what, 'setting triangles', count, size - 2 * allowance, size - 2 * allowance, allowance, usable);
-  return {
-    size: [columns * diagonal, rows * diagonal],
-    blocks: rows * columns + (rows - 1) * (columns - 1),
-    cuts: [
-      ...(sides ? [square('squares for side triangles, cut twice across', Math.ceil(sides / 4), side)] : []),
-      square('squares for corner triangles, cut once across', 2, corner),
-    ],
-  };
-}
-
-/** Long pieces along the selvage, as many beside each other as the cloth is wide. */
-function lengthwise(
-  what: string,
-  from: string,
-  count: number,
-  width: number,
-  length: number,
-  allowance: number,
-  usable: number,
-): QuiltCut {
-  const [w, l] = [width + 2 * allowance, length + 2 * allowance];
-  const beside = Math.floor(usable / w + 1e-6);
-  if (!beside) throw new UserError(`The ${what} would be wider than the cloth: choose a smaller width.`, 2);
-  return { what, from, count, width: w, length: l, way: 'lengthwise', cloth: Math.ceil(count / beside) * l };
-}
-
-/** Short pieces cut from strips across the cloth; lengthwise where one is longer than the cloth is wide. */
-function fromStrips(
-  what: string,
-  from: string,
-  count: number,
-  width: number,
-  length: number,
-  allowance: number,
-  usable: number,
-): QuiltCut {
-  const [w, l] = [width + 2 * allowance, length + 2 * allowance];
-  if (l > usable) return lengthwise(what, from, count, width, length, allowance, usable);
-  return { what, from, count, width: w, length: l, way: 'across', cloth: stripsFor(count, l, usable).strips * w };
-}

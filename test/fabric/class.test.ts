@@ -168,6 +168,50 @@ describe('a quilt', () => {
       [2, 9.375],
     ]);
   });
+  test.each([
+    [3, 3, 12, 2],
+    [4, 2, 10, 1.5],
+    [1, 1, 9, 1],
+  ])('on point with sashing and cornerstones, %i x %i: the parts fill the quilt', (rows, columns, side, w) => {
+    // Computed: blocks, strips, cornerstones (halves of them on the edge), side triangles with legs as long as a block's side, corner
+    // triangles with that as their long side: their areas add up to the whole.
+    const q = planQuilt({
+      block: [inches(side), inches(side)],
+      rows,
+      columns,
+      setting: 'on point',
+      sashing: inches(w),
+      cornerstones: true,
+    });
+    const of = (what: RegExp): number => q.cuts.filter((c) => what.test(c.what)).reduce((t, c) => t + c.count, 0);
+    const sides = 2 * (rows - 1) + 2 * (columns - 1);
+    const edge = 2 * (rows + columns);
+    const area =
+      q.blocks * side ** 2 +
+      of(/^sashing/) * side * w +
+      (of(/^cornerstones/) - edge / 2) * w ** 2 +
+      (sides * side ** 2) / 2 +
+      side ** 2;
+    expect(area).toBeCloseTo((q.size[0] / 25.4) * (q.size[1] / 25.4), 6);
+    expect(q.size.map((v) => v / 25.4 / ((side + w) * Math.SQRT2)).map((v) => Math.round(v * 1e6) / 1e6)).toEqual([
+      columns,
+      rows,
+    ]);
+    // Without cornerstones the strips along one diagonal are in one piece each: as much sashing in all, less what crosses.
+    const long = planQuilt({
+      block: [inches(side), inches(side)],
+      rows,
+      columns,
+      setting: 'on point',
+      sashing: inches(w),
+    }).cuts.filter((c) => /diagonal/.test(c.what));
+    const blocks = long.reduce((t, c) => t + c.count * Number(/(\d+) blocks? long/.exec(c.what)![1]), 0);
+    expect(blocks).toBe(of(/^sashing/) / 2);
+    for (const c of long) {
+      const k = Number(/(\d+) blocks? long/.exec(c.what)![1]);
+      expect(c.length / 25.4).toBeCloseTo(k * side + (k + 1) * w + 0.5);
+    }
+  });
   test('binding, backing and batting follow the size with the borders on', () => {
     const q = planQuilt({
       block: [foot, foot],
@@ -211,8 +255,5 @@ describe('a quilt', () => {
     expect(() => planQuilt({ block: [foot, foot], rows: 2, columns: 2, borders: [inches(-1)] })).toThrow(
       /zero or more/,
     );
-    expect(() =>
-      planQuilt({ block: [foot, foot], rows: 2, columns: 2, setting: 'on point', sashing: inches(1) }),
-    ).toThrow(/sashing/i);
   });
 });
