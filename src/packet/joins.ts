@@ -50,7 +50,7 @@ export function drawJoins(input: PacketInput): Flow | undefined {
   const flow = new Flow(input.paper, input.margin);
   flow.heading('Joining the sections');
   flow.paragraph(
-    'From left to right, in the order of the numbers. Lay the two sides right sides together, match the crosses at both ends first, then the ticks; pin, baste across points that must meet, sew on the line from paper edge to paper edge. Take the paper out of this allowance only, and press the seam open. Pictures show the front; the new seam is bold.',
+    'From left to right, in the order of the numbers. Lay the two sides right sides together, match the crosses at both ends first, then the ticks; pin, baste across points that must meet (“2 to match”), sew on the line from paper edge to paper edge. Take the paper out of this allowance only, and press the seam open. Pictures show the front; the new seam is bold.',
   );
   flow.space(1);
   const first = flow.bottom - flow.y;
@@ -124,7 +124,7 @@ function drawTree(input: PacketInput, tree: JoinNode, x: number, y: number, widt
     const points = pointsToMatch(block, join);
     const words = [
       formatLength(distance(join.seam[0], join.seam[1]), system),
-      ...(points ? [`${points} ${points === 1 ? 'point' : 'points'} to match`] : []),
+      ...(points ? [`${points} to match`] : []),
     ];
     // not as far as the line that goes up or down before the next column
     for (const w of words.flatMap((v) => wrapText(v, 6.5, 'regular', column - 3))) {

@@ -5,7 +5,8 @@ import { insetConvex } from '../drawing/clip.ts';
 import { areaOf, type Point, type Polygon, signedArea } from '../geometry/polygon.ts';
 import { type Area, edgeTurns, type Place, type Shape } from './pack-boxes.ts';
 
-type Flat = Float64Array;
+/** x, y, x, y …; plain arrays, for small typed ones cost more to make than to use */
+type Flat = readonly number[];
 
 export interface NestOptions {
   /** mm between templates */
@@ -59,12 +60,7 @@ const FULLEST = 0.84;
 
 const flat = (P: Polygon): Flat => {
   const ring = signedArea(P) < 0 ? [...P].reverse() : P;
-  const out = new Float64Array(2 * ring.length);
-  ring.forEach((q, i) => {
-    out[2 * i] = q[0];
-    out[2 * i + 1] = q[1];
-  });
-  return out;
+  return ring.flatMap((q) => [q[0], q[1]]);
 };
 
 /** Starts at the lowest corner (then the leftmost), so that edges run in order of angle. */
@@ -73,26 +69,19 @@ function fromLowest(P: Flat): Flat {
   let at = 0;
   for (let i = 1; i < n; i++)
     if (P[2 * i + 1]! < P[2 * at + 1]! || (P[2 * i + 1] === P[2 * at + 1] && P[2 * i]! < P[2 * at]!)) at = i;
-  const out = new Float64Array(P.length);
-  for (let i = 0; i < n; i++) {
-    const k = (at + i) % n;
-    out[2 * i] = P[2 * k]!;
-    out[2 * i + 1] = P[2 * k + 1]!;
-  }
-  return out;
+  return [...P.slice(2 * at), ...P.slice(0, 2 * at)];
 }
 
 /** Minkowski sum of two convex polygons in positive order that start at their lowest corners. */
 function minkowski(A: Flat, B: Flat): Flat {
   const n = A.length / 2;
   const m = B.length / 2;
-  const out = new Float64Array(2 * (n + m));
-  let [i, j, k] = [0, 0, 0];
+  const out: number[] = [];
+  let [i, j] = [0, 0];
   let x = A[0]! + B[0]!;
   let y = A[1]! + B[1]!;
   while (i < n || j < m) {
-    out[k++] = x;
-    out[k++] = y;
+    out.push(x, y);
     const ax = i < n ? A[(2 * i + 2) % (2 * n)]! - A[2 * i]! : 0;
     const ay = i < n ? A[(2 * i + 3) % (2 * n)]! - A[2 * i + 1]! : 0;
     const bx = j < m ? B[(2 * j + 2) % (2 * m)]! - B[2 * j]! : 0;
@@ -109,7 +98,7 @@ function minkowski(A: Flat, B: Flat): Flat {
       j++;
     }
   }
-  return out.subarray(0, k);
+  return out;
 }
 
 const boxed = (ring: Flat): NoFit => {
@@ -151,6 +140,10 @@ function turnShape(parts: readonly Polygon[], turn: number, gap: number): Turned
   };
 }
 
+/** No spot can be better than the corner that the direction points to. */
+const cornerBound = (t: Turned, area: Area, dx: number, dy: number): number =>
+  dx * (dx > 0 ? -t.x0 : area.width - t.x1) + dy * (dy > 0 ? -t.y0 : area.height - t.y1) + dx * t.cx + dy * t.cy;
+
 /** Where on the sheet the turned shape lies furthest in direction (dx, dy) against; undefined where it has no room.
  *  Only spots better than `limit` count. */
 function bestSpot(
@@ -167,8 +160,7 @@ function bestSpot(
   const ry1 = area.height - t.y1;
   if (rx1 < rx0 - EPS || ry1 < ry0 - EPS) return undefined;
   const offset = dx * t.cx + dy * t.cy;
-  // no spot can be better than the corner the direction points to
-  if (dx * (dx > 0 ? rx0 : rx1) + dy * (dy > 0 ? ry0 : ry1) + offset >= limit) return undefined;
+  if (cornerBound(t, area, dx, dy) >= limit) return undefined;
   // what lies off the spots that the sheet allows hinders nothing
   const polys = noFits().filter((n) => n.x1 > rx0 && n.x0 < rx1 && n.y1 > ry0 && n.y0 < ry1);
   let best: { x: number; y: number; cost: number } | undefined;
@@ -294,7 +286,11 @@ class Nester {
     this.tries++;
     let best: { x: number; y: number; cost: number } | undefined;
     let turned: Turned | undefined;
-    for (const t of it.turns) {
+    // the most promising turns first: what they reach rules the others out
+    const promising = it.turns
+      .map((t) => ({ t, bound: cornerBound(t, this.area, dx, dy) }))
+      .sort((a, b) => a.bound - b.bound);
+    for (const { t } of promising) {
       const spot = bestSpot(() => this.noFitsOn(sheet, t), t, this.area, dx, dy, best?.cost ?? Infinity);
       if (spot) [best, turned] = [spot, t];
     }
