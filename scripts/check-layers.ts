@@ -5,7 +5,18 @@ import { dirname, join, relative, sep } from 'node:path';
 const STAGES = ['picture', 'shade', 'fit', 'section', 'check', 'outline', 'template', 'fabric', 'packet', 'design'];
 const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'units.ts', 'errors.ts'];
 const SHARED = ['block.ts', 'data.ts'];
-const SHELLS = ['cli', 'series', 'page', 'index.ts', 'pipeline.ts', 'judge-file.ts', 'change-file.ts', 'levels.ts'];
+const SHELLS = [
+  'cli',
+  'series',
+  'compare',
+  'workers',
+  'page',
+  'index.ts',
+  'pipeline.ts',
+  'judge-file.ts',
+  'change-file.ts',
+  'levels.ts',
+];
 
 const src = join(import.meta.dirname, '..', 'src');
 const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter((f) => f.endsWith('.ts'));

@@ -110,6 +110,26 @@ export async function shadeFile(
   settings: BlockSettings,
   progress: Progress = quiet,
 ): Promise<{ picture: Picture; shading: ShadingFound; kind: KindFound }> {
+  const read = await readForBlock(bytes, fileName, settings, progress);
+  const shading = await shadeRead(read, settings, progress);
+  return { picture: read.picture, shading, kind: shading.kind };
+}
+
+/** A picture that has been read once, for shadings with several settings. Can be handed to another thread. */
+export interface ReadPicture {
+  readonly picture: Picture;
+  /** where the subject was seen, if it was looked for */
+  readonly guess?: Guess;
+  readonly frame?: Frame;
+}
+
+/** 1: a file's bytes -> the part of the picture that the block shows. Does not depend on the number of shades or pieces. */
+export async function readForBlock(
+  bytes: Uint8Array,
+  fileName: string,
+  settings: BlockSettings,
+  progress: Progress = quiet,
+): Promise<ReadPicture> {
   progress.stage('reading the picture');
   const opened = await openPicture(bytes, fileName);
   const aspect = settings.size[0] / settings.size[1];
@@ -132,9 +152,18 @@ export async function shadeFile(
     ...{ aspect, ...byHand, beyond: background === 'plain' },
     ...(around && { around }),
   });
+  return { picture, ...(guess && { guess }), ...(frame && { frame }) };
+}
+
+/** 2: the picture -> the grid of fabrics. */
+export async function shadeRead(
+  { picture, guess, frame }: ReadPicture,
+  settings: BlockSettings,
+  progress: Progress = quiet,
+): Promise<ShadingFound> {
   progress.stage('choosing shades');
-  const { size, smallest, shades, seed, kind, lines, focus } = settings;
-  const shading = await shadePicture(
+  const { size, smallest, shades, seed, kind, lines, focus, background } = settings;
+  return shadePicture(
     picture,
     {
       ...{ size, smallest, shades, background, seed },
@@ -146,7 +175,6 @@ export async function shadeFile(
     },
     (d) => progress.done(d),
   );
-  return { picture, shading, kind: shading.kind };
 }
 
 /** A box given as shares of the picture or in its pixels, in pixels. */
@@ -168,6 +196,27 @@ export async function makeBlock(
   progress: Progress = quiet,
   picture?: Picture,
 ): Promise<MadeBlock> {
+  const { block, outlines, shown, misplaced, notes } = fitBlock(shading, settings, progress, picture);
+  const finished = await finishBlock(block, outlines, settings, notes, progress);
+  return { ...finished, shading: shown, misplaced, files: { ...finished.files, regions: await writeRegions(shown) } };
+}
+
+export interface FittedBlock {
+  readonly block: Block;
+  readonly outlines: Outlines;
+  /** the shading as the block shows it: turned where the block is */
+  readonly shown: Shading;
+  readonly misplaced: number;
+  readonly notes: readonly string[];
+}
+
+/** 3-4: a grid of fabrics -> a numbered block. The same settings give the same block, alone or among others. */
+export function fitBlock(
+  shading: Shading,
+  settings: BlockSettings,
+  progress: Progress = quiet,
+  picture?: Pick<Picture, 'source' | 'notes'>,
+): FittedBlock {
   const { size, smallest, allowance, paper, margin } = settings;
   const limits = { mostPieces: settings.mostPieces, paper: templateArea(paper, margin), allowance };
 
@@ -194,13 +243,7 @@ export async function makeBlock(
   const turned = settings.turn ? turnLeftRight(numbered) : numbered;
   const block = marks.length ? { ...turned, marks } : turned;
   const notes = [...(picture?.notes ?? []), ...shading.notes, ...warningsOf(lost, settings)];
-  const finished = await finishBlock(block, outlines, settings, notes, progress);
-  return {
-    ...finished,
-    shading: shown,
-    misplaced: fitted.misplaced,
-    files: { ...finished.files, regions: await writeRegions(shown) },
-  };
+  return { block, outlines, shown, misplaced: fitted.misplaced, notes };
 }
 
 /** 5-9: a numbered block -> the check, and all that is printed for it. */

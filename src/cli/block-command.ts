@@ -40,10 +40,21 @@ export function addBlockCommand(program: Command): void {
     .command('block')
     .description('make a block, its templates and its packet from a picture')
     .argument('[picture]', 'photo, drawing or flat picture')
+    .option('--pieces <number>', 'pieces at most');
+  addBlockOptions(command)
+    .option('--regions <file>', 'a posterised picture (8-bit grey PNG) instead of a picture')
+    .option('--fabrics <file>', 'the fabrics of --regions (JSON)')
+    .option('--json', 'print the result as JSON')
+    .option('--force', 'replace files that are there already')
+    .action(runBlock);
+}
+
+/** What every command asks that makes a block of a picture. */
+export function addBlockOptions(command: Command): Command {
+  command
     .option('--out <folder>', 'where the files go', '.')
     .option('--name <name>', "the block's name (default: the picture's)")
     .option('--size <size>', 'finished size: 12in, 30cm, 10x14in')
-    .option('--pieces <number>', 'pieces at most')
     .option('--smallest <width>', 'narrowest finished width of a piece: 1/2in, 12mm')
     .option('--most <number>', 'pieces in a section at most')
     .addOption(new Option('--level <level>', 'who sews it; sets all defaults').choices(LEVELS).default('intermediate'))
@@ -55,15 +66,12 @@ export function addBlockCommand(program: Command): void {
     .addOption(
       new Option('--effort <effort>', 'time spent on the fit').choices(['quick', 'full', 'long']).default('full'),
     )
-    .option('--designer <name>', 'printed at the foot of every page')
-    .option('--regions <file>', 'a posterised picture (8-bit grey PNG) instead of a picture')
-    .option('--fabrics <file>', 'the fabrics of --regions (JSON)')
-    .option('--json', 'print the result as JSON')
-    .option('--force', 'replace files that are there already');
-  addPictureOptions(command).action(run);
+    .option('--designer <name>', 'printed at the foot of every page');
+  return addPictureOptions(command);
 }
 
-async function run(picture: string | undefined, given: BlockGiven): Promise<void> {
+/** Makes and writes the block, and says so. */
+export async function runBlock(picture: string | undefined, given: BlockGiven): Promise<void> {
   if (picture && given.regions) throw new UserError('Give either a picture or --regions, not both.', 2);
   if (!picture && !given.regions)
     throw new UserError('Name a picture: seamwright block PICTURE (or --regions with --fabrics).', 2);

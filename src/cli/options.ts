@@ -1,4 +1,5 @@
 // What several commands ask for, read in one way: numbers, names, paper, units.
+import { availableParallelism } from 'node:os';
 import { Option } from 'commander';
 import { FILLS } from '../drawing/fill.ts';
 import { PAPER_NAMES, type Paper } from '../drawing/paper.ts';
@@ -71,3 +72,6 @@ export function decimal(text: string, option: string): number {
   if (!Number.isFinite(value)) throw new UserError(`${option}: "${text}" is not a number of zero or more.`, 2);
   return value;
 }
+
+/** Worker threads where none are asked for: one a core, few enough for the memory of a small machine. */
+export const defaultWorkers = (): number => Math.max(1, Math.min(4, availableParallelism()));

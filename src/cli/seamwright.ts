@@ -6,6 +6,7 @@ import { UserError } from '../errors.ts';
 import { addBlockCommand } from './block-command.ts';
 import { addChangeCommand } from './change-command.ts';
 import { addCheckCommand } from './check-command.ts';
+import { addCompareCommand } from './compare-command.ts';
 import { addSeriesCommand } from './series-command.ts';
 import { addSheetsCommand } from './sheets-command.ts';
 import { addYardageCommand } from './yardage-command.ts';
@@ -19,6 +20,7 @@ addCheckCommand(program);
 addChangeCommand(program);
 addSheetsCommand(program);
 addYardageCommand(program);
+addCompareCommand(program);
 addSeriesCommand(program);
 program
   .command('schema')

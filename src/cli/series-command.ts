@@ -1,5 +1,4 @@
 // `seamwright series FOLDER`: many pictures, one set of fabrics, a block of each, and the sheets that belong to all of them.
-import { availableParallelism } from 'node:os';
 import { basename, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
@@ -9,7 +8,7 @@ import { type BlockOptions, readSeriesSettings, type SeriesSettings, seriesJsonS
 import { parseLength } from '../units.ts';
 import { type BlockGiven, settingsOf } from './block-command.ts';
 import { readInput, writeOutputs } from './files.ts';
-import { wholeNumber } from './options.ts';
+import { defaultWorkers, wholeNumber } from './options.ts';
 import { showSeries } from './progress.ts';
 
 interface Given {
@@ -54,9 +53,7 @@ async function run(folder: string | undefined, given: Given): Promise<void> {
   );
   const name = settings.name ?? basename(resolve(folder));
   const out = given.out ?? `${folder.replace(/[/\\]+$/, '')}-blocks`;
-  const workers = given.workers
-    ? wholeNumber(given.workers, '--workers', 1, 32)
-    : Math.max(1, Math.min(4, availableParallelism()));
+  const workers = given.workers ? wholeNumber(given.workers, '--workers', 1, 32) : defaultWorkers();
   const stop = new AbortController();
   const stopped = (): void =>
     stop.abort(new UserError(`Stopped. What is done is in ${out}; --resume goes on from there.`, STOPPED));

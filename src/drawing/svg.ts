@@ -4,7 +4,7 @@ import { BLACK, type Drawing, type Item, MM_PER_PT, type Stroke } from './drawin
 import { FONT_FAMILY, measureText, UNDERLINE } from './fonts.ts';
 
 const n = (v: number): string => String(Math.round(v * 1e4) / 1e4 + 0);
-const escapeXml = (s: string): string =>
+export const escapeXml = (s: string): string =>
   s.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
 
 function look(stroke: Stroke | undefined, fill: string | undefined): string {

@@ -34,8 +34,6 @@ export interface MakeJob {
   readonly own?: number;
 }
 
-export type Job = ShadeJob | MakeJob;
-
 export interface Shades {
   readonly cloud: ColourCloud;
   /** colour and share of what lies along the block's edge most */
@@ -63,7 +61,7 @@ interface Kept {
   readonly source: Pick<Picture, 'width' | 'height' | 'source' | 'notes'>;
 }
 
-export async function runJob(job: Job): Promise<Shades | Made> {
+export async function runSeriesJob(job: ShadeJob | MakeJob): Promise<Shades | Made> {
   return job.kind === 'shade' ? shade(job) : make(job);
 }
 

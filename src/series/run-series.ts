@@ -9,10 +9,10 @@ import { UserError } from '../errors.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
 import { shareFabrics } from '../shade/share-fabrics.ts';
+import { runJobs } from '../workers/pool.ts';
 import { type Entry, folderOf, hashFile, makeKey, numberFiles, pictureFiles, shadeKey } from './entries.ts';
 import { commonGround } from './grounds.ts';
 import { MADE_FILE, type Made, type MakeJob, recoverFolder, type Shades } from './job.ts';
-import { runJobs } from './pool.ts';
 import type { SeriesSettings } from './settings.ts';
 
 export interface SeriesOptions {

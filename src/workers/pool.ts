@@ -1,7 +1,7 @@
 // Jobs over worker threads: each thread has one at a time, so memory is bounded however many there are.
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import type { Job } from './job.ts';
+import type { Job } from './worker.ts';
 
 export interface Answer<T> {
   readonly result?: T;
@@ -58,7 +58,7 @@ export async function runJobs<T>(
 /** The same code whether it runs from its sources or bundled. */
 function start(): Worker {
   const here = import.meta.url;
-  const file = here.endsWith('.ts') ? './worker.ts' : './series-worker.js';
+  const file = here.endsWith('.ts') ? './worker.ts' : './worker.js';
   return new Worker(fileURLToPath(new URL(file, here)), {
     // a picture that needs more than this is a fault, not a large picture
     resourceLimits: { maxOldGenerationSizeMb: 1024 },

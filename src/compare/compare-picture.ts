@@ -1,0 +1,96 @@
+// How many shades, how much detail? One picture, read once, as blocks of several numbers of shades and pieces, and which of them
+// to recommend. A block chosen from here is made again by `block` with the same settings and is the same.
+import type { Work } from '../data.ts';
+import { UserError } from '../errors.ts';
+import { measureEffort } from '../fabric/effort.ts';
+import { planFabric } from '../fabric/plan-fabric.ts';
+import { type BlockSettings, type ReadPicture, shadeRead } from '../pipeline.ts';
+import { runJobs } from '../workers/pool.ts';
+import type { Compared } from './job.ts';
+
+export interface ComparedCell extends Compared {
+  /** what was asked for */
+  readonly shades: number;
+  readonly pieces: number;
+  readonly work: Work;
+  /** "5 fat eighths and 1 fat quarter" */
+  readonly buy: string;
+}
+
+export interface Comparison {
+  readonly shades: readonly number[];
+  readonly pieces: readonly number[];
+  /** rows of pieces, columns of shades */
+  readonly cells: readonly (readonly ComparedCell[])[];
+  readonly recommended: { readonly row: number; readonly column: number; readonly because: string };
+}
+
+const COLUMNS = 4;
+/** of the level's pieces */
+const ROWS = [0.5, 0.75, 1, 1.5];
+const FEWEST_SHADES = 2;
+const MOST_SHADES = 12;
+
+/** Numbers of shades about the one that the picture asks for, and of pieces about the level's. The same on every run. */
+export async function chooseCounts(
+  read: ReadPicture,
+  settings: BlockSettings,
+  asked: { readonly shades?: readonly number[]; readonly pieces?: readonly number[] },
+): Promise<{ shades: readonly number[]; pieces: readonly number[] }> {
+  const pieces = asked.pieces ?? ROWS.map((r) => Math.round(settings.pieces * r));
+  if (asked.shades) return { shades: asked.shades, pieces };
+  const { fabrics } = await shadeRead(read, { ...settings, shades: 'auto' });
+  const first = Math.max(FEWEST_SHADES, Math.min(fabrics.length - 1, MOST_SHADES + 1 - COLUMNS));
+  return { shades: Array.from({ length: COLUMNS }, (_, i) => first + i), pieces };
+}
+
+export async function comparePicture(
+  read: ReadPicture,
+  settings: BlockSettings,
+  counts: { readonly shades: readonly number[]; readonly pieces: readonly number[] },
+  workers: number,
+  signal: AbortSignal,
+  done: (shades: number) => void,
+): Promise<Comparison> {
+  const { shades, pieces } = counts;
+  const answers = await runJobs<Compared[]>(
+    shades.map((n) => ({ kind: 'compare', read, settings: { ...settings, shades: n }, pieces })),
+    workers,
+    signal,
+    (i) => done(shades[i]!),
+  );
+  const failed = answers.find((a) => a.error);
+  if (failed) throw new UserError(failed.error!);
+  const cells = pieces.map((wished, row) =>
+    shades.map((n, column): ComparedCell => {
+      const compared = answers[column]!.result![row]!;
+      const { buy = '' } = planFabric([{ block: compared.block }], {
+        system: settings.system,
+        allowance: settings.allowance,
+        slack: settings.slack,
+      });
+      return { ...compared, shades: n, pieces: wished, work: measureEffort(compared.block), buy };
+    }),
+  );
+  return { shades, pieces, cells, recommended: recommend(cells, settings.level) };
+}
+
+/** Of what can be won between the poorest and the truest cell, a cell worth sewing has this much. */
+const ENOUGH = 0.7;
+
+/** The block of fewest hours that shows most of what any of them shows. */
+function recommend(cells: Comparison['cells'], level: BlockSettings['level']): Comparison['recommended'] {
+  const all = cells.flatMap((row, r) => row.map((cell, c) => ({ cell, row: r, column: c })));
+  const offs = all.map((a) => a.cell.off);
+  const [best, worst] = [Math.min(...offs), Math.max(...offs)];
+  const limit = worst - ENOUGH * (worst - best);
+  const good = all.filter((a) => a.cell.off <= limit + 1e-12);
+  const hours = (a: (typeof all)[number]): number => a.cell.work.hours[level];
+  const chosen = good.sort((x, y) => hours(x) - hours(y) || x.cell.off - y.cell.off)[0]!;
+  const truest = all.reduce((x, y) => (y.cell.off < x.cell.off ? y : x));
+  const because =
+    chosen === truest
+      ? `it comes nearest to the picture, and takes about ${hours(chosen)} hours`
+      : `it comes nearly as near to the picture as the truest one (${truest.cell.shades} shades, ${truest.cell.work.pieces} pieces) in about ${hours(chosen)} hours instead of ${hours(truest)}`;
+  return { row: chosen.row, column: chosen.column, because };
+}

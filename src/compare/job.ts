@@ -1,0 +1,61 @@
+// One column of the comparison sheet: one number of shades, blocks of several numbers of pieces. Run in a worker thread.
+import type { Block } from '../block.ts';
+import { type Lab, labDistance, oklabOfHex } from '../colour/oklab.ts';
+import { type BlockSettings, fitBlock, quiet, type ReadPicture, shadeRead } from '../pipeline.ts';
+import { averageCells } from '../shade/cells.ts';
+
+export interface CompareJob {
+  readonly kind: 'compare';
+  readonly read: ReadPicture;
+  readonly settings: BlockSettings;
+  /** the numbers of pieces wished for */
+  readonly pieces: readonly number[];
+}
+
+export interface Compared {
+  readonly block: Block;
+  /** share of the face that differs from the posterised picture */
+  readonly misplaced: number;
+  /** mean OKLab distance of the face from the picture itself: what compares blocks of unlike numbers of shades */
+  readonly off: number;
+}
+
+export async function compareShades({ read, settings, pieces }: CompareJob): Promise<Compared[]> {
+  const shading = await shadeRead(read, settings);
+  const { pixels, width, height } = read.picture;
+  const { lab } = averageCells(pixels, width, height, shading.width, shading.height);
+  return pieces.map((wished) => {
+    const { block, misplaced } = fitBlock(shading, { ...settings, pieces: wished, turn: false }, quiet, read.picture);
+    return { block, misplaced, off: distanceFrom(lab, block, shading.width, shading.height) };
+  });
+}
+
+/** Every cell's middle against the piece that it lies in. */
+function distanceFrom(lab: Float32Array, block: Block, w: number, h: number): number {
+  const colours = new Map(block.fabrics.map((f): [string, Lab] => [f.id, oklabOfHex(f.colour)]));
+  const [sx, sy] = [block.size[0] / w, block.size[1] / h];
+  let sum = 0;
+  let seen = 0;
+  for (const piece of block.sections.flatMap((s) => s.pieces)) {
+    const P = piece.outline;
+    const colour = colours.get(piece.fabric)!;
+    const ys = P.map((p) => p[1]);
+    for (let y = Math.max(0, Math.floor(Math.min(...ys) / sy)); y < Math.min(h, Math.ceil(Math.max(...ys) / sy)); y++) {
+      const at = (y + 0.5) * sy;
+      let [left, right] = [Infinity, -Infinity];
+      P.forEach((a, i) => {
+        const b = P[(i + 1) % P.length]!;
+        if (a[1] > at === b[1] > at) return;
+        const x = a[0] + ((at - a[1]) / (b[1] - a[1])) * (b[0] - a[0]);
+        left = Math.min(left, x);
+        right = Math.max(right, x);
+      });
+      for (let x = Math.max(0, Math.ceil(left / sx - 0.5)); (x + 0.5) * sx < right && x < w; x++) {
+        const i = 3 * (y * w + x);
+        sum += labDistance([lab[i]!, lab[i + 1]!, lab[i + 2]!], colour);
+        seen++;
+      }
+    }
+  }
+  return sum / Math.max(1, seen);
+}

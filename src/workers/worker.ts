@@ -1,0 +1,17 @@
+// A worker thread: takes one job after another, answers each with its result or its error.
+import { parentPort } from 'node:worker_threads';
+import { type CompareJob, compareShades } from '../compare/job.ts';
+import { UserError } from '../errors.ts';
+import { type MakeJob, runSeriesJob, type ShadeJob } from '../series/job.ts';
+
+export type Job = ShadeJob | MakeJob | CompareJob;
+
+// the pool imports this file's types only; here alone is it run
+parentPort?.on('message', async (job: Job) => {
+  try {
+    parentPort!.postMessage({ result: await (job.kind === 'compare' ? compareShades(job) : runSeriesJob(job)) });
+  } catch (e) {
+    const { message } = e as Error;
+    parentPort!.postMessage({ error: e instanceof UserError ? message : `a fault of the program: ${message}` });
+  }
+});

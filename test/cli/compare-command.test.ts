@@ -1,0 +1,74 @@
+// `seamwright compare`: a sheet to choose from, and the block that is picked is the one that was shown.
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { fixture, runProgram, type Said } from './run-program.ts';
+
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'seamwright-compare-'));
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+const compare = (...more: string[]): Promise<Said> =>
+  runProgram(
+    [
+      ...[
+        'compare',
+        fixture('flat/noto-fox.svg'),
+        '--out',
+        'sheet',
+        '--name',
+        'fox',
+        '--pieces',
+        '10,20',
+        '--shades',
+        '3,4',
+      ],
+      ...['--effort', 'quick', '--paper', 'letter', '--units', 'inch', ...more],
+    ],
+    folder,
+  );
+
+describe('seamwright compare', { timeout: 120_000 }, () => {
+  test('shows every pair of counts, recommends one, and makes the one that is picked as it was shown', async () => {
+    const said = await compare('--json', '--workers', '2');
+    expect(said.code, said.err).toBe(0);
+    const { cells, recommended, shades, pieces } = JSON.parse(said.out);
+    expect({ shades, pieces }).toEqual({ shades: [3, 4], pieces: [10, 20] });
+    expect(cells.flat()).toHaveLength(4);
+    expect(recommended.pick).toMatch(/^[12]x[12]$/);
+    expect((await readdir(join(folder, 'sheet'))).sort()).toEqual([
+      'fox.compare.html',
+      'fox.compare.pdf',
+      'fox.compare.png',
+    ]);
+    const page = await readFile(join(folder, 'sheet', 'fox.compare.html'), 'utf8');
+    expect(page.match(/<svg/g)).toHaveLength(4);
+    // it stands alone: nothing in it is asked of anywhere else
+    expect(page).not.toMatch(/(src|href)=|url\(|@import/);
+    expect((await compare()).code).toBe(2);
+    const one = await compare('--json', '--workers', '1', '--force');
+    expect(JSON.parse(one.out).cells).toEqual(cells);
+
+    const picked = await compare('--pick', '2x1', '--json');
+    expect(picked.code, picked.err).toBe(0);
+    const { files, ...made } = JSON.parse(picked.out);
+    expect(made).toMatchObject({
+      pieces: cells[0][1].pieces,
+      sections: cells[0][1].sections,
+      misplaced: cells[0][1].misplaced,
+    });
+    expect(Object.keys(files)).toEqual(['block', 'regions', 'preview', 'packet']);
+  });
+
+  test.each([
+    ['--pick', '3x1'],
+    ['--pick', 'left'],
+    ['--workers', 'many'],
+  ])('%s %s is refused in one sentence', async (...args) => {
+    const said = await compare('--force', ...args);
+    expect(said.code).toBe(2);
+    expect(said.err).toMatch(/seamwright: [^\n]+\.\n$/);
+  });
+});
