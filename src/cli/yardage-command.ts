@@ -26,7 +26,7 @@ export function addYardageCommand(program: Command): void {
         .choices(['edge', 'seam'])
         .default('edge'),
     )
-    .option('--directional <fabrics...>', 'fabrics (code or name) whose print must stand upright')
+    .option('--directional <fabrics>', 'fabrics (code or name, with commas) whose print must stand upright')
     .option('--strips <widths>', 'strip widths to choose from: 2in,2 1/2in,4in')
     .option('--widths <number>', 'different strip widths a fabric, at most (default: 3)')
     .option('--layers <number>', 'layers of cloth cut through at once, for copies (default: 4)')
@@ -62,7 +62,7 @@ export function addYardageCommand(program: Command): void {
     .addOption(paperOption())
     .option('--designer <name>', 'printed at the foot of every page')
     .option('--json', 'print the plan as JSON, lengths in mm')
-    .addOption(new Option('--csv [table]', 'print one table as CSV').choices(TABLES).preset('shopping'))
+    .addOption(new Option('--csv <table>', 'print one table as CSV').choices(TABLES))
     .option('--out <folder>', 'write the plan as PDF and its tables as CSV there')
     .option('--name <name>', "the files' name (default: the block's)")
     .option('--force', 'replace files that are there already')
@@ -75,7 +75,10 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
   const options = optionsOf(given, system);
   const blocks: Block[] = [];
   for (const path of paths) blocks.push(await readBlockFile(path));
-  const name = nameOf(given.name ?? (blocks.length === 1 ? blocks[0]!.name : given.quilt ? 'quilt' : 'blocks'));
+  const name =
+    given.out === undefined
+      ? ''
+      : nameOf(given.name ?? (blocks.length === 1 ? blocks[0]!.name : given.quilt ? 'quilt' : 'blocks'));
   const at = (ending: string): string => join(given.out ?? '.', `${name}.${ending}`);
   const tables = { patches: at('patches.csv'), strips: at('strips.csv'), shopping: at('shopping.csv') };
   const files = { plan: at('yardage.pdf'), ...tables };
@@ -97,7 +100,7 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
   const written = given.out === undefined ? undefined : files;
   for (const note of plan.shopping.notes ?? []) process.stderr.write(`Mind: ${note}\n`);
   if (given.json) process.stdout.write(`${JSON.stringify(yardageJson(plan, written))}\n`);
-  else if (given.csv) process.stdout.write(csvOf(given.csv === true ? 'shopping' : given.csv, plan, system));
+  else if (given.csv) process.stdout.write(csvOf(given.csv, plan, system));
   else process.stdout.write(yardageText(plan, system, written));
 }
 

@@ -15,7 +15,7 @@ export interface YardageCall {
   slack?: string;
   allowance?: string;
   grain: 'edge' | 'seam';
-  directional?: string[];
+  directional?: string;
   strips?: string;
   widths?: string;
   layers?: string;
@@ -42,7 +42,7 @@ export interface YardageCall {
   paper?: Paper;
   designer?: string;
   json?: boolean;
-  csv?: Table | true;
+  csv?: Table;
   out?: string;
   name?: string;
   force?: boolean;
@@ -69,7 +69,7 @@ export function optionsOf(given: YardageCall, system: System): YardageOptions {
     ...(given.layers && { layers: wholeNumber(given.layers, '--layers', 1, 8) }),
     ...(given.safety && { safety: shareOf(given.safety, '--safety') }),
     ...(given.price && { price: decimal(given.price, '--price') }),
-    ...(given.directional && { upright: given.directional.flatMap((f) => f.split(',')).filter((f) => f.trim()) }),
+    ...(given.directional && { upright: given.directional.split(',').filter((f) => f.trim()) }),
   };
   if (given.spare !== undefined && given.people === undefined)
     throw new UserError('--spare goes with --people: say how many people the kits are for.', 2);

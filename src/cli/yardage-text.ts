@@ -38,7 +38,11 @@ export function yardageText(plan: Yardage, system: System, files?: Readonly<Reco
         names.get(f.code!) ?? '',
         f.buy,
         ...money(f.cost),
-        `${count(patchesIn(f), 'patch', 'patches')} from ${count(f.strips.length, 'strip')}${each}; by area alone ${formatLength(f.bound, system)}`,
+        `${count(patchesIn(f), 'patch', 'patches')} from ${count(f.strips.length, 'strip')}${each}`,
+        `${formatLength(
+          f.strips.reduce((t, x) => t + x.width, 0),
+          system,
+        )} of cloth ${formatLength(f.clothWidth ?? 0, system)} wide, by area alone ${formatLength((f.cut ?? 0) / (f.clothWidth ?? 1), system)}`,
       ]),
     ),
   );

@@ -3,7 +3,8 @@
 // Assumes a block that can be sewn. Frame of a patch: u along the side it is laid by, v square to it into the piece.
 import type { Block, Piece, Section } from '../block.ts';
 import type { Patch } from '../data.ts';
-import { centroid, clipHalf, distance, offLine, type Point, type Polygon } from '../geometry/polygon.ts';
+import { UserError } from '../errors.ts';
+import { areaOf, centroid, clipHalf, distance, offLine, type Point, type Polygon } from '../geometry/polygon.ts';
 import { cutStep, type FabricOptions } from './options.ts';
 
 /** mm within which a corner lies on a line; corners are on a grid of 1 µm. */
@@ -22,10 +23,20 @@ export interface Cover {
   readonly own: readonly Point[];
 }
 
+/** Corners that fall together are one. Throws UserError where what is left has no area. */
+function corners(section: Section, { outline, number }: Piece): Point[] {
+  const own = outline.filter((q, i) => distance(q, outline[(i + 1) % outline.length]!) > ON_LINE / 2);
+  if (own.length < 3 || areaOf(own) < ON_LINE)
+    throw new UserError(
+      `Piece ${section.id}${number} has no area: the block file is damaged, or was not made for sewing.`,
+    );
+  return own;
+}
+
 /** The points that the patch of a piece must cover. The allowance strip's share runs, where a seam meets the section's edge at
  *  angle t, along the seam by allowance / sin t: 30° .50 in, 20° .73, 15° .97. A section's own corner is blunt, as it is cut. */
 export function whatToCover(section: Section, piece: Piece, allowance: number): Cover {
-  const P = piece.outline;
+  const P = corners(section, piece);
   const inside = centroid(P);
   const onSegment = (q: Point, a: Point, b: Point): boolean =>
     Math.abs(offLine(a, b, q)) < ON_LINE && distance(a, q) + distance(q, b) < distance(a, b) + ON_LINE;
@@ -167,7 +178,7 @@ function patchOf(block: Block, section: Section, piece: Piece, o: FabricOptions)
   const cover = whatToCover(section, piece, o.allowance);
   const plain = section.pieces.length === 1;
   const base = { block: block.name, section: section.id, piece: piece.number, fabric: piece.fabric, plain };
-  const P = piece.outline;
+  const P = corners(section, piece);
   const edges = P.map((a, i): [Point, Point] => [a, P[(i + 1) % P.length]!]);
   const rectangle = (angle: number, seam: [Point, Point] | null): Rectangle => fitRectangle(P, cover, angle, seam, o);
   if (o.upright.includes(piece.fabric)) return { ...base, along: 'upright', ...rectangle(0, null) };

@@ -202,7 +202,9 @@ export const usedOf = (strips: readonly CutStrip[]): number => strips.reduce((t,
 /** How many sets of widths are packed in full after all have been estimated: estimates are good where there are many patches. */
 const triedOf = (patches: number): number => Math.max(3, Math.min(30, Math.round(6000 / patches)));
 
-/** What cloth costs beyond the piece that is at hand, in lengths of strip used. */
+/** What cloth of the piece that is at hand costs, and what lies beyond it, as a share of strip used: a rest in one piece is worth
+ *  more than the ends of strips. */
+const AT_HAND = 0.3;
 const BEYOND = 10;
 
 /** An item and how often it is cut. */
@@ -238,7 +240,7 @@ function packLots(
 }
 
 /** The set of at most `most` widths, and the packing, that take the least cloth: what is bought and what is used count alike.
- *  With `enough` mm of cloth at hand only what goes beyond it counts as bought. */
+ *  With `enough` mm of cloth at hand only what goes beyond it counts in full. */
 export function chooseStrips(
   lots: readonly Lot[],
   offered: readonly number[],
@@ -277,7 +279,7 @@ export function chooseStrips(
     for (const share of [false, true]) {
       const strips = packLots(lots, widths, widest, usable, layers, share);
       const cloth = clothOf(strips);
-      const bought = enough === undefined ? cloth : BEYOND * Math.max(0, cloth - enough);
+      const bought = enough === undefined ? cloth : AT_HAND * cloth + BEYOND * Math.max(0, cloth - enough);
       const cost = usedOf(strips) + usable * bought;
       if (!best || cost < best.cost - HAIR) best = { strips, cost };
     }

@@ -131,11 +131,12 @@ export function drawBuying(
   const columns: Column[] = [
     { title: '', share: 0.04 },
     { title: '', share: 0.075 },
-    { title: 'fabric', share: priced ? 0.265 : 0.345 },
-    { title: 'buy', share: 0.24 },
-    { title: 'patches', share: 0.1, align: 'end' },
-    { title: 'least, by area alone', share: 0.2, align: 'end' },
-    ...(priced ? [{ title: 'cost', share: 0.08, align: 'end' as const }] : []),
+    { title: 'fabric', share: priced ? 0.215 : 0.305 },
+    { title: 'buy', share: 0.22 },
+    { title: 'patches', share: 0.09, align: 'end' },
+    { title: 'strips take', share: 0.12, align: 'end' },
+    { title: 'by area alone', share: 0.15, align: 'end' },
+    ...(priced ? [{ title: 'cost', share: 0.09, align: 'end' as const }] : []),
   ];
   const money = (cost: number | undefined): string[] => (priced ? [cost === undefined ? '' : cost.toFixed(2)] : []);
   const rows: Row[] = shopping.fabrics.map((f) => {
@@ -146,13 +147,17 @@ export function drawBuying(
       `${f.code ?? f.id}  ${known?.name ?? ''}`,
       f.buy,
       String(patchesOf(f)),
-      `${short(f.bound, system)} of cloth`,
+      short(
+        f.strips.reduce((t, x) => t + x.width, 0),
+        system,
+      ),
+      short(f.cut && f.clothWidth ? f.cut / f.clothWidth : f.bound, system),
       ...money(f.cost),
     ];
   });
-  for (const r of more.rows ?? []) rows.push([{ tick: true }, '', r.what, r.buy, '', '', ...money(r.cost)]);
+  for (const r of more.rows ?? []) rows.push([{ tick: true }, '', r.what, r.buy, '', '', '', ...money(r.cost)]);
   const total = more.cost ?? shopping.cost;
-  if (priced && total !== undefined) rows.push(['', '', 'together', '', '', '', total.toFixed(2)]);
+  if (priced && total !== undefined) rows.push(['', '', 'together', '', '', '', '', total.toFixed(2)]);
   drawTable(flow, columns, rows, { bold: (n) => priced && n === rows.length - 1 });
 }
 

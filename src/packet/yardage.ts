@@ -69,8 +69,8 @@ function drawShopping(page: PlanPage): Flow {
   drawBuying(flow, shopping, fabrics, system, { rows, ...(plan.cost !== undefined && { cost: plan.cost }) });
   flow.paragraph(
     shopping.buy
-      ? 'Fat eighths and fat quarters leave room for a slip of the ruler; cut with care if you use scraps. The price, where one stands here, is that of the same cloth off the bolt.'
-      : `Lengths off the bolt hold the larger of one tenth and one more strip, and ${system === 'inch' ? '1 in' : '2.5 cm'} to square up [house rule], unless another safety was asked for. Wash and press before you measure, if you wash at all: cotton shrinks.`,
+      ? 'Fat eighths and fat quarters leave room for a slip of the ruler; cut with care if you use scraps. “Strips take” and “by area alone” are heights of the cloth named. The price, where one stands here, is that of the same cloth off the bolt.'
+      : `Lengths off the bolt hold the larger of one tenth and one more strip, and ${system === 'inch' ? '1 in' : '2.5 cm'} to square up [house rule], unless another safety was asked for; “strips take” is what is cut, “by area alone” the least that could do. Wash and press before you measure, if you wash at all: cotton shrinks.`,
     { size: 8.5 },
   );
   for (const note of shopping.notes ?? []) flow.paragraph(note, { bullet: '•', size: 9 });

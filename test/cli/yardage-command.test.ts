@@ -123,7 +123,7 @@ describe('seamwright yardage', { timeout: 120_000 }, () => {
       costs.reduce((t, c) => t + c, 0),
       2,
     );
-    const csv = (await yardage(...call, '--csv')).out.trimEnd().split('\r\n');
+    const csv = (await yardage(...call, '--csv', 'shopping')).out.trimEnd().split('\r\n');
     expect(csv[0]).toMatch(/^fabric,buy,yards,metres/);
     expect(csv.at(-1)).toBe(`total,,,,,${plan.cost}`);
     expect((await yardage(...call)).out).toMatch(/Quilt of 6 blocks/);
@@ -175,7 +175,7 @@ describe('options of the plan', () => {
     );
   });
   test('one unit may stand for a list of strip widths; a print may be named by code or name', () => {
-    const p = plan({ strips: '2, 3 1/2, 6in', directional: [first.fabrics[1]!.name.toUpperCase()] });
+    const p = plan({ strips: '2, 3 1/2, 6in', directional: first.fabrics[1]!.name.toUpperCase() });
     const widths = new Set(p.shopping.fabrics.flatMap((f) => f.strips.map((s) => Math.round(s.width / 2.54) / 10)));
     expect([...widths].filter((w) => w <= 6).every((w) => [2, 3.5, 6].includes(w))).toBe(true);
     const upright = new Set(p.shopping.patches.filter((x) => x.along === 'upright').map((x) => x.fabric));

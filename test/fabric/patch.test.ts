@@ -165,3 +165,17 @@ test('a print that must stand upright keeps its patches level', () => {
     expect(Math.abs(a![1] - b![1])).toBeLessThan(1e-6);
   }
 });
+
+test('a damaged block file is refused by the name of its piece, and corners that fall together do no harm', () => {
+  const twice = structuredClone(blocks[2]!);
+  const { outline } = twice.sections[0]!.pieces[0]!;
+  outline.push([...outline.at(-1)!]);
+  expect(planPatches(twice, fabricOptions())[0]).toMatchObject({
+    width: planPatches(blocks[2]!, fabricOptions())[0]!.width,
+  });
+  const flat = structuredClone(blocks[2]!);
+  for (const q of flat.sections[1]!.pieces[0]!.outline) q[1] = 5;
+  expect(() => planPatches(flat, fabricOptions())).toThrow(
+    expect.objectContaining({ name: 'UserError', message: expect.stringMatching(/Piece B1 has no area/) }),
+  );
+});
