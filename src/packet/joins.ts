@@ -2,7 +2,7 @@
 // the seam of each join bold.
 import type { Block, Join } from '../block.ts';
 import { type Item, polyline, text } from '../drawing/drawing.ts';
-import { wrapText } from '../drawing/fonts.ts';
+import { measureText, wrapText } from '../drawing/fonts.ts';
 import { boundsOf, distance, offLine, type Point } from '../geometry/polygon.ts';
 import { formatLength } from '../units.ts';
 import { partPicture, scaled } from './block-picture.ts';
@@ -38,7 +38,7 @@ export function pointsToMatch(block: Block, join: Join): number {
 
 /** mm of a leaf's row, of a join's words below its picture, between the rule of a row and the words of the one above */
 const ROW = { least: 8.5, most: 15 };
-const WORDS = 10;
+const WORDS = 7.4;
 const LETTERS = 12;
 const COLUMN = 18;
 const LARGEST = 24;
@@ -50,7 +50,7 @@ export function drawJoins(input: PacketInput): Flow | undefined {
   const flow = new Flow(input.paper, input.margin);
   flow.heading('Joining the sections');
   flow.paragraph(
-    'From left to right, in the order of the numbers. Lay the two sides right sides together, match the crosses at both ends first, then the ticks; pin, baste across points that must meet (“2 to match”), sew on the line from paper edge to paper edge. Take the paper out of this allowance only, and press the seam open. Pictures show the front; the new seam is bold.',
+    'From left to right, in the order of the numbers. Lay the two sides right sides together, match the crosses at both ends first, then the ticks; pin, baste where points must meet (×2: two of them), sew on the line from paper edge to paper edge. Take the paper out of this allowance only, and press the seam open. Pictures show the front; the new seam is bold.',
   );
   flow.space(1);
   const first = flow.bottom - flow.y;
@@ -81,7 +81,8 @@ function drawTree(input: PacketInput, tree: JoinNode, x: number, y: number, widt
   const leafSide = Math.min(row - 1.5, 13);
   const from = x + LETTERS + leafSide + 3;
   const column = Math.min(34, (x + width - from) / Math.max(1, levelOf(tree)));
-  const side = Math.min(LARGEST, column - 4, 2.2 * row - WORDS);
+  // two joins of one column are at least two rows apart
+  const side = Math.min(LARGEST, column - 4, 2 * row - WORDS);
   let leaf = 0;
   /** where the branch of a node goes on: the right end of its picture */
   const place = (n: JoinNode): Point => {
@@ -122,15 +123,14 @@ function drawTree(input: PacketInput, tree: JoinNode, x: number, y: number, widt
     let base = middle + side / 2 + 3.2;
     items.push(tickBox(left, base - 2.4, 2.6), text('text', [left + 3.5, base], `${join.number}`, 8, { font: 'bold' }));
     const points = pointsToMatch(block, join);
-    const words = [
-      formatLength(distance(join.seam[0], join.seam[1]), system),
-      ...(points ? [`${points} to match`] : []),
-    ];
-    // not as far as the line that goes up or down before the next column
-    for (const w of words.flatMap((v) => wrapText(v, 6.5, 'regular', column - 3))) {
-      base += 2.8;
-      items.push(text('text', [left, base], w, 6.5));
+    if (points) {
+      const own = measureText(`${join.number}`, 8, 'bold').width;
+      items.push(text('text', [left + 4.8 + own, base], `×${points}`, 7));
     }
+    // not as far as the line that goes up or down before the next column
+    const [length] = wrapText(formatLength(distance(join.seam[0], join.seam[1]), system), 6.5, 'regular', column - 3);
+    base += 2.8;
+    items.push(text('text', [left, base], length!, 6.5));
     return [right, middle];
   };
   /** the node's pieces in their colours, within a box whose left middle is given; gives the right end */

@@ -8,6 +8,8 @@ import type { PacketInput } from './input.ts';
 
 /** 1 1/4 in, the snip's square (trade rule) */
 const SNIP = 31.75;
+/** mm between fabrics */
+const GAP = { least: 0.8, most: 4.5 };
 /** more lines of a name do not fit beside the squares */
 const NAME_LINES = 2;
 
@@ -21,8 +23,11 @@ export function drawKey(input: PacketInput): Flow {
   flow.space(2);
   const all = block.sections.flatMap((s) => s.pieces);
   const whole = block.size[0] * block.size[1];
+  // closer together where that keeps them all on one page
+  const room = (flow.bottom - flow.y) / block.fabrics.length - SNIP;
+  const gap = room < GAP.least ? GAP.most : Math.min(GAP.most, room);
   for (const f of block.fabrics) {
-    flow.need(SNIP + 5);
+    flow.need(SNIP);
     const [x, y] = [flow.left, flow.y];
     const square = rectanglePoints(x, y, SNIP, SNIP);
     const hatch = drawHatch(f.hatch, square, { weight: 'dense', inset: 0.3 });
@@ -62,7 +67,7 @@ export function drawKey(input: PacketInput): Flow {
     lines.forEach((line, i) => {
       flow.add(text('text', [textX, below + i * 4.2], oneLine(line, 9, width), 9));
     });
-    flow.y += SNIP + 4.5;
+    flow.y += SNIP + gap;
   }
   return flow;
 }

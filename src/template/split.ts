@@ -1,16 +1,7 @@
 // A template too large for any sheet -> parts with an overlap to paste, each cut edge numbered, crosses where parts meet. The
 // parts are laid on sheets like templates.
 import { clipSegment, insetConvex, intersectConvex } from '../drawing/clip.ts';
-import {
-  type Item,
-  placeItems,
-  placePoints,
-  polygon,
-  rectanglePoints,
-  segments,
-  type TextItem,
-  text,
-} from '../drawing/drawing.ts';
+import { type Item, placeItems, placePoints, polygon, rectanglePoints, segments, text } from '../drawing/drawing.ts';
 import { textCorners } from '../drawing/fonts.ts';
 import { convexHull, insideConvex, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { type Area, boxAt, edgeTurns } from './pack-boxes.ts';
@@ -98,11 +89,11 @@ export function splitTemplate(whole: Template, area: Area, redraw: (apart: reado
       if (!intersectConvex(cut, ring).length) continue;
       shapes.push(intersectConvex(hull, ring));
     }
-  // words that another part shows whole are left out where they would be cut off
-  const holds = (shape: Polygon, it: TextItem): boolean => textCorners(it).every((q) => insideConvex(shape, q, -0.5));
+  // words and signs that another part shows whole are left out where they would be cut off
+  const holds = (shape: Polygon, it: Item): boolean => reachOf(it).every((q) => insideConvex(shape, q, -0.5));
   return shapes.map((shape): Part => {
     const shown = [...items, ...marks].filter(
-      (it) => it.kind !== 'text' || holds(shape, it) || !shapes.some((other) => holds(other, it)),
+      (it) => !isSign(it) || holds(shape, it) || !shapes.some((other) => holds(other, it)),
     );
     return {
       shape,
@@ -112,6 +103,18 @@ export function splitTemplate(whole: Template, area: Area, redraw: (apart: reado
       ],
     };
   });
+}
+
+const isSign = (it: Item): boolean =>
+  it.kind === 'text' || it.kind === 'circle' || (it.kind === 'path' && (it.role === 'arrow' || it.role === 'leader'));
+
+function reachOf(it: Item): readonly Point[] {
+  if (it.kind === 'text') return textCorners(it);
+  if (it.kind === 'circle') {
+    const [[x, y], r] = [it.centre, it.radius];
+    return rectanglePoints(x - r, y - r, 2 * r, 2 * r);
+  }
+  return it.kind === 'path' ? it.rings.flat() : [];
 }
 
 /** The line on which two parts are pasted, crosses on it, and its number where nothing else stands. */

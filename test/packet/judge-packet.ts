@@ -17,6 +17,7 @@ export function shownItems(items: readonly Item[], within?: Polygon): Item[] {
     if (it.kind === 'clip') return shownItems(it.items, it.ring);
     if (!within) return [it];
     if (it.kind === 'text') return textCorners(it).some((q) => insideConvex(within, q)) ? [it] : [];
+    if (it.kind === 'circle') return insideConvex(within, it.centre, it.radius) ? [it] : [];
     if (it.kind !== 'path') return [it];
     const rings = it.rings.flatMap((r) =>
       r.flatMap((q, i) =>
