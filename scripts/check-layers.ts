@@ -2,7 +2,19 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 
-const STAGES = ['picture', 'shade', 'fit', 'section', 'check', 'outline', 'template', 'fabric', 'packet', 'design'];
+const STAGES = [
+  'picture',
+  'shade',
+  'fit',
+  'section',
+  'check',
+  'outline',
+  'template',
+  'fabric',
+  'packet',
+  'design',
+  'quality',
+];
 const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'units.ts', 'errors.ts'];
 const SHARED = ['block.ts', 'data.ts'];
 const SHELLS = [

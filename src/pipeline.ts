@@ -18,6 +18,7 @@ import { traceOutlines } from './outline/trace-outlines.ts';
 import { drawPreview } from './packet/block-picture.ts';
 import { writePacket } from './packet/packet.ts';
 import { type OpenedPicture, openPicture, type ReadOptions, showPart } from './picture/read-picture.ts';
+import { measureQuality, type Quality } from './quality/measure-quality.ts';
 import { numberPieces } from './section/number-pieces.ts';
 import type { Background } from './shade/calm-ground.ts';
 import { findKind, type Kind, type KindFound } from './shade/find-kind.ts';
@@ -94,6 +95,7 @@ export interface FinishedBlock {
 export interface MadeBlock extends FinishedBlock {
   readonly shading: Shading;
   readonly misplaced: number;
+  readonly quality: Quality;
   readonly files: FinishedBlock['files'] & { readonly regions: Uint8Array };
 }
 
@@ -198,7 +200,13 @@ export async function makeBlock(
 ): Promise<MadeBlock> {
   const { block, outlines, shown, misplaced, notes } = fitBlock(shading, settings, progress, picture);
   const finished = await finishBlock(block, outlines, settings, notes, progress);
-  return { ...finished, shading: shown, misplaced, files: { ...finished.files, regions: await writeRegions(shown) } };
+  return {
+    ...finished,
+    shading: shown,
+    misplaced,
+    quality: measureQuality(block, shown, settings),
+    files: { ...finished.files, regions: await writeRegions(shown) },
+  };
 }
 
 export interface FittedBlock {

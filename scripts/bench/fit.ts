@@ -7,8 +7,10 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { writeBlock } from '../../src/block.ts';
 import { checkBlock } from '../../src/check/check-block.ts';
+import type { Shading } from '../../src/data.ts';
 import { fitPartition } from '../../src/fit/fit-partition.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
+import { measureQuality, type Quality } from '../../src/quality/measure-quality.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
 import { writeRegions } from '../../src/shade/regions-file.ts';
 import { templateArea } from '../../src/template/sheet-frame.ts';
@@ -38,6 +40,7 @@ interface Row extends Judged {
   readonly wished: number;
   readonly milliseconds: number;
   readonly checked: number;
+  readonly quality: Quality;
   /** sections that numbering needs beyond those of the fitted tree: never above 0 */
   readonly more: number;
 }
@@ -54,6 +57,7 @@ export async function benchFit(args: readonly string[]): Promise<void> {
   const every = Number(option('every', '1'));
   const folder = mkdtempSync(join(tmpdir(), 'fit-bench-'));
   const rows: Row[] = [];
+  const cells: [number, number][] = [];
   try {
     const files = KINDS.flatMap((kind) => picturesOf(kind).map((file) => [kind, file] as const));
     for (const [kind, file] of files.filter((_, i) => i % every === 0)) {
@@ -65,16 +69,24 @@ export async function benchFit(args: readonly string[]): Promise<void> {
       for (const wished of wishes) {
         const s = settingsFor(name, wished);
         const limits = { mostPieces: s.mostPieces, paper: templateArea(s.paper, s.margin), allowance: s.allowance };
-        const start = performance.now();
+        const start = process.cpuUsage();
         const fitted = fitPartition(shading, { ...s, sections: limits });
-        const milliseconds = performance.now() - start;
+        const milliseconds = process.cpuUsage(start).user / 1000;
+        if (wished === wishes[0] && rows.length % (8 * wishes.length) === 0)
+          for (const factor of [0.5, 1, 2]) {
+            const scaled = scaleGrid(shading, factor);
+            const begun = process.cpuUsage();
+            fitPartition(scaled, { ...s, sections: limits });
+            cells.push([scaled.labels.length, process.cpuUsage(begun).user]);
+          }
         const block = numberPieces(fitted, { name, smallest: s.smallest, fabrics: shading.fabrics }, limits);
         const checked = checkBlock(block, { smallest: s.smallest, most: limits.mostPieces }).faults.length;
         const blockFile = join(folder, 'block.json');
         writeFileSync(blockFile, writeBlock(block));
         const judged = await measure(blockFile, regions, undefined, { smallest: s.smallest });
         const more = block.sections.length - fitted.sections;
-        rows.push({ ...judged, kind, name, wished, milliseconds, checked, more });
+        const quality = measureQuality(block, shading, { smallest: s.smallest, mostPieces: limits.mostPieces });
+        rows.push({ ...judged, kind, name, wished, milliseconds, checked, more, quality });
         if (args.includes('--verbose')) console.log(line(rows.at(-1)!));
       }
     }
@@ -82,6 +94,19 @@ export async function benchFit(args: readonly string[]): Promise<void> {
     rmSync(folder, { recursive: true, force: true });
   }
   report(rows, wishes, args.includes('--save'));
+  console.log(`time grows with cells to the power of ${two(growth(cells))}`);
+}
+
+/** The same picture with cells of another size. */
+function scaleGrid(shading: Shading, factor: number): Shading {
+  const width = Math.round(shading.width * factor);
+  const height = Math.round(shading.height * factor);
+  const labels = new Uint8Array(width * height);
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++)
+      labels[y * width + x] =
+        shading.labels[Math.floor((y + 0.5) / factor) * shading.width + Math.floor((x + 0.5) / factor)]!;
+  return { ...shading, width, height, labels };
 }
 
 function picturesOf(kind: string): string[] {
@@ -100,7 +125,17 @@ const line = (r: Row): string =>
   `${String(r.wished).padStart(4)} ${r.name.padEnd(44)} misplaced ${two(r.ratio.misplaced)}  sections ${two(r.ratio.sections)} ` +
   `(${r.sections}, ${r.single} single)  landmarks ${r.marks.kept}/${r.marks.of}, greedy ${r.refMarks.kept}  ${Math.round(r.milliseconds)} ms  ${r.faults[0] ?? ''}`;
 
-type Totals = Record<string, { misplaced: number; worst: number; sections: number }>;
+type Totals = Record<string, Record<string, number>>;
+
+/** Of how many pictures, in per cent, each rule of a good block holds. */
+function rulesHeld(rows: readonly Row[]): Record<string, number> {
+  const found: Record<string, number> = {};
+  for (const { rule } of rows[0]!.quality.rules)
+    found[`rule ${rule}`] = Math.round(
+      (100 * rows.filter((r) => r.quality.rules.find((q) => q.rule === rule)!.holds).length) / rows.length,
+    );
+  return found;
+}
 
 function report(rows: readonly Row[], wishes: readonly number[], save: boolean): void {
   const before: Totals = existsSync(totalsFile) ? JSON.parse(readFileSync(totalsFile, 'utf8')) : {};
@@ -118,8 +153,8 @@ function report(rows: readonly Row[], wishes: readonly number[], save: boolean):
       const old = before[key];
       const quartiles = (v: readonly number[]): string => [0.25, 0.5, 0.75].map((q) => two(quantile(v, q))).join(' ');
       console.log(
-        `${key.padEnd(11)} misplaced ${quartiles(misplaced)} worst ${two(total.worst)} [${old ? two(old.misplaced) : '-'}]   ` +
-          `sections ${quartiles(sections)} [${old ? two(old.sections) : '-'}]   ${some.length} pictures`,
+        `${key.padEnd(11)} misplaced ${quartiles(misplaced)} worst ${two(total.worst)} [${old ? two(old.misplaced!) : '-'}]   ` +
+          `sections ${quartiles(sections)} [${old ? two(old.sections!) : '-'}]   ${some.length} pictures`,
       );
     }
   for (const wished of wishes) {
@@ -128,8 +163,21 @@ function report(rows: readonly Row[], wishes: readonly number[], save: boolean):
     const sum = (f: (r: Row) => number): number => few.reduce((t, r) => t + f(r), 0);
     console.log(
       `${wished} pieces: landmarks (pictures with at most 12) ${sum((r) => r.marks.kept)} of ${sum((r) => r.marks.of)}, greedy ` +
-        `${sum((r) => r.refMarks.kept)}; fit ${Math.round(median(some.map((r) => r.milliseconds)))} ms (median); ` +
+        `${sum((r) => r.refMarks.kept)}; fit ${Math.round(median(some.map((r) => r.milliseconds)))} ms of one core (median); ` +
         `faults: judge ${some.filter((r) => r.faults.length).length}, own check ${some.filter((r) => r.checked).length}, more sections than fitted ${some.filter((r) => r.more > 0).length}`,
+    );
+  }
+  for (const wished of wishes) {
+    const some = rows.filter((r) => r.wished === wished);
+    const held = rulesHeld(some);
+    const old = before[`quality ${wished}`];
+    now[`quality ${wished}`] = held;
+    console.log(
+      `${wished} pieces: points to match ${Math.round(median(some.map((r) => r.quality.pointsToMatch)))}, near misses ` +
+        `${Math.round(median(some.map((r) => r.quality.rules.find((q) => q.rule === 5)!.figures.misses!)))} (medians); pictures in % that keep ` +
+        Object.entries(held)
+          .map(([rule, v]) => `${rule} ${v} [${old?.[rule] ?? '-'}]`)
+          .join(', '),
     );
   }
   if (wishes.length > 1)

@@ -127,6 +127,7 @@ export async function runBlock(picture: string | undefined, given: BlockGiven): 
           pieces,
           sections: made.block.sections.length,
           misplaced: made.misplaced,
+          quality: made.quality,
           ...(kind && { kind }),
           ...(read && { crop: read.source.crop }),
           ...('choices' in shading && { choices: shading.choices }),

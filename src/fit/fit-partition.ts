@@ -4,13 +4,14 @@ import { pointOnGrid } from '../block.ts';
 import { oklabOfHex } from '../colour/oklab.ts';
 import type { Landmark, Partition, Report, Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
+import { FACE_REACH, findFace, findLandmarks } from '../geometry/landmarks.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { anneal, OVER } from './anneal.ts';
 import { traceBorders } from './borders.ts';
 import { CellSums, UNIT_WEIGHT } from './cell-sums.ts';
 import { Cutting } from './cutting.ts';
 import { growCuts } from './grow.ts';
-import { findFace, findLandmarks, weighCells } from './landmarks.ts';
+import { weighCells } from './landmarks.ts';
 import type { FitLimits, FitPrices } from './limits.ts';
 import { Random } from './random.ts';
 
@@ -52,8 +53,6 @@ const SHORTEST_EDGE = 6.35;
 /** Edges under 3/8 in are slivers in a 12 in block (house rule); lengths scale with the block. */
 const SLIVER_EDGE = 9.525;
 const BLOCK_OF_RULES = 304.8;
-/** how far from an eye or a nose the face reaches, where edges may be shorter (house rule), mm in a 12 in block */
-const FACE = 38.1;
 /** rounding to the micrometre must not bring a piece under its limits, mm */
 const ROUNDING = 0.01;
 
@@ -114,7 +113,7 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
     limits,
     PRICES,
     options.pieces + OVER + 4,
-    findFace(marks, width, height, (FACE * Math.min(...options.size)) / BLOCK_OF_RULES / cellWidth),
+    findFace(marks, width, height, FACE_REACH * Math.min(width, height)),
   );
   growCuts(cutting, borders, options.pieces, random);
   const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (options.pieces / USUAL_PIECES) ** MOVES_GROW);

@@ -64,8 +64,9 @@ describe('sections from bare pieces', () => {
     expect(sewn.shadow).toBe(0);
   });
 
-  test('every fitted block passes the independent check, in no more sections than the fit had; join 1 is A + B', () => {
-    for (const seed of [1, 2, 3, 4]) {
+  test.each([1, 2, 3, 4])(
+    'every fitted block passes the independent check, in no more sections than the fit had; join 1 is A + B (%i)',
+    (seed) => {
       const shading = noisy(128, 4, seed);
       const size = [304.8, 304.8] as const;
       const partition = fitPartition(shading, {
@@ -82,6 +83,6 @@ describe('sections from bare pieces', () => {
       expect(block.sections.length).toBeLessThanOrEqual(partition.sections);
       expect(block.joins[0]).toMatchObject({ left: ['A'], right: ['B'] });
       expect(block.sections.map((s) => s.id)).not.toContain('I');
-    }
-  });
+    },
+  );
 });
