@@ -116,6 +116,10 @@ function cardItems(page: PlanPage, kits: ClassPlan, width: number): Cell {
     items.push(...placeItems(facePicture(b, size.scale, { width: 0.05, colour: '#8a8a8a' }), { turn: 0, dx, dy }));
     items.push(rectangle('box', dx, dy, size.width, size.height, { stroke: { width: 0.2 } }));
   });
+  if (blocks.length > shown.length)
+    items.push(
+      text('text', [width - 3, 17.9], `${blocks.length} blocks, ${shown.length} of them:`, 7, { align: 'end' }),
+    );
   const beside = shown.length === 1;
   const left = beside ? 3 + CARD_PICTURE + 4 : 3;
   let line = beside ? y + 1 : y + Math.ceil(shown.length / 3) * (Math.min(side, CARD_PICTURE) + 2) + 2;
@@ -131,7 +135,7 @@ function cardItems(page: PlanPage, kits: ClassPlan, width: number): Cell {
   y = Math.max(line, beside ? 19 + CARD_PICTURE : 0) + 5;
   const plain =
     kits.kit === 'patches'
-      ? 'Patches lie in bags by section, in sewing order: A1 goes down first. Missing or miscut? Ask: there are spare kits.'
+      ? `Patches lie in bags by section, in sewing order: A1 goes down first.${kits.spare ? ' Missing or miscut? Ask: there are spare kits.' : ''}`
       : 'Cut your patches by the cutting plan before the class, and label each as you cut it.';
   const care = 'Mind needles, blades and irons; the rules of the room come first.';
   for (const words of [plain, care])
