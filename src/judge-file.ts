@@ -8,7 +8,7 @@ import type { Fault, Outlines, Partition } from './data.ts';
 import { readDesign } from './design/read-design.ts';
 import { narrowestWidth, type Point, type Segment } from './geometry/polygon.ts';
 import { REFUSED_WIDTH, WARNED_WIDTH } from './levels.ts';
-import { numberPieces } from './section/number-pieces.ts';
+import { type BlockFacts, numberWithProof } from './section/number-pieces.ts';
 import { fabricsOf } from './shade/make-fabrics.ts';
 import type { SectionLimits } from './tree/sections.ts';
 import type { Mm } from './units.ts';
@@ -32,6 +32,8 @@ export interface Judgement {
   readonly fabrics: readonly Fabric[];
   /** where it can be sewn: numbered, and passed by the check */
   readonly block?: Block;
+  /** whether no other way to part the same pieces has fewer sections; absent where the file's own sections were kept */
+  readonly fewest?: boolean;
   /** what was drawn in, or numbered anew, to make it sewable */
   readonly repairs: readonly { readonly seam?: Segment; readonly text: string }[];
   /** all lines of a drawing, those that end in nothing too */
@@ -117,13 +119,13 @@ function mend(
 
 function finish(
   partition: Partition,
-  facts: Omit<Parameters<typeof numberPieces>[1], 'smallest'>,
+  facts: Omit<BlockFacts, 'smallest'>,
   limits: SectionLimits,
-): Pick<Judgement, 'faults' | 'block' | 'partition'> {
+): Pick<Judgement, 'faults' | 'block' | 'partition' | 'fewest'> {
   const smallest = Math.floor(narrowest(partition) * 1000) / 1000;
-  const block = numberPieces(partition, { ...facts, smallest }, limits);
+  const { block, fewest } = numberWithProof(partition, { ...facts, smallest }, limits);
   const { faults } = checkBlock(block, { most: limits.mostPieces });
-  return faults.length ? { faults, partition } : { faults, block, partition };
+  return faults.length ? { faults, partition } : { faults, block, partition, fewest };
 }
 
 const narrowest = (partition: Partition): number => Math.min(...partition.pieces.map((p) => narrowestWidth(p.outline)));

@@ -128,6 +128,7 @@ function report(
         sewable: faults.length === 0,
         pieces,
         ...(block && { sections: block.sections.length }),
+        ...(judged.fewest !== undefined && { fewest: judged.fewest }),
         size: partition.size,
         faults,
         joined,
@@ -152,7 +153,9 @@ function report(
   const lines: string[] = mended.length ? [`Mended: ${mended.join('; ')}.`] : [];
   if (block) {
     const sections = block.sections.length;
-    lines.push(`${file} can be sewn: ${pieces} pieces in ${sections} ${sections === 1 ? 'section' : 'sections'}.`);
+    lines.push(
+      `${file} can be sewn: ${pieces} pieces in ${sections} ${sections === 1 ? 'section' : 'sections'}${judged.fewest === false ? ' (there may be a way with fewer)' : ''}.`,
+    );
     for (const s of block.sections)
       lines.push(`  ${s.id}: ${s.pieces.length} ${s.pieces.length === 1 ? 'piece' : 'pieces'}`);
     for (const j of block.joins) lines.push(`  join ${j.number}: ${sideOfJoin(j.left)} + ${sideOfJoin(j.right)}`);

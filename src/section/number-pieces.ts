@@ -18,13 +18,21 @@ export interface BlockFacts {
 }
 
 /** Throws UserError where the pieces cannot be joined by straight seams. Piece fabrics are indices into facts.fabrics. */
-export function numberPieces(given: Partition, facts: BlockFacts, limits: SectionLimits): Block {
+export const numberPieces = (given: Partition, facts: BlockFacts, limits: SectionLimits): Block =>
+  numberWithProof(given, facts, limits).block;
+
+/** The same, and whether no other tree of the same pieces has fewer sections: not known where there were too many to try. */
+export function numberWithProof(
+  given: Partition,
+  facts: BlockFacts,
+  limits: SectionLimits,
+): { block: Block; fewest: boolean } {
   const partition = {
     size: given.size,
     pieces: given.pieces.map((p) => ({ ...p, outline: dropFlatCorners(p.outline) })),
   };
   const outlines = partition.pieces.map((p) => p.outline);
-  const { tree } = findFewestSections(outlines, limits);
+  const { tree, exact } = findFewestSections(outlines, limits);
   const sections: Section[] = [];
   const joins: Block['joins'] = [];
   /** names of the sections below a node, joins made on the way */
@@ -47,7 +55,7 @@ export function numberPieces(given: Partition, facts: BlockFacts, limits: Sectio
     return [...left, ...right];
   };
   visit(tree);
-  return {
+  const block: Block = {
     format: 'seamwright-block',
     version: 1,
     name: facts.name,
@@ -60,6 +68,7 @@ export function numberPieces(given: Partition, facts: BlockFacts, limits: Sectio
     joins,
     ...(facts.source && { source: facts.source }),
   };
+  return { block, fewest: exact };
 }
 
 /** One section in its best order. Pieces' fabrics are indices into `fabrics`. Throws Error where there is no order. */

@@ -128,5 +128,7 @@ describe('what a drawing becomes', () => {
     expect(judged.faults).toEqual([]);
     expect(judged.partition.pieces).toHaveLength(500);
     expect(judged.block!.sections.length).toBeLessThan(250);
+    expect(typeof judged.fewest).toBe('boolean');
+    expect(judgeFile(drawing([60, 0, 60, 120]), 'd.svg', options).fewest).toBe(true);
   });
 });
