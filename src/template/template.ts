@@ -1,8 +1,9 @@
 // One section of the printed side -> its template: everything that is printed for it, about the block's own origin, and the
 // convex parts that it takes up on paper. Assumes a mirrored block.
 import type { Block, Fabric, Piece, Section } from '../block.ts';
+import { contrast } from '../colour/difference.ts';
 import { insetConvex, intersectConvex } from '../drawing/clip.ts';
-import { type Item, polygon, segments, walkItems } from '../drawing/drawing.ts';
+import { BLACK, type Item, polygon, segments, walkItems } from '../drawing/drawing.ts';
 import type { Fill } from '../drawing/fill.ts';
 import { drawHatch } from '../drawing/hatches.ts';
 import { areaOf, clipHalf, narrowestWidth, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
@@ -36,6 +37,8 @@ const SEWING_WIDTH = 0.6;
 const CLEAR = 1 + SEWING_WIDTH / 2;
 /** mm: no hatch in pieces narrower than this, it would hide their numbers (1/2 in, trade rule) */
 const HATCH_FROM = 12.7;
+/** contrast of words that everybody can read: WCAG 2, level AAA */
+const READABLE = 7;
 const HATCH_INSET = 1 + SEWING_WIDTH / 2;
 
 /** Number and code in the piece's room, as large as there is room for; undefined below 7 and 6 pt. */
@@ -149,6 +152,13 @@ export function paleColour(colour: string, white: number): string {
   return `#${part(1)}${part(3)}${part(5)}`;
 }
 
+/** The colour mixed with as much white as asked for, and with more where black words could not be read on it. */
+export function legibleColour(colour: string, white: number): string {
+  let pale = paleColour(colour, white);
+  for (let w = white; contrast(pale, BLACK) < READABLE && w < 1; w += 0.05) pale = paleColour(colour, w);
+  return pale;
+}
+
 function fillPiece(p: Piece, fabric: Fabric, fill: Fill, holes: readonly Polygon[]): Item[] {
   if (fill === 'none') return [];
   if (fill === 'hatch') {
@@ -158,7 +168,7 @@ function fillPiece(p: Piece, fabric: Fabric, fill: Fill, holes: readonly Polygon
   }
   const inner = insetConvex(p.outline, SEAM_WIDTH / 2);
   if (inner.length < 3) return [];
-  return [polygon('fill', inner, { fill: paleColour(fabric.colour, fill === 'tint' ? 0.75 : 0.35) })];
+  return [polygon('fill', inner, { fill: legibleColour(fabric.colour, fill === 'tint' ? 0.75 : 0.35) })];
 }
 
 export interface Limits {

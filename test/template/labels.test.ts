@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
+import { contrast } from '../../src/colour/difference.ts';
 import { type TextItem, walkItems } from '../../src/drawing/drawing.ts';
 import { insideConvex, narrowestWidth } from '../../src/geometry/polygon.ts';
 import { findContacts } from '../../src/template/contacts.ts';
 import { turnLeftRight } from '../../src/template/printed-side.ts';
-import { drawTemplate } from '../../src/template/template.ts';
+import { drawTemplate, legibleColour } from '../../src/template/template.ts';
 import { plannedBlock, randomBlock } from '../packet/blocks.ts';
 import { crowdedTexts } from './readable.ts';
 
@@ -93,3 +94,12 @@ test('a piece 1/4 x 3 in has a readable label', () => {
   expect(sizes).toHaveLength(3);
   expect(Math.min(...sizes)).toBeGreaterThanOrEqual(7);
 });
+
+// WCAG 2, success criterion 1.4.6: a contrast of 7 for words of any size
+test.each(['#000000', '#3a3a38', '#1a2b6e', '#7a1020', '#f4ecd8'])(
+  'words can be read on a piece filled with %s',
+  (colour) => {
+    for (const white of [0.35, 0.75])
+      expect(contrast(legibleColour(colour, white), '#000000')).toBeGreaterThanOrEqual(7);
+  },
+);
