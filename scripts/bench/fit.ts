@@ -148,7 +148,12 @@ function report(rows: readonly Row[], wishes: readonly number[], save: boolean):
       const key = `${kind} ${wished}`;
       const misplaced = some.map((r) => r.ratio.misplaced);
       const sections = some.map((r) => r.ratio.sections);
-      const total = { misplaced: median(misplaced), worst: Math.max(...misplaced), sections: median(sections) };
+      const total = {
+        misplaced: median(misplaced),
+        worst: Math.max(...misplaced),
+        sections: median(sections),
+        pictures: some.length,
+      };
       now[key] = Object.fromEntries(Object.entries(total).map(([k, v]) => [k, Math.round(v * 1000) / 1000])) as never;
       const old = before[key];
       const quartiles = (v: readonly number[]): string => [0.25, 0.5, 0.75].map((q) => two(quantile(v, q))).join(' ');
@@ -184,5 +189,5 @@ function report(rows: readonly Row[], wishes: readonly number[], save: boolean):
     console.log(
       `time grows with pieces to the power of ${two(growth(rows.map((r) => [r.wished, r.milliseconds] as const)))}`,
     );
-  if (save) writeFileSync(totalsFile, `${JSON.stringify(now, null, 2)}\n`);
+  if (save) writeFileSync(totalsFile, `${JSON.stringify({ ...before, ...now }, null, 2)}\n`);
 }
