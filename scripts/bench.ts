@@ -1,18 +1,21 @@
 // `npm run bench`: the time of each stage beside a yardstick. `npm run bench -- fit`: what the fit is worth.
+// `npm run bench -- series`: what a second worker is worth.
 // `npm run bench -- fabric`: what the cutting plan is worth. `npm run bench -- packet`: what is printed, on every picture.
 import { benchFabric } from './bench/fabric.ts';
 import { benchFit } from './bench/fit.ts';
 import { benchPacket } from './bench/packet.ts';
+import { benchSeries } from './bench/series.ts';
 import { benchStages } from './bench/stages.ts';
 
 const [what = 'stages', ...rest] = process.argv.slice(2);
 if (what === 'fit') await benchFit(rest);
 else if (what === 'fabric') await benchFabric(rest);
 else if (what === 'packet') await benchPacket(rest);
+else if (what === 'series') benchSeries(rest);
 else if (what === 'stages') await benchStages();
 else {
   console.error(
-    `There is no bench "${what}": npm run bench, npm run bench -- fit, npm run bench -- fabric, npm run bench -- packet`,
+    `There is no bench "${what}": npm run bench, npm run bench -- fit, npm run bench -- fabric, npm run bench -- packet, npm run bench -- series`,
   );
   process.exitCode = 2;
 }
