@@ -133,6 +133,7 @@ export async function runBlock(picture: string | undefined, given: BlockGiven): 
           ...('choices' in shading && { choices: shading.choices }),
           fabrics: made.block.fabrics,
           sheets: made.sheets,
+          filled: Math.round(made.templates.fill * 1000) / 1000,
           warnings,
           timings: progress.timings,
         })}\n`,

@@ -28,11 +28,13 @@ describe('seamwright block', { timeout: 120_000 }, () => {
       'pieces',
       'sections',
       'misplaced',
+      'quality',
       'kind',
       'crop',
       'choices',
       'fabrics',
       'sheets',
+      'filled',
       'warnings',
       'timings',
     ]);

@@ -55,7 +55,7 @@ describe.each(CASES)('%s in %i pieces', { timeout: 120_000 }, (picture, pieces, 
       const sheets = await writePdf(templates.sheets, { title: block.name });
       const back = await readBackSheets(sheets, block, templates.split, paperSize(paper), own.allowance);
       expect(back.faults).toEqual([]);
-      for (const s of templates.sheets) expect(unreadable(s, 0.45)).toEqual([]);
+      for (const s of templates.sheets) expect(unreadable(s, 0.35)).toEqual([]);
       const others = pages.filter((p) => !templates.sheets.some((s) => s.items[0] === p.items[0]));
       for (const p of others) expect(unreadable(p, 0.05)).toEqual([]);
     }
