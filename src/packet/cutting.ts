@@ -142,7 +142,7 @@ export function drawPatches(
         flow.add(
           tickBox(x, y - 2.6, 2.8),
           text('text', [x + 4.2, y], `${p.section}${p.piece}`, 8.5, { font: 'bold' }),
-          text('text', [x + 13, y], codeOf(p.fabric), 8.5),
+          text('text', [x + 14.5, y], codeOf(p.fabric), 8.5),
           text('text', [x + 19.5, y], `${formatSize([p.width, p.length], system)}${mark}`, 8),
         );
       });
