@@ -268,7 +268,8 @@ function greyCells(
 const turned = (g: Grey, n: number): Grey => g.map((_, i) => g[(n - 1 - (i % n)) * n + Math.floor(i / n)]!);
 const mirrored = (g: Grey, n: number): Grey => g.map((_, i) => g[Math.floor(i / n) * n + (n - 1 - (i % n))]!);
 const likeness = (a: Grey, b: Grey): number => {
-  const dark = (v: number): boolean => v < 128;
+  // dark fabrics are printed pale enough for black words: no darker than a grey of about 150
+  const dark = (v: number): boolean => v < 200;
   return a.filter((v, i) => dark(v) === dark(b[i]!)).length / a.length;
 };
 
