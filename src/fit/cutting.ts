@@ -73,6 +73,9 @@ export class Cutting {
   private readonly dirty: Int32Array;
   private readonly leftEnds = new Float64Array(512);
   private readonly rightEnds = new Float64Array(512);
+  private readonly points = new Float64Array(64);
+  private readonly leftCuts = new Int32Array(512);
+  private readonly rightCuts = new Int32Array(512);
   private endCount = 0;
 
   constructor(
@@ -837,27 +840,53 @@ export class Cutting {
     const r = this.right[v]!;
     if (this.left[l]! < 0 || this.left[r]! < 0) return 0;
     this.endCount = 0;
-    this.gatherEnds(l, v, this.leftEnds);
+    this.gatherEnds(l, v, this.leftEnds, this.leftCuts);
     const nl = this.endCount;
     if (nl === 0) return 0;
     this.endCount = 0;
-    this.gatherEnds(r, v, this.rightEnds);
+    this.gatherEnds(r, v, this.rightEnds, this.rightCuts);
     const nr = this.endCount;
-    const { nearMiss, matchWithin } = this.limits;
+    const { nearMiss, matchWithin, pointsApart } = this.limits;
+    let points = 0;
     const { prices } = this;
     let price = 0;
     for (let i = 0; i < nl; i++)
       for (let j = 0; j < nr; j++) {
         const apart = Math.abs(this.leftEnds[i]! - this.rightEnds[j]!);
-        if (apart <= matchWithin) price += prices.match;
-        else if (apart < nearMiss)
+        if (apart <= matchWithin) {
+          price += prices.match;
+          // points to match that crowd are no better than near misses
+          for (let k = 0; k < points; k++)
+            if (Math.abs(this.points[k]! - this.leftEnds[i]!) < pointsApart) price += prices.nearMiss;
+          if (points < this.points.length) this.points[points++] = this.leftEnds[i]!;
+        } else if (apart < nearMiss)
           price += prices.nearMiss * (1 + 2 * Math.min(apart / nearMiss, 1 - apart / nearMiss));
       }
     return price * UNIT_WEIGHT;
   }
 
-  /** Positions along the cut of v where a cut of the subtree at u ends on it. */
-  gatherEnds(u: number, v: number, into: Float64Array): void {
+  /** Pairs of cuts that nearly meet across the cut of v, each with the place of its end along it: cut, place, cut, place … */
+  missesOn(v: number): number[] {
+    const l = this.left[v]!;
+    const r = this.right[v]!;
+    if (l < 0 || this.left[l]! < 0 || this.left[r]! < 0) return [];
+    this.endCount = 0;
+    this.gatherEnds(l, v, this.leftEnds, this.leftCuts);
+    const nl = this.endCount;
+    this.endCount = 0;
+    this.gatherEnds(r, v, this.rightEnds, this.rightCuts);
+    const found: number[] = [];
+    for (let i = 0; i < nl; i++)
+      for (let j = 0; j < this.endCount; j++) {
+        const apart = Math.abs(this.leftEnds[i]! - this.rightEnds[j]!);
+        if (apart > this.limits.matchWithin && apart < this.limits.nearMiss)
+          found.push(this.leftCuts[i]!, this.leftEnds[i]!, this.rightCuts[j]!, this.rightEnds[j]!);
+      }
+    return found;
+  }
+
+  /** Positions along the cut of v where a cut of the subtree at u ends on it, and which cuts they are. */
+  private gatherEnds(u: number, v: number, into: Float64Array, cuts: Int32Array): void {
     const l = this.left[u]!;
     if (l < 0) return;
     const r = this.right[u]!;
@@ -874,10 +903,11 @@ export class Cutting {
       const offP = Math.abs(this.nx[u]! * xy[p]! + this.ny[u]! * xy[p + 1]! - this.d[u]!);
       const offQ = Math.abs(this.nx[u]! * xy[q]! + this.ny[u]! * xy[q + 1]! - this.d[u]!);
       const at = offP < offQ ? p : q;
+      cuts[this.endCount] = u;
       into[this.endCount++] = this.nx[v]! * xy[at + 1]! - this.ny[v]! * xy[at]!;
     }
-    if (a >= 0) this.gatherEnds(l, v, into);
-    if (b >= 0) this.gatherEnds(r, v, into);
+    if (a >= 0) this.gatherEnds(l, v, into, cuts);
+    if (b >= 0) this.gatherEnds(r, v, into, cuts);
   }
 
   private edgeOn(b: number, v: number): number {

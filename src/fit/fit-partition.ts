@@ -13,16 +13,21 @@ import { Cutting } from './cutting.ts';
 import { growCuts } from './grow.ts';
 import { weighCells } from './landmarks.ts';
 import type { FitLimits, FitPrices } from './limits.ts';
+import { mendJoins } from './mend-joins.ts';
 import { Random } from './random.ts';
 
 export type Effort = 'quick' | 'full' | 'long';
 /** moves tried for each piece of a block of the usual number, and how the number of moves grows with that of pieces */
-const MOVES: Record<Effort, number> = { quick: 600, full: 3500, long: 16000 };
+const MOVES: Record<Effort, number> = { quick: 600, full: 3300, long: 16000 };
 const USUAL_PIECES = 80;
 const MOVES_GROW = 0.7;
 /** temperatures at the beginning and the end, in cells that show the wrong fabric */
 const HOT = 40;
 const COLD = 0.3;
+/** the same of the polish after the joins are mended, and its share of the moves */
+const POLISH_HOT = 0.6;
+const POLISH_COLD = 0.2;
+const POLISH_MOVES = 0.1;
 /** pieces a section that are wished for, and what a section may be made to cost for it, in cells */
 const SECTION_PIECES = 6.5;
 const SECTION_PRICE = [35, 90] as const;
@@ -73,14 +78,18 @@ function limitsOf(options: FitOptions): FitLimits {
     mostPieces: options.sections.mostPieces,
     paper: options.sections.paper,
     allowance: options.sections.allowance,
-    nearMiss: SLIVER_EDGE,
+    nearMiss: (SLIVER_EDGE * Math.min(...options.size)) / BLOCK_OF_RULES,
     matchWithin: 0.25,
+    pointsApart: (12.7 * Math.min(...options.size)) / BLOCK_OF_RULES,
     sectionStretch: 5,
     sharpCosine: cosineOf(25),
     longStretch: 5,
   };
 }
 
+/** what a near miss across a join and a point to match are worth mending for, in cells */
+const NEAR_MISS = 25;
+const MATCH = 2;
 const PRICES: FitPrices = {
   section: 40,
   smallSection: 20,
@@ -125,6 +134,14 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
     { pieces: options.pieces, moves, hot: HOT, cold: COLD, sections, sectionPrice: SECTION_PRICE },
     report,
   );
+  // seam ends that nearly meet across a join are made to meet or parted; what that cost is won back in part, and mended again
+  mendJoins(cutting, NEAR_MISS, MATCH);
+  const steady = [cutting.prices.section, cutting.prices.section] as const;
+  anneal(cutting, borders, random, {
+    ...{ pieces: cutting.pieces[cutting.root]!, moves: Math.round(moves * POLISH_MOVES) },
+    ...{ hot: POLISH_HOT, cold: POLISH_COLD, sections, sectionPrice: steady },
+  });
+  mendJoins(cutting, NEAR_MISS, MATCH);
   report?.(1);
   const pieces = cutting
     .nodes()

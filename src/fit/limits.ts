@@ -23,6 +23,8 @@ export interface FitLimits {
   /** seam ends on the two sides of a join lie apart by at least this much, or at one place to within `matchWithin` */
   readonly nearMiss: number;
   readonly matchWithin: number;
+  /** points to match on one join lie apart by at least this much */
+  readonly pointsApart: number;
   /** a section longer than this many times its width costs */
   readonly sectionStretch: number;
   /** a corner of a piece over this cosine, a piece longer than this many times its width, cost */

@@ -6,6 +6,7 @@ import { Cutting } from '../../src/fit/cutting.ts';
 import { type FitOptions, fitPartition } from '../../src/fit/fit-partition.ts';
 import { growCuts } from '../../src/fit/grow.ts';
 import type { FitLimits } from '../../src/fit/limits.ts';
+import { mendJoins } from '../../src/fit/mend-joins.ts';
 import { Random } from '../../src/fit/random.ts';
 import { areaOf, cornerAngles, distance, insideConvex, narrowestWidth } from '../../src/geometry/polygon.ts';
 import { face, noisy } from './pictures.ts';
@@ -34,6 +35,7 @@ const LIMITS: FitLimits = {
   allowance: 6.35,
   nearMiss: 9,
   matchWithin: 0.25,
+  pointsApart: 12.7,
   sectionStretch: 5,
   sharpCosine: 0.9,
   longStretch: 5,
@@ -122,6 +124,24 @@ describe('the cutting tree', () => {
       expect(cutting.total).toBeLessThanOrEqual(before + 1e-6);
       before = cutting.total;
     }
+  });
+});
+
+describe('joins', () => {
+  test('are mended: fewer seam ends that nearly meet, at no higher cost', () => {
+    const { cutting, borders, random } = cuttingOf(5);
+    growCuts(cutting, borders, 40, random);
+    anneal(cutting, borders, random, { pieces: 40, moves: 4000, hot: 30, cold: 1, ...STEADY });
+    const misses = (): number => cutting.nodes().reduce((n, v) => n + cutting.missesOn(v).length / 4, 0);
+    cutting.prices = { ...cutting.prices, nearMiss: 25, match: 2 };
+    cutting.reprice();
+    const [before, missed] = [cutting.total, misses()];
+    mendJoins(cutting, 25, 2);
+    expect(cutting.total).toBeLessThan(before);
+    expect(misses()).toBeLessThan(missed / 2);
+    const kept = cutting.total;
+    cutting.reprice();
+    expect(cutting.total).toBeCloseTo(kept, 3);
   });
 });
 

@@ -15,7 +15,7 @@ test.each([
   ['lines/tabler-pig.png', 0.0115, 15],
   ['lines/lucide-squirrel.png', 0.0295, 16],
   ['flat/noto-fox.svg', 0.0255, 16],
-  ['flat/fluent-emoji-flat-dog.svg', 0.018, 15],
+  ['flat/fluent-emoji-flat-dog.svg', 0.0205, 15],
 ])(
   '%s',
   async (file, misplaced, sections) => {
