@@ -1,9 +1,11 @@
 // `npm run bench`: the time of each stage beside a yardstick. `npm run bench -- fit`: what the fit is worth.
 // `npm run bench -- series`: what a second worker is worth.
 // `npm run bench -- fabric`: what the cutting plan is worth. `npm run bench -- packet`: what is printed, on every picture.
+// `npm run bench -- pictures`: what posterising is worth.
 import { benchFabric } from './bench/fabric.ts';
 import { benchFit } from './bench/fit.ts';
 import { benchPacket } from './bench/packet.ts';
+import { benchPictures } from './bench/pictures.ts';
 import { benchSeries } from './bench/series.ts';
 import { benchStages } from './bench/stages.ts';
 
@@ -12,10 +14,11 @@ if (what === 'fit') await benchFit(rest);
 else if (what === 'fabric') await benchFabric(rest);
 else if (what === 'packet') await benchPacket(rest);
 else if (what === 'series') benchSeries(rest);
+else if (what === 'pictures') await benchPictures(rest);
 else if (what === 'stages') await benchStages();
 else {
   console.error(
-    `There is no bench "${what}": npm run bench, npm run bench -- fit, npm run bench -- fabric, npm run bench -- packet, npm run bench -- series`,
+    `There is no bench "${what}": npm run bench, npm run bench -- fit, npm run bench -- fabric, npm run bench -- packet, npm run bench -- series, npm run bench -- pictures`,
   );
   process.exitCode = 2;
 }

@@ -17,6 +17,7 @@ import { findMarks } from './outline/find-marks.ts';
 import { traceOutlines } from './outline/trace-outlines.ts';
 import { drawPreview } from './packet/block-picture.ts';
 import { writePacket } from './packet/packet.ts';
+import type { SubjectBox } from './picture/choose-crop.ts';
 import { type OpenedPicture, openPicture, type ReadOptions, showPart } from './picture/read-picture.ts';
 import { measureQuality, type Quality } from './quality/measure-quality.ts';
 import { numberPieces } from './section/number-pieces.ts';
@@ -24,6 +25,7 @@ import type { Background } from './shade/calm-ground.ts';
 import { findKind, type Kind, type KindFound } from './shade/find-kind.ts';
 import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-subject.ts';
 import type { Focus } from './shade/focus.ts';
+import { type Cloth, measureCloth } from './shade/read-cloths.ts';
 import { readRegions, writeRegions } from './shade/regions-file.ts';
 import type { Lines } from './shade/shade-drawing.ts';
 import { type ShadingFound, shadePicture } from './shade/shade-picture.ts';
@@ -56,6 +58,10 @@ export interface BlockSettings {
   readonly subject?: NonNullable<ReadOptions['crop']>;
   /** where more pieces are spent; found by itself where absent, nowhere where empty */
   readonly focus?: readonly Focus[];
+  /** the fabrics that someone has: each shade becomes one of them */
+  readonly cloths?: readonly Cloth[];
+  /** whether one of them may serve for several shades */
+  readonly again?: boolean;
   readonly turn: boolean;
   readonly seed: number;
   readonly effort: Effort;
@@ -139,7 +145,7 @@ export async function readForBlock(
   const frame = settings.subject && inPixels(settings.subject, opened, '--subject');
   const byHand = crop && crop !== 'auto' ? { crop } : {};
   let guess: Guess | undefined;
-  let around: Frame | undefined;
+  let around: SubjectBox | undefined = frame && { box: frame, cut: [false, false, false, false] };
   // the subject is looked for where something is to be done about it: in the whole picture, before it is cropped
   const asked = crop === 'auto' || frame !== undefined || background !== 'keep';
   if (asked && !byHand.crop) {
@@ -147,12 +153,12 @@ export async function readForBlock(
     if ((settings.kind ?? findKind(whole).kind) === 'photo') {
       progress.stage('finding the subject');
       guess = await guessSubject(whole, frame);
-      around = frame ?? (guess && boxOfGuess(guess));
+      around ??= guess && boxOfGuess(guess);
     }
   }
   const picture = await showPart(opened, {
     ...{ aspect, ...byHand, beyond: background === 'plain' },
-    ...(around && { around }),
+    ...(around && !byHand.crop && { around }),
   });
   return { picture, ...(guess && { guess }), ...(frame && { frame }) };
 }
@@ -172,11 +178,19 @@ export async function shadeRead(
       ...(kind && { kind }),
       ...(lines && { lines }),
       ...(focus && { focus }),
+      ...(settings.cloths && { cloths: settings.cloths, again: settings.again === true }),
       ...(guess && { guess }),
       ...(frame && { frame }),
     },
     (d) => progress.done(d),
   );
+}
+
+/** A snapshot of a cloth -> its colour. */
+export async function readCloth(bytes: Uint8Array, fileName: string): Promise<Cloth> {
+  const opened = await openPicture(bytes, fileName);
+  const whole = { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] as const, maxSide: 256 };
+  return measureCloth(await showPart(opened, whole), fileName);
 }
 
 /** A box given as shares of the picture or in its pixels, in pixels. */
@@ -299,7 +313,9 @@ export async function printBlock(
     ...(settings.fill && { fill: settings.fill }),
     ...footer,
   });
-  const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack });
+  // a directional or large print keeps its patches upright
+  const upright = block.fabrics.filter((f) => f.print).map((f) => f.id);
+  const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack, upright });
   const warnings = [...notes, ...(shopping.notes ?? []), ...missingLetters(block, settings.designer)];
 
   progress.stage('setting the packet');

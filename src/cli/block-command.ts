@@ -10,6 +10,7 @@ import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 
 import { fillOption, nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
+import { clothsOf } from './own-fabrics.ts';
 import { addPictureOptions, type PictureGiven, pictureSettings } from './picture-options.ts';
 import { showProgress } from './progress.ts';
 
@@ -30,7 +31,6 @@ export interface BlockGiven extends PictureGiven {
   effort: 'quick' | 'full' | 'long';
   designer?: string;
   regions?: string;
-  fabrics?: string;
   json?: boolean;
   force?: boolean;
 }
@@ -43,7 +43,11 @@ export function addBlockCommand(program: Command): void {
     .option('--pieces <number>', 'pieces at most');
   addBlockOptions(command)
     .option('--regions <file>', 'a posterised picture (8-bit grey PNG) instead of a picture')
-    .option('--fabrics <file>', 'the fabrics of --regions (JSON)')
+    .option(
+      '--fabrics <file|folder>',
+      'your own: a list "name,#rrggbb" or snapshots of cloth; with --regions its fabrics',
+    )
+    .option('--again', 'one of your own fabrics may serve for several shades')
     .option('--json', 'print the result as JSON')
     .option('--force', 'replace files that are there already')
     .action(runBlock);
@@ -77,8 +81,6 @@ export async function runBlock(picture: string | undefined, given: BlockGiven): 
     throw new UserError('Name a picture: seamwright block PICTURE (or --regions with --fabrics).', 2);
   if (given.regions && !given.fabrics)
     throw new UserError('--regions needs --fabrics: the list of fabrics that its values stand for.', 2);
-  if (given.fabrics && !given.regions)
-    throw new UserError('--fabrics goes with --regions; leave it out for a picture.', 2);
   const file = (picture ?? given.regions)!;
   const settings = settingsOf(given, file);
   const at = (ending: string): string => join(given.out, `${settings.name}.${ending}`);
@@ -112,7 +114,7 @@ export async function runBlock(picture: string | undefined, given: BlockGiven): 
             settings.focus,
           ),
         }
-      : await shadeFile(bytes, file, settings, progress);
+      : await shadeFile(bytes, file, { ...settings, ...(await clothsOf(given)) }, progress);
     if (!read) checkShape(shading, settings, file);
     const made = await makeBlock(shading, settings, progress, read);
     progress.stage('writing the files');

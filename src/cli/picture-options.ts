@@ -12,6 +12,8 @@ export interface PictureGiven {
   crop?: string;
   subject?: string;
   focus?: string[];
+  fabrics?: string;
+  again?: boolean;
 }
 
 export function addPictureOptions(command: Command): Command {

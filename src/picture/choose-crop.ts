@@ -94,26 +94,36 @@ export function chosenCrop(
 
 /** Room left around a subject, as a share of its longer side. */
 const SUBJECT_ROOM = 0.09;
-/** What lies this near to a side of the picture, as a share of it, is cut by that side. */
-const AT_SIDE = 0.012;
 
-/** The box of the aspect around a subject's box, with room on the sides that do not cut it; all in pixels. Stays inside the
- *  picture, where it may then cut the subject, unless it may reach `beyond`. */
-export function cropAround(subject: Box, pixels: readonly [number, number], aspect: number, beyond: boolean): Box {
+/** A subject's box in pixels of the upright picture, and whether the picture's left, top, right, bottom side cuts it. */
+export interface SubjectBox {
+  readonly box: Box;
+  readonly cut: readonly [boolean, boolean, boolean, boolean];
+}
+
+/** The box of the aspect around a subject, with room on the sides that do not cut it, in pixels. It stays inside the picture,
+ *  where it may then cut the subject, unless it may reach `beyond`: and even then not past a side that cuts the subject. */
+export function cropAround(
+  subject: SubjectBox,
+  pixels: readonly [number, number],
+  aspect: number,
+  beyond: boolean,
+): Box {
   const [width, height] = pixels;
-  const [left, top] = subject;
-  const [right, bottom] = [left + subject[2], top + subject[3]];
-  const room = SUBJECT_ROOM * Math.max(subject[2], subject[3]);
-  const near = AT_SIDE * Math.max(width, height);
-  const cut = [left < near, top < near, right > width - near, bottom > height - near] as const;
+  const { box, cut } = subject;
+  const [left, top] = box;
+  const [right, bottom] = [left + box[2], top + box[3]];
+  const room = SUBJECT_ROOM * Math.max(box[2], box[3]);
   const [x0, x1] = [cut[0] ? 0 : left - room, cut[2] ? width : right + room];
   const [y0, y1] = [cut[1] ? 0 : top - room, cut[3] ? height : bottom + room];
   const whole = Math.max(x1 - x0, (y1 - y0) * aspect);
-  const w = beyond ? whole : Math.min(whole, width, height * aspect);
+  const mostAcross = beyond && !(cut[0] && cut[2]) ? Infinity : width;
+  const mostDown = beyond && !(cut[1] && cut[3]) ? Infinity : height;
+  const w = Math.min(whole, mostAcross, mostDown * aspect);
   const h = w / aspect;
   const inside = (v: number, size: number, length: number): number =>
     beyond || length > size ? v : Math.max(0, Math.min(size - length, v));
   // where not all of it can be shown its upper part is: that is where the head is
-  const down = h < y1 - y0 && !beyond ? y0 : placeSpan(y0, y1, h, height, cut[1], cut[3]);
+  const down = h < y1 - y0 && !cut[1] ? y0 : placeSpan(y0, y1, h, height, cut[1], cut[3]);
   return [inside(placeSpan(x0, x1, w, width, cut[0], cut[2]), width, w), inside(down, height, h), w, h];
 }

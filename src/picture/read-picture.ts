@@ -4,7 +4,7 @@ import { createHash } from 'node:crypto';
 import sharp from 'sharp';
 import type { Picture } from '../data.ts';
 import { UserError } from '../errors.ts';
-import { type Box, chooseCrop, chosenCrop, cropAround } from './choose-crop.ts';
+import { type Box, chooseCrop, chosenCrop, cropAround, type SubjectBox } from './choose-crop.ts';
 import { decodeRaster } from './decode-raster.ts';
 import { decodeSvg } from './decode-svg.ts';
 import type { Decoded } from './decoded.ts';
@@ -16,8 +16,8 @@ export interface ReadOptions {
   readonly aspect: number;
   /** what to show, [x, y, width, height]: fractions of the upright picture where all are at most 1, else its pixels */
   readonly crop?: Box;
-  /** what to show instead, with room around it: the subject's box in pixels of the upright picture */
-  readonly around?: Box;
+  /** what to show instead, with room around it */
+  readonly around?: SubjectBox;
   /** whether the room may reach outside the picture, because the ground becomes one fabric anyway */
   readonly beyond?: boolean;
   /** most pixels along the longer side of the result, 1024: five a cell of the usual grid */
@@ -147,9 +147,11 @@ export async function showPart(opened: OpenedPicture, options: ReadOptions): Pro
   const { aspect } = options;
   let box: Box | undefined;
   let ground: readonly [number, number, number] = [255, 255, 255];
-  if (options.around) {
-    const placed = cropAround(options.around, pixels, aspect, options.beyond === true);
-    box = placed.map((v) => v * scale) as unknown as Box;
+  // a subject that does not fit into the picture's part is shown as any picture is
+  const around = options.around && cropAround(options.around, pixels, aspect, options.beyond === true);
+  const whole = around && options.around.box[2] <= 1.02 * around[2] && options.around.box[3] <= 1.02 * around[3];
+  if (around && whole) {
+    box = around.map((v) => v * scale) as unknown as Box;
   } else if (options.crop) {
     box = chosenCrop(options.crop, pixels, scale, aspect);
     if (!box)

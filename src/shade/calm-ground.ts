@@ -18,6 +18,9 @@ export interface GroundFound {
   readonly moved: boolean;
 }
 
+/** Cells inside the outline at which the subject's colours along it are read. */
+const RIM = 4;
+
 /** Share of the outline's length that each colour has along its inner side; cells go to the nearest colour. */
 export function coloursAlong(
   mask: Uint8Array,
@@ -27,14 +30,16 @@ export function coloursAlong(
   const shares = colours.map(() => 0);
   let total = 0;
   for (let i = 0; i < w * h; i++) {
+    if (!mask[i]) continue;
     const x = i % w;
-    const rim =
-      mask[i] &&
-      ((x > 1 && !mask[i - 2]) ||
-        (x < w - 2 && !mask[i + 2]) ||
-        (i >= 2 * w && !mask[i - 2 * w]) ||
-        (i < w * (h - 2) && !mask[i + 2 * w]));
-    if (!rim) continue;
+    const y = (i - x) / w;
+    // a few cells inside: at the very border subject and ground are mixed
+    const outside = (d: number): boolean =>
+      (x >= d && !mask[i - d]) ||
+      (x < w - d && !mask[i + d]) ||
+      (y >= d && !mask[i - d * w]) ||
+      (y < h - d && !mask[i + d * w]);
+    if (outside(RIM - 1) || !outside(RIM + 1)) continue;
     const own: Lab = [lab[3 * i]!, lab[3 * i + 1]!, lab[3 * i + 2]!];
     shares[colours.reduce((b, c, j) => (labDistance(own, c) < labDistance(own, colours[b]!) ? j : b), 0)]!++;
     total++;

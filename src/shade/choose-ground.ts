@@ -15,22 +15,31 @@ export interface GroundColour {
 
 /** `along` are the fabrics at the outline with their share of it; those under a tenth of it do not decide. */
 export function chooseGround(own: Lab, along: readonly { colour: Lab; share: number }[]): GroundColour {
-  const levels = along.filter((a) => a.share >= 0.1).map((a) => lightness(hexOfOklab(a.colour)));
-  const gapOf = (c: Lab): number => {
+  const levels = along
+    .filter((a) => a.share >= 0.1)
+    .map((a) => ({ level: lightness(hexOfOklab(a.colour)), share: a.share }));
+  const look = (c: Lab): { gap: number; weak: number } => {
     const L = lightness(hexOfOklab(c));
-    return levels.reduce((t, l) => Math.min(t, Math.abs(l - L)), 100);
+    const gaps = levels.map(({ level, share }) => ({ gap: Math.abs(level - L), share }));
+    return {
+      gap: gaps.reduce((t, { gap }) => Math.min(t, gap), 100),
+      weak: gaps.reduce((t, { gap, share }) => t + share * Math.max(0, 1 - gap / GAP), 0),
+    };
   };
-  const first = gapOf(own);
-  if (first >= GAP) return { colour: own, gap: first, moved: false };
-  // the same hue, calmer, at every lightness: the nearest that is far enough, else the farthest from the outline
-  let best: GroundColour = { colour: own, gap: first, moved: false };
+  const first = look(own);
+  if (first.gap >= GAP) return { colour: own, gap: first.gap, moved: false };
+  // the same hue, calmer, at every lightness: the nearest that is far enough, else the one on which least of the outline goes
+  let best: GroundColour = { colour: own, gap: first.gap, moved: false };
+  let least = first.weak;
   let nearest = Infinity;
   for (let L = 0.2; L <= 0.98; L += 0.02) {
     const colour: Lab = [L, 0.6 * own[1], 0.6 * own[2]];
-    const gap = gapOf(colour);
+    const { gap, weak } = look(colour);
     const far = Math.abs(L - own[0]);
-    if (gap >= GAP ? far < nearest : nearest === Infinity && gap > best.gap) {
+    // one that is hardly better is not worth leaving the picture's own for
+    if (gap >= GAP ? far < nearest : nearest === Infinity && weak < least - 0.03) {
       best = { colour, gap, moved: true };
+      least = weak;
       if (gap >= GAP) nearest = far;
     }
   }

@@ -179,23 +179,43 @@ function guessOnCells(guess: Guess, picture: Picture, w: number, h: number): Flo
   });
 }
 
-/** The subject's box, in pixels of the upright picture: what a crop is put around. Stray specks do not count. */
-export function boxOfGuess({ part, likely, side: n }: Guess): Frame {
+/** Share of the subject's extent along a side of the picture over which the side cuts it: an ear's tip only touches. */
+const CUT = 0.2;
+
+/** The subject's box in pixels of the upright picture, and which of its left, top, right and bottom sides the picture cuts:
+ *  what a crop is put around. Stray specks do not count. */
+export function boxOfGuess({ part, likely, side: n }: Guess): {
+  readonly box: Frame;
+  readonly cut: readonly [boolean, boolean, boolean, boolean];
+} {
   const mask = tidy(
     Uint8Array.from(likely, (v) => (v > 0.5 ? 1 : 0)),
     n,
     n,
   );
   let [left, top, right, bottom] = [n, n, 0, 0];
-  for (let i = 0; i < n * n; i++)
-    if (mask[i]) {
-      left = Math.min(left, i % n);
-      right = Math.max(right, (i % n) + 1);
-      top = Math.min(top, Math.floor(i / n));
-      bottom = Math.max(bottom, Math.floor(i / n) + 1);
-    }
+  const touch = [0, 0, 0, 0];
+  for (let i = 0; i < n * n; i++) {
+    if (!mask[i]) continue;
+    const x = i % n;
+    const y = (i - x) / n;
+    left = Math.min(left, x);
+    right = Math.max(right, x + 1);
+    top = Math.min(top, y);
+    bottom = Math.max(bottom, y + 1);
+    // the second row from the side: the network is unsure of the outermost
+    if (x === 1) touch[0]!++;
+    if (y === 1) touch[1]!++;
+    if (x === n - 2) touch[2]!++;
+    if (y === n - 2) touch[3]!++;
+  }
   const [sx, sy] = [part[2] / n, part[3] / n];
-  return [part[0] + left * sx, part[1] + top * sy, (right - left) * sx, (bottom - top) * sy];
+  const extent = [bottom - top, right - left, bottom - top, right - left];
+  const [a, b, c, d] = touch.map((t, q) => t > CUT * extent[q]!) as [boolean, boolean, boolean, boolean];
+  return {
+    box: [part[0] + left * sx, part[1] + top * sy, (right - left) * sx, (bottom - top) * sy],
+    cut: [a, b, c, d],
+  };
 }
 
 /** Where a cut starts: 0 ground, 1 subject, 2 probably ground, 3 probably subject. */

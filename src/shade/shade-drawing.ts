@@ -107,7 +107,7 @@ function keepStrokes(drawn: Drawn, w: number, h: number, narrow: number): Shaded
 }
 
 /** A web of strokes seen from where they run together: three or four tones. */
-function shadeTones(drawn: Drawn, w: number, h: number, { shades, seed, narrow }: ShadeSettings): Shaded {
+function shadeTones(drawn: Drawn, w: number, h: number, { shades, most = 4, seed, narrow }: ShadeSettings): Shaded {
   // by darkness against the paper, not by the pixels themselves: a shadow on the paper is no tone
   const { width, height } = drawn.picture;
   const bytes = Uint8Array.from({ length: 3 * width * height }, (_, q) =>
@@ -118,7 +118,7 @@ function shadeTones(drawn: Drawn, w: number, h: number, { shades, seed, narrow }
   for (let i = 0; i < w * h; i++)
     lab.set([drawn.paper[0] * (1 - dark[3 * i]! / 255), drawn.paper[1], drawn.paper[2]], 3 * i);
   const cells: Cells = { width: w, height: h, lab: blurChannels(lab, w, h, 3, Math.max(1, 0.25 * narrow)) };
-  const colours = clusterColours(gatherColours(cells.lab), shades === 'auto' ? 4 : Math.min(shades, 4), seed);
+  const colours = clusterColours(gatherColours(cells.lab), Math.min(4, shades === 'auto' ? most : shades), seed);
   const k = colours.length;
   const costs = costsOf(cells, colours);
   const labels = cheapestLabels(costs, k);
@@ -152,7 +152,7 @@ async function dissolveStrokes(
   settings: ShadeSettings,
 ): Promise<Shaded | undefined> {
   const { narrow } = settings;
-  const shades = settings.shades === 'auto' ? AUTO_SHADES : settings.shades;
+  const shades = settings.shades === 'auto' ? Math.min(AUTO_SHADES, settings.most ?? AUTO_SHADES) : settings.shades;
   const { w: W, h: H } = drawn;
   const distance = await distanceInside(
     Uint8Array.from(drawn.ink, (v) => 1 - v),

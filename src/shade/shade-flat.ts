@@ -205,14 +205,14 @@ export function shadeFlat(
   picture: Picture,
   w: number,
   h: number,
-  { shades, narrow }: ShadeSettings,
+  { shades, most = MOST_SUGGESTED, narrow }: ShadeSettings,
 ): Shaded | undefined {
   const even = findEven(picture);
   const own = ownColours(picture, even).slice(0, 250);
   if (own.length < 2) return undefined;
   const pixelLabels = labelPixels(picture, even, own);
   const { ground, onGround } = measureGround(pixelLabels, picture.width, picture.height, own.length);
-  const groups = mergeColours(own, shades === 'auto' ? MOST_SUGGESTED : shades, ground, onGround);
+  const groups = mergeColours(own, shades === 'auto' ? most : shades, ground, onGround);
   const colours = groups.map((g) => g.lab);
   const k = colours.length;
   const groupOf = new Uint8Array(own.length);

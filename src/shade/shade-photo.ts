@@ -61,7 +61,7 @@ export async function shadePhoto(
   picture: Picture,
   plain: Cells,
   blobs: readonly Blob[],
-  { shades: wanted, seed, narrow, background }: ShadeSettings,
+  { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background }: ShadeSettings,
   mask?: Uint8Array,
   focus?: Float32Array,
 ): Promise<Shaded> {
@@ -70,7 +70,7 @@ export async function shadePhoto(
   const notes: string[] = [];
   let calm = await calmCells(picture, w, h);
   let bare = plain;
-  const most = wanted === 'auto' ? MOST_SUGGESTED : wanted;
+  const most = wanted === 'auto' ? cap : wanted;
   const ground =
     mask && (background === 'calm' ? calmGround(mask, calm, most, seed, narrow) : plainGround(mask, calm, most, seed));
   const grounds = ground?.colours.length ?? 0;
@@ -90,7 +90,7 @@ export async function shadePhoto(
   const weights = weighBlobs(blobs, w, h);
   for (let i = 0; i < n; i++) weights[i] = ground && !ground.mask[i] ? 0 : weights[i]! * (focus?.[i] ?? 1);
   const cloud = gatherColours(seen.lab, weights);
-  const suggested = wanted === 'auto' ? suggestShades(cloud, seed, grounds) : undefined;
+  const suggested = wanted === 'auto' ? Math.min(cap, suggestShades(cloud, seed, grounds)) : undefined;
   const shades = wanted === 'auto' ? suggested! : wanted;
   let colours = clusterColours(cloud, shades, seed, fixed);
   const reserved = colourMissed(blobs, colours);

@@ -1,6 +1,7 @@
 // Stage 2. Takes a Picture, gives the grid of fabric labels that the block is fitted to, and the fabrics.
 import type { Lab } from '../colour/oklab.ts';
 import type { Landmark, Picture, Report, Shading } from '../data.ts';
+import { UserError } from '../errors.ts';
 import { type Background, coloursAlong } from './calm-ground.ts';
 import { averageCells, blurChannels, gridSize } from './cells.ts';
 import { chooseGround } from './choose-ground.ts';
@@ -13,12 +14,15 @@ import { judgePicture } from './judge-picture.ts';
 import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
 import { fabricsOf, orderShades } from './make-fabrics.ts';
+import { type ClothsMatched, matchCloths } from './match-cloths.ts';
 import { mergeRareShades } from './merge-shades.ts';
 import { measureOutline, type OutlineGap } from './outline-gap.ts';
+import type { Cloth } from './read-cloths.ts';
 import { type Lines, shadeDrawing } from './shade-drawing.ts';
 import { shadeFlat } from './shade-flat.ts';
 import { shadePhoto } from './shade-photo.ts';
 import type { Shaded } from './shaded.ts';
+import { MOST_SUGGESTED } from './suggest-shades.ts';
 
 export interface ShadeOptions {
   /** finished width and height, mm */
@@ -41,6 +45,10 @@ export interface ShadeOptions {
   readonly frame?: Frame;
   /** where more pieces are to be spent; found by itself where absent, nowhere where empty */
   readonly focus?: readonly Focus[];
+  /** the fabrics that someone has, one of which each shade is to be */
+  readonly cloths?: readonly Cloth[];
+  /** whether one of them may serve for several shades */
+  readonly again?: boolean;
 }
 
 /** What was chosen by itself, and what an option would say to choose otherwise. */
@@ -51,6 +59,8 @@ export interface Choices {
   readonly subject?: number;
   /** how the outline shows on its ground: share of it that hardly does, mean L* gap */
   readonly outline?: OutlineGap;
+  /** which of the person's own fabrics each shade became, and how far it is from that (CIEDE2000) */
+  readonly cloths?: ClothsMatched['matches'];
   readonly measures: Readonly<Record<string, number>>;
 }
 
@@ -66,15 +76,18 @@ const MOST_LANDMARKS = 8;
 /** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
 const SMALL_SUBJECT = 0.15;
 /** House rule: more of the outline than this may not run where ground and animal are alike. */
-const WEAK_OUTLINE = 0.15;
+const WEAK_OUTLINE = { keep: 0.3, calm: 0.3, plain: 0.15 } as const;
 
 /** The same picture, options and seed give the same shading. Throws when `report` throws (the work was cancelled). */
 export async function shadePicture(picture: Picture, options: ShadeOptions, report?: Report): Promise<ShadingFound> {
   const [w, h] = gridSize(options.size, options.grid ?? 192);
   const narrow = (options.smallest * w) / options.size[0];
   const { background, seed } = options;
-  const most = options.shades === 'auto' ? 'auto' : Math.max(2, options.shades);
-  const settings = { shades: most, seed, narrow, background } as const;
+  const { cloths, again = false } = options;
+  const most = cloths && !again ? cloths.length : MOST_SUGGESTED;
+  const shades =
+    options.shades === 'auto' ? 'auto' : Math.max(2, Math.min(options.shades, again ? 255 : (cloths?.length ?? 255)));
+  const settings = { shades, seed, narrow, background, most: Math.max(2, Math.min(MOST_SUGGESTED, most)) } as const;
   const found = findKind(picture);
   const kind: KindFound =
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
@@ -122,17 +135,39 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
     if (subject && background === 'plain') colours = settleGround(labels, colours, shaded, subject.mask);
   }
   const ordered = orderShades(labels, colours);
-  const outline = subject && measureOutline(ordered.labels, ordered.colours, subject.mask, w, h);
-  if (outline && outline.weak > WEAK_OUTLINE)
-    notes.push(
-      `Along ${Math.round(100 * outline.weak)} % of its outline the animal is nearly as light or dark as its ground and may not show: ` +
-        (background === 'plain' ? 'take a ground of another lightness.' : 'try --background plain.'),
-    );
   const landmark = (m: { blob: { x: number; y: number; radius: number }; label: number }): Landmark => ({
     at: [m.blob.x / w, m.blob.y / h],
     area: (Math.PI * m.blob.radius ** 2) / (w * h),
     fabric: Math.max(0, ordered.order[m.label] ?? 0),
   });
+  let shading: Shading = {
+    width: w,
+    height: h,
+    labels: ordered.labels,
+    fabrics: fabricsOf(ordered.colours),
+    grown: kept.grown.map(landmark),
+    lost: kept.lost.map(landmark),
+    notes: [],
+  };
+  let matches: ClothsMatched['matches'] | undefined;
+  if (cloths) {
+    if (cloths.length < 2) throw new UserError('A block needs at least two fabrics; list one more.', 2);
+    ({ shading, matches } = matchCloths(shading, cloths, again));
+  }
+  const outline =
+    subject &&
+    measureOutline(
+      shading.labels,
+      shading.fabrics.map((f) => f.colour),
+      subject.mask,
+      w,
+      h,
+    );
+  if (outline && outline.weak > WEAK_OUTLINE[background])
+    notes.push(
+      `Along ${Math.round(100 * outline.weak)} % of its outline the animal is nearly as light or dark as its ground and may not show: ` +
+        (background === 'plain' ? 'take a ground of another lightness.' : 'try --background plain.'),
+    );
   notes.push(...shaded.notes);
   if (rare)
     notes.push(
@@ -143,24 +178,16 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
       `${kept.lost.length} small ${kept.lost.length === 1 ? 'detail is' : 'details are'} lost: no fabric stands out there; try one more shade.`,
     );
   report?.(1);
-  const shading: Shading = {
-    width: w,
-    height: h,
-    labels: ordered.labels,
-    fabrics: fabricsOf(ordered.colours),
-    grown: kept.grown.map(landmark),
-    lost: kept.lost.map(landmark),
-    notes,
-  };
-  const focused = focusOn(shading, options.focus);
+  const focused = focusOn({ ...shading, notes: [...notes, ...shading.notes] }, options.focus);
   return {
     ...focused.shading,
     kind,
     choices: {
-      shades: { used: ordered.colours.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
+      shades: { used: shading.fabrics.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
       focus: focused.focus,
       ...(subject && { subject: subject.share }),
       ...(outline && { outline }),
+      ...(matches && { cloths: matches }),
       measures: judged.measures,
     },
   };

@@ -22,6 +22,8 @@ export interface Shaded {
 export interface ShadeSettings {
   /** most fabrics; `auto` as many as the picture asks for */
   readonly shades: number | 'auto';
+  /** what `auto` may not exceed */
+  readonly most?: number;
   readonly background?: Background;
   readonly seed: number;
   /** the narrowest piece, in cells */

@@ -1,0 +1,38 @@
+// `--fabrics FILE|FOLDER` of a block made from a picture: the fabrics that someone has.
+import { readdir, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { UserError } from '../errors.ts';
+import type { BlockSettings } from '../pipeline.ts';
+import { readInput } from './files.ts';
+
+/** Files of a folder that are no snapshots and are passed over. */
+const OTHER = /^\.|\.(txt|csv|json|md|db|ini|pdf|html?)$/i;
+const MOST_SNAPSHOTS = 200;
+
+/** Throws UserError that names the file. */
+export async function clothsOf(given: {
+  readonly fabrics?: string;
+  readonly again?: boolean;
+}): Promise<Pick<BlockSettings, 'cloths' | 'again'>> {
+  const { fabrics: path } = given;
+  if (!path) {
+    if (given.again) throw new UserError('--again goes with --fabrics: the fabrics that may be used again.', 2);
+    return {};
+  }
+  const [{ readCloth }, { readCloths, soundCloths }] = await Promise.all([
+    import('../pipeline.ts'),
+    import('../shade/read-cloths.ts'),
+  ]);
+  const again = given.again === true;
+  const info = await stat(path).catch(() => undefined);
+  if (!info?.isDirectory()) return { again, cloths: readCloths(new TextDecoder().decode(await readInput(path)), path) };
+  const names = (await readdir(path)).filter((n) => !OTHER.test(n)).sort();
+  if (names.length > MOST_SNAPSHOTS)
+    throw new UserError(
+      `${path} holds ${names.length} files; put at most ${MOST_SNAPSHOTS} snapshots of cloth in one folder.`,
+      2,
+    );
+  const cloths = [];
+  for (const name of names) cloths.push(await readCloth(await readInput(join(path, name)), join(path, name)));
+  return { again, cloths: soundCloths(cloths, path) };
+}
