@@ -19,8 +19,8 @@ export interface Subject {
 /** Cells along the frame that are taken for background; the lower side only where its colours are found elsewhere too. */
 const BAND = 0.03;
 
-/** How unlike the frame each cell is, 0..1, less towards the frame. */
-function unlikeFrame(rgb: Uint8Array, w: number, h: number): Float32Array {
+/** How unlike the frame each cell is, 0..1, less towards the frame: `rgb` is w x h x 3. */
+export function unlikeFrame(rgb: Uint8Array, w: number, h: number): Float32Array {
   const lab = new Float32Array(3 * w * h);
   for (let i = 0; i < w * h; i++) lab.set(oklabOfRgb(rgb[3 * i]!, rgb[3 * i + 1]!, rgb[3 * i + 2]!), 3 * i);
   const band = Math.max(2, Math.round(BAND * Math.max(w, h)));
@@ -36,14 +36,15 @@ function unlikeFrame(rgb: Uint8Array, w: number, h: number): Float32Array {
   const nearest = (i: number): [number, number] => {
     let best = 0;
     let least = Infinity;
-    frame.forEach((c, j) => {
-      const d = Math.hypot(lab[3 * i]! - c[0], lab[3 * i + 1]! - c[1], lab[3 * i + 2]! - c[2]);
+    for (let j = 0; j < frame.length; j++) {
+      const [L, a, b] = frame[j]!;
+      const d = (lab[3 * i]! - L) ** 2 + (lab[3 * i + 1]! - a) ** 2 + (lab[3 * i + 2]! - b) ** 2;
       if (d < least) {
         least = d;
         best = j;
       }
-    });
-    return [best, least];
+    }
+    return [best, Math.sqrt(least)];
   };
   for (let i = 0; i < w * h; i++)
     if (weights[i]) {

@@ -5,6 +5,7 @@ import type { Picture } from '../data.ts';
 import { calmGround, plainGround } from './calm-ground.ts';
 import { averageCells, blurChannels, type Cells, shrinkPixels } from './cells.ts';
 import type { Blob } from './find-landmarks.ts';
+import { unlikeFrame } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
 import { calmLabels, cheapestLabels, costsOf, dropThin, mergeSpecks } from './label-cells.ts';
 import { smoothKeepingEdges } from './opencv.ts';
@@ -25,6 +26,9 @@ const NOT_GROUND = 0.15;
 const MAYBE_GROUND = 0.05;
 /** OKLab² price of one cell's length of border while borders are shifted. */
 const SHIFT_PRICE = 0.004;
+
+/** How much more a cell counts in choosing shades that is wholly unlike the picture's frame. */
+const LEAN = 3;
 
 /** Cells of a photo with fur, grass and noise smoothed away and edges kept: bilateral filter at two pixels a cell. */
 export async function calmCells(picture: Picture, w: number, h: number): Promise<Cells> {
@@ -88,7 +92,15 @@ export async function shadePhoto(
   }
   const seen: Cells = { ...bare, lab: blurChannels(bare.lab, w, h, 3, VIEW_BLUR) };
   const weights = weighBlobs(blobs, w, h);
-  for (let i = 0; i < n; i++) weights[i] = ground && !ground.mask[i] ? 0 : weights[i]! * (focus?.[i] ?? 1);
+  // where the subject is not known, what is unlike the frame is likely to be it: shades go where the eye needs them
+  const lean = ground
+    ? undefined
+    : unlikeFrame(shrinkPixels(picture.pixels, picture.width, picture.height, w, h), w, h);
+  const matters = new Float32Array(n);
+  for (let i = 0; i < n; i++) {
+    matters[i] = (focus?.[i] ?? 1) * (lean ? 1 + LEAN * lean[i]! : 1);
+    weights[i] = ground && !ground.mask[i] ? 0 : weights[i]! * matters[i]!;
+  }
   const cloud = gatherColours(seen.lab, weights);
   const suggested = wanted === 'auto' ? Math.min(cap, suggestShades(cloud, seed, grounds)) : undefined;
   const shades = wanted === 'auto' ? suggested! : wanted;
@@ -124,12 +136,12 @@ export async function shadePhoto(
   clean();
   const given = colours.map((_, l) => l < grounds);
   for (let round = 0; round < 2; round++) {
-    colours = fitColours(labels, seen, colours, given, focus);
+    colours = fitColours(labels, seen, colours, given, matters);
     shiftBorders(labels, colours, seen, SHIFT_PRICE, ground && background === 'calm' ? hold : undefined);
     clean();
   }
   return {
-    ...{ labels, colours, costs, cells: bare, notes },
+    ...{ labels, colours, costs, cells: bare, notes, matters },
     ...(ground && { ground: fixed.map((_, l) => l) }),
     ...(suggested && { suggested }),
   };

@@ -131,7 +131,7 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   if (kind.kind === 'photo') {
     const seen = { ...shaded.cells, lab: blurChannels(shaded.cells.lab, w, h, 3, VIEW_BLUR) };
     const given = colours.map((_, l) => shaded.ground?.includes(l) === true);
-    colours = fitColours(labels, seen, colours, given, weights);
+    colours = fitColours(labels, seen, colours, given, shaded.matters);
     if (subject && background === 'plain') colours = settleGround(labels, colours, shaded, subject.mask);
   }
   const ordered = orderShades(labels, colours);

@@ -13,6 +13,8 @@ export interface Shaded {
   readonly notes: readonly string[];
   /** the shades that took the background's place */
   readonly ground?: readonly number[];
+  /** how much each cell counts where colours are fitted */
+  readonly matters?: Float32Array;
   /** how many fabrics the picture asks for, where that was left to it */
   readonly suggested?: number;
   /** cells that later steps must leave alone */

@@ -39,7 +39,7 @@ function storeTurned(width: number, height: number, turn: number): Promise<Buffe
     .toBuffer();
 }
 
-describe('readPicture', () => {
+describe('readPicture', { timeout: 30_000 }, () => {
   it('gives a square of at most 1024 pixels for a square block, whatever comes', async () => {
     const photos = readdirSync(join(root, 'photos')).map((name) => `photos/${name}`);
     for (const name of [...photos, 'lines/oc-tiger-bw.png', 'flat/oc-rooster.svg']) {
@@ -136,7 +136,7 @@ describe('readPicture', () => {
   });
 });
 
-describe('bad input', () => {
+describe('bad input', { timeout: 30_000 }, () => {
   it.each(readdirSync(join(root, 'hostile')))('%s: one clear sentence or a sound picture', async (name) => {
     const started = performance.now();
     try {
