@@ -188,7 +188,7 @@ export async function shadeRead(
 
 /** A snapshot of a cloth -> its colour. */
 export async function readCloth(bytes: Uint8Array, fileName: string): Promise<Cloth> {
-  const opened = await openPicture(bytes, fileName);
+  const opened = await openPicture(bytes, fileName, true);
   const whole = { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] as const, maxSide: 256 };
   return measureCloth(await showPart(opened, whole), fileName);
 }

@@ -28,7 +28,7 @@ export interface ReadOptions {
 const BLANK = 10;
 
 /** Lays the picture on white. A white drawing on clear ground would vanish there: it is laid on grey, and that is said. */
-function layOnWhite(decoded: Decoded, name: string, notes: string[]): Uint8Array {
+function layOnWhite(decoded: Decoded, name: string, notes: string[], even: boolean): Uint8Array {
   const { rgba } = decoded;
   const n = rgba.length / 4;
   const rgb = new Uint8Array(3 * n);
@@ -52,7 +52,7 @@ function layOnWhite(decoded: Decoded, name: string, notes: string[]): Uint8Array
     }
     return low.every((v, c) => high[c]! - v < BLANK);
   };
-  if (!lay(255)) return rgb;
+  if (!lay(255) || even) return rgb;
   let least = 255;
   let most = 0;
   for (let i = 3; i < rgba.length; i += 4) {
@@ -115,8 +115,9 @@ export interface OpenedPicture {
   readonly notes: readonly string[];
 }
 
-/** Opens a picture of any usual kind, told by its content. Throws UserError (exit 1) that names the file. */
-export async function openPicture(bytes: Uint8Array, name: string): Promise<OpenedPicture> {
+/** Opens a picture of any usual kind, told by its content. Throws UserError (exit 1) that names the file. One colour all over
+ *  is nothing to sew, but may be a swatch of `cloth`. */
+export async function openPicture(bytes: Uint8Array, name: string, cloth = false): Promise<OpenedPicture> {
   const detected = detectFormat(bytes);
   if ('refused' in detected) throw new UserError(`${name} ${detected.refused}.`);
   const { format } = detected;
@@ -126,7 +127,7 @@ export async function openPicture(bytes: Uint8Array, name: string): Promise<Open
       : await decodeRaster(bytes, name, format);
   const { width, height, pixels } = decoded;
   const notes = [...decoded.notes];
-  const rgb = layOnWhite(decoded, name, notes);
+  const rgb = layOnWhite(decoded, name, notes, cloth);
   return {
     ...{ name, width, height, rgb, pixels, notes },
     sha256: createHash('sha256').update(bytes).digest('hex'),
