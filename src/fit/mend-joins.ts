@@ -33,6 +33,8 @@ function mendJoin(cutting: Cutting, v: number): number {
       [b, atB, atA],
       [a, atA, atB + apart],
       [b, atB, atA - apart],
+      [a, atA, atB - apart],
+      [b, atB, atA + apart],
     ] as const)
       for (const parallel of [false, true]) {
         const move = (): boolean => moveEnd(cutting, v, cut, from, to, parallel);
