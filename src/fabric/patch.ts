@@ -132,13 +132,16 @@ export function fitRectangle(
   let length = up(Math.max(size(0, slack), u1 - u0, least.length));
   let width = up(Math.max(size(1, slack), v1 - (seam ? -o.allowance : v0), least.width));
   const bottom = (): number => (seam ? -o.allowance : (v0 + v1 - width) / 2);
+  // A hand lays it about the middle of all it sees, or of what it must cover: each has to do.
+  const [l0, l1] = range(laid, 0);
+  const middles = [middle, (l0 + l1) / 2];
   // Each round looks at the patch turned both ways about its middle and about the middle of the side it is laid by.
   for (let round = 0; round < 20; round++) {
     let [needLength, needWidth] = [length, width];
-    const pivots: Point[] = [
-      [middle, bottom()],
-      [middle, bottom() + width / 2],
-    ];
+    const pivots = middles.flatMap((m): Point[] => [
+      [m, bottom()],
+      [m, bottom() + width / 2],
+    ]);
     for (const pivot of pivots)
       for (const degrees of [-o.laidTurned, 0, o.laidTurned]) {
         const [ct, st] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];

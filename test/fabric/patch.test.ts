@@ -179,3 +179,59 @@ test('a damaged block file is refused by the name of its piece, and corners that
     expect.objectContaining({ name: 'UserError', message: expect.stringMatching(/Piece B1 has no area/) }),
   );
 });
+
+test('a long piece whose own allowance lies to one side is covered about either middle', () => {
+  // from a fitted block: laid about the middle of what must be covered, turned 3 degrees and 1/8 in off, it was 1.1 mm short
+  const piece = (number: number, outline: [number, number][], seam: [[number, number], [number, number]] | null) => ({
+    ...{ number, fabric: 'f1', outline, seam },
+  });
+  const corner = piece(
+    1,
+    [
+      [261.257, 22.048],
+      [304.8, 0],
+      [304.8, 41.36],
+      [269.057, 42.27],
+    ],
+    null,
+  );
+  const long = piece(
+    4,
+    [
+      [269.057, 42.27],
+      [151.82, 45.256],
+      [160.039, 23.618],
+      [261.257, 22.048],
+    ],
+    [
+      [261.257, 22.048],
+      [269.057, 42.27],
+    ],
+  );
+  const block: Block = {
+    ...{
+      format: 'seamwright-block',
+      version: 1,
+      name: 'goat',
+      unit: 'mm',
+      size: [304.8, 304.8],
+      smallest: 9.5,
+      joins: [],
+    },
+    fabrics: [{ id: 'f1', code: 'fa', name: 'white', colour: '#ffffff', hatch: 0 }],
+    sections: [
+      {
+        id: 'E',
+        outline: [
+          [151.82, 45.256],
+          [169.011, 0],
+          [304.8, 0],
+          [304.8, 41.36],
+        ],
+        pieces: [corner, long],
+      },
+    ],
+  };
+  const patches = planPatches(block, fabricOptions());
+  expect(uncoveredPieces({ sections: [{ ...block.sections[0]!, pieces: [long] }] }, patches, ALLOWANCE)).toEqual([]);
+});
