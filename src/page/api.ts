@@ -1,0 +1,228 @@
+// What the page's two halves say to each other: types only, no code, so that both may import it. Every address begins with
+// /KEY, the token in the address that `seamwright page` prints; bodies are JSON unless said. Lengths are millimetres, y down.
+//
+//   GET    api/works                        WorkLine[], newest first
+//   POST   api/works                        the bytes of a picture or a block file, told apart by content; its name in the
+//                                           header x-file-name (percent-encoded) -> Work
+//   GET    api/works/ID                     Work
+//   PATCH  api/works/ID/settings            Partial<Settings> -> Work, before the new block is there; a newer call cancels an older
+//   POST   api/works/ID/changes             Change -> Work; what cannot be sewn: 422 Refusal, and nothing has happened
+//   POST   api/works/ID/undo, …/redo        -> Work; settings and changes alike, without end, over restarts
+//   POST   api/works/ID/away, …/back        into the drawer of works put away, and out of it; nothing is ever deleted
+//   POST   api/works/ID/copy                -> Work, to try something else
+//   POST   api/works/ID/cloths              the bytes of a snapshot of cloth (x-file-name) -> Cloth
+//   GET    api/works/ID/cloths/CLOTH.jpg    the middle of that snapshot, for showing pieces in the cloth itself
+//   GET    api/works/ID/picture.jpg         the whole picture upright, 1600 px at most
+//   GET    api/works/ID/shades.png          the posterised picture that the block was fitted to
+//   GET    api/works/ID/sheets              SheetLine[]
+//   GET    api/works/ID/sheets/N.svg        a sheet as it will be printed
+//   GET    api/works/ID/fabric              FabricList
+//   POST   api/works/ID/compare             { shades?: number[], pieces?: number[] } -> Comparison, when it is done
+//   GET    api/works/ID/files/FORMAT        a download (FORMAT of `Format`), content-disposition: attachment
+//   GET    api/series                       Series[]
+//   POST   api/series                       { name, works: ID[], settings: Partial<Settings>, common: 'fabrics' | 'background' } -> Series
+//   GET    api/series/ID                    Series; works in it are ordinary works
+//   GET    api/series/ID/files/NAME         a download of the series: quilt plan, common key, shopping list, contact sheet
+//   GET    api/events                       text/event-stream of Event, one stream a tab
+//
+// Errors: 4xx with Refusal, whose `says` is one sentence for people.
+import type { Block } from '../block.ts';
+
+export interface Refusal {
+  readonly says: string;
+}
+
+export type Stage =
+  /** nothing to show yet */
+  | 'waiting'
+  /** a block fitted in a moment; the full one is on its way */
+  | 'coarse'
+  | 'full'
+  /** changed by hand since it was fitted, or opened from a block file */
+  | 'changed'
+  | 'failed';
+
+/** A box as shares (0..1) of the upright picture: left, top, width, height. */
+export type Box = readonly [number, number, number, number];
+
+export interface Settings {
+  readonly name: string;
+  readonly level: 'beginner' | 'intermediate' | 'advanced';
+  /** finished width and height, mm */
+  readonly size: readonly [number, number];
+  readonly shades: number | 'auto';
+  readonly pieces: number;
+  /** narrowest finished width of a piece, mm */
+  readonly smallest: number;
+  readonly mostPieces: number;
+  readonly background: 'keep' | 'calm' | 'plain';
+  readonly kind: 'auto' | 'photo' | 'drawing' | 'flat';
+  readonly lines: 'auto' | 'keep' | 'dissolve';
+  readonly crop: Box | 'auto' | 'middle';
+  readonly subject: Box | null;
+  /** discs on the block, as shares of its width; 'auto': the face */
+  readonly focus:
+    | readonly { readonly x: number; readonly y: number; readonly r: number; readonly weight: number }[]
+    | 'auto';
+  readonly turn: boolean;
+  readonly seed: number;
+  readonly paper: 'letter' | 'a4' | 'legal' | 'tabloid' | 'a3' | 'both';
+  readonly units: 'inch' | 'metric';
+  readonly fill: 'hatch' | 'tint' | 'colour' | 'none';
+  readonly designer: string;
+  /** the fabrics that someone has; empty: colours are the picture's */
+  readonly cloths: readonly Cloth[];
+  readonly again: boolean;
+}
+
+export interface Cloth {
+  /** set where there is a snapshot of it */
+  readonly id?: string;
+  readonly name: string;
+  readonly colour: string;
+  readonly print?: 'directional' | 'large';
+}
+
+/** What the pipeline chose by itself. */
+export interface Choices {
+  readonly kind: string;
+  readonly because: string;
+  /** what the block shows of the picture */
+  readonly crop: Box;
+  readonly shades: number;
+  readonly focus: readonly { readonly x: number; readonly y: number; readonly r: number; readonly weight: number }[];
+  readonly subject?: Box;
+}
+
+export interface Summary {
+  readonly pieces: number;
+  readonly sections: number;
+  readonly joins: number;
+  /** points to match */
+  readonly points: number;
+  /** mm */
+  readonly narrowest: number;
+  /** share of the face in another fabric than the posterised picture; absent for a block file without its picture */
+  readonly misplaced?: number;
+  readonly hours: number;
+  /** "5 fat eighths and 1 fat quarter" */
+  readonly buy: string;
+}
+
+export interface Work {
+  readonly id: string;
+  readonly name: string;
+  /** grows with everything that is new in it */
+  readonly revision: number;
+  /** the upright picture's pixels; absent where the work began with a block file */
+  readonly picture?: { readonly width: number; readonly height: number };
+  readonly settings: Settings;
+  readonly stage: Stage;
+  /** one sentence, where it failed */
+  readonly failed?: string;
+  readonly block?: Block;
+  readonly choices?: Choices;
+  readonly summary?: Summary;
+  /** what the person should mind, one sentence each */
+  readonly notes: readonly string[];
+  /** steps back and forward that there are, with what each would do: "back to 80 pieces" */
+  readonly undo?: string;
+  readonly redo?: string;
+  /** in mm for fabrics whose cloth has a snapshot: fabric id -> cloth id */
+  readonly shown: Readonly<Record<string, string>>;
+}
+
+export interface WorkLine {
+  readonly id: string;
+  readonly name: string;
+  readonly stage: Stage;
+  readonly pieces?: number;
+  /** ISO date of the last change, from the file system: for people, no result depends on it */
+  readonly changed: string;
+  readonly away: boolean;
+}
+
+/** Changes that keep a block sewable. Pieces are named "B3", sections "B", joins by number, fabrics by id. */
+export type Change =
+  | { readonly kind: 'fabric'; readonly pieces: readonly string[]; readonly fabric: string }
+  | { readonly kind: 'merge'; readonly first: string; readonly second: string }
+  | {
+      readonly kind: 'divide';
+      readonly piece: string;
+      readonly line: readonly [Point, Point];
+      readonly fabric?: string;
+    }
+  | { readonly kind: 'move'; readonly seam: string; readonly by: number }
+  | { readonly kind: 'swing'; readonly seam: string; readonly degrees: number }
+  | { readonly kind: 'unite'; readonly first: string; readonly second: string }
+  | { readonly kind: 'part'; readonly section: string; readonly piece?: string }
+  | { readonly kind: 'rename'; readonly fabric: string; readonly name: string }
+  | { readonly kind: 'colour'; readonly fabric: string; readonly colour: string }
+  /** a whole shade in a cloth that was photographed */
+  | { readonly kind: 'cloth'; readonly fabric: string; readonly cloth: string };
+
+export type Point = readonly [number, number];
+
+export interface SheetLine {
+  readonly number: number;
+  /** sections on it */
+  readonly sections: readonly string[];
+}
+
+export interface FabricList {
+  readonly buy: string;
+  readonly fabrics: readonly {
+    readonly id: string;
+    readonly code: string;
+    readonly name: string;
+    readonly colour: string;
+    readonly buy: string;
+    /** "2 strips 2 1/4 in wide, 31 in" */
+    readonly strips: readonly string[];
+    /** patches in it: "B3: 2 1/4 x 4 in" */
+    readonly patches: readonly string[];
+  }[];
+  readonly notes: readonly string[];
+}
+
+export interface Comparison {
+  readonly shades: readonly number[];
+  readonly pieces: readonly number[];
+  /** rows of pieces, columns of shades */
+  readonly cells: readonly (readonly {
+    readonly block: Block;
+    readonly summary: Summary;
+    /** to be PATCHed into the settings when this one is picked */
+    readonly settings: Partial<Settings>;
+  }[])[];
+  readonly recommended: { readonly row: number; readonly column: number; readonly because: string };
+}
+
+/** block: the block file; sections in SVG, DXF and PNG come in one ZIP file. */
+export type Format =
+  | 'packet.pdf'
+  | 'block.json'
+  | 'preview.png'
+  | 'sections-svg.zip'
+  | 'sections-dxf.zip'
+  | 'sheets-png.zip'
+  | 'fabric.csv';
+
+export interface Series {
+  readonly id: string;
+  readonly name: string;
+  readonly stage: 'working' | 'done' | 'failed';
+  readonly failed?: string;
+  readonly works: readonly string[];
+  readonly fabrics: readonly { readonly code: string; readonly name: string; readonly colour: string }[];
+  readonly files: readonly { readonly name: string; readonly title: string }[];
+  /** blocks that stand out of the series, and pictures that failed, a sentence each */
+  readonly notes: readonly string[];
+}
+
+export type Event =
+  | { readonly kind: 'work'; readonly id: string; readonly revision: number }
+  | { readonly kind: 'works' }
+  | { readonly kind: 'series'; readonly id: string }
+  /** share is 0..1; said at the most ten times a second */
+  | { readonly kind: 'progress'; readonly id: string; readonly stage: string; readonly share: number };
