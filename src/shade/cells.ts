@@ -29,35 +29,33 @@ function spans(from: number, to: number): { start: Int32Array; at: Int32Array; w
   return { start, at, weights: Float64Array.from(weights) };
 }
 
-/** Averages an sRGB image (width x height x 3) down to w x h, exact in the share that each pixel has in a cell. */
+/** Averages an sRGB image (width x height x 3) down to w x h, exact in the share that each pixel has in a cell. Down first:
+ *  whole rows are added up as they lie in memory, and only the few rows that are left are gone over pixel by pixel. */
 export function averagePixels(rgb: Uint8Array, width: number, height: number, w: number, h: number): Float32Array {
   const across = spans(width, w);
   const down = spans(height, h);
-  const rows = new Float32Array(w * height * 3);
-  for (let y = 0, o = 0; y < height; y++)
+  const row = new Float64Array(3 * width);
+  const out = new Float32Array(w * h * 3);
+  for (let y = 0, o = 0; y < h; y++) {
+    row.fill(0);
+    let from = 3 * down.start[y]! * width;
+    for (let j = down.at[y]!; j < down.at[y + 1]!; j++, from += row.length) {
+      const k = down.weights[j]!;
+      for (let q = 0; q < row.length; q++) row[q]! += k * rgb[from + q]!;
+    }
     for (let x = 0; x < w; x++, o += 3) {
       const to = across.at[x + 1]!;
-      let i = 3 * (y * width + across.start[x]!);
-      let r = 0;
-      let g = 0;
-      let b = 0;
+      let i = 3 * across.start[x]!;
+      let [r, g, b] = [0, 0, 0];
       for (let j = across.at[x]!; j < to; j++, i += 3) {
         const k = across.weights[j]!;
-        r += k * rgb[i]!;
-        g += k * rgb[i + 1]!;
-        b += k * rgb[i + 2]!;
+        r += k * row[i]!;
+        g += k * row[i + 1]!;
+        b += k * row[i + 2]!;
       }
-      rows[o] = r;
-      rows[o + 1] = g;
-      rows[o + 2] = b;
-    }
-  const out = new Float32Array(w * h * 3);
-  for (let y = 0; y < h; y++) {
-    const to = 3 * y * w;
-    let from = 3 * down.start[y]! * w;
-    for (let j = down.at[y]!; j < down.at[y + 1]!; j++, from += 3 * w) {
-      const k = down.weights[j]!;
-      for (let q = 0; q < 3 * w; q++) out[to + q]! += k * rows[from + q]!;
+      out[o] = r;
+      out[o + 1] = g;
+      out[o + 2] = b;
     }
   }
   return out;
@@ -88,22 +86,33 @@ export function blurChannels(data: Float32Array, w: number, h: number, channels:
   const r = Math.ceil(2.5 * sigma);
   const kernel = new Float64Array(2 * r + 1);
   for (let i = 0; i <= 2 * r; i++) kernel[i] = Math.exp(-((i - r) ** 2) / (2 * sigma * sigma));
-  const pass = (from: Float32Array, length: number, lines: number, step: number, jump: number): Float32Array => {
-    const out = new Float32Array(from.length);
-    for (let p = 0; p < length; p++) {
-      const lo = Math.max(0, p - r);
-      const hi = Math.min(length - 1, p + r);
-      let sum = 0;
-      for (let q = lo; q <= hi; q++) sum += kernel[q - p + r]!;
-      for (let line = 0; line < lines; line++)
-        for (let c = 0; c < channels; c++) {
-          let t = 0;
-          let i = line * jump + lo * step + c;
-          for (let q = lo - p + r; q <= hi - p + r; q++, i += step) t += kernel[q]! * from[i]!;
-          out[line * jump + p * step + c] = t / sum;
-        }
+  const row = w * channels;
+  const across = new Float32Array(data.length);
+  for (let x = 0; x < w; x++) {
+    const [lo, hi] = [Math.max(0, x - r), Math.min(w - 1, x + r)];
+    let sum = 0;
+    for (let q = lo; q <= hi; q++) sum += kernel[q - x + r]!;
+    for (let y = 0; y < h; y++)
+      for (let c = 0; c < channels; c++) {
+        let t = 0;
+        let i = y * row + lo * channels + c;
+        for (let k = lo - x + r; k <= hi - x + r; k++, i += channels) t += kernel[k]! * data[i]!;
+        across[y * row + x * channels + c] = t / sum;
+      }
+  }
+  // down: whole rows are added up as they lie in memory
+  const out = new Float32Array(data.length);
+  const total = new Float64Array(row);
+  for (let y = 0; y < h; y++) {
+    const [lo, hi] = [Math.max(0, y - r), Math.min(h - 1, y + r)];
+    total.fill(0);
+    let sum = 0;
+    for (let q = lo; q <= hi; q++) {
+      const k = kernel[q - y + r]!;
+      sum += k;
+      for (let i = 0, from = q * row; i < row; i++) total[i]! += k * across[from + i]!;
     }
-    return out;
-  };
-  return pass(pass(data, w, h, channels, w * channels), h, w, w * channels, channels);
+    for (let i = 0, to = y * row; i < row; i++) out[to + i] = total[i]! / sum;
+  }
+  return out;
 }

@@ -26,19 +26,19 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
   // prefix sums of L, a, b and of their squares
   const stride = w + 1;
   const sums = [0, 1, 2, 3].map(() => new Float64Array(stride * (h + 1)));
-  sums.forEach((sum, c) => {
-    for (let y = 0; y < h; y++)
-      for (let x = 0; x < w; x++) {
-        const o = (y + 1) * stride + x + 1;
-        const i = 3 * (y * w + x);
-        const v = c < 3 ? lab[i + c]! : lab[i]! ** 2 + lab[i + 1]! ** 2 + lab[i + 2]! ** 2;
-        sum[o] = v + sum[o - 1]! + sum[o - stride]! - sum[o - stride - 1]!;
-      }
-  });
-  const box = (x0: number, y0: number, x1: number, y1: number, c: number): number => {
-    const sum = sums[c]!;
-    return sum[y1 * stride + x1]! - sum[y0 * stride + x1]! - sum[y1 * stride + x0]! + sum[y0 * stride + x0]!;
-  };
+  const [sumL, suma, sumb, squares] = sums as [Float64Array, Float64Array, Float64Array, Float64Array];
+  for (let y = 0, i = 0; y < h; y++)
+    for (let x = 0, o = (y + 1) * stride + 1; x < w; x++, o++, i += 3) {
+      const [L, a, b] = [lab[i]!, lab[i + 1]!, lab[i + 2]!];
+      const [left, up, corner] = [o - 1, o - stride, o - stride - 1];
+      sumL[o] = L + sumL[left]! + sumL[up]! - sumL[corner]!;
+      suma[o] = a + suma[left]! + suma[up]! - suma[corner]!;
+      sumb[o] = b + sumb[left]! + sumb[up]! - sumb[corner]!;
+      squares[o] = L ** 2 + a ** 2 + b ** 2 + squares[left]! + squares[up]! - squares[corner]!;
+    }
+  const boxOf = (sum: Float64Array, x0: number, y0: number, x1: number, y1: number): number =>
+    sum[y1 * stride + x1]! - sum[y0 * stride + x1]! - sum[y1 * stride + x0]! + sum[y0 * stride + x0]!;
+  const box = (x0: number, y0: number, x1: number, y1: number, c: number): number => boxOf(sums[c]!, x0, y0, x1, y1);
   const found: Blob[] = [];
   for (let r = 1; r <= largest; r = r < 3 ? r + 0.5 : r + 1) {
     const side = Math.max(1, Math.round(1.7 * r));
@@ -58,7 +58,8 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
         const outer = (bx1 - bx) * (by1 - by) - (ax1 - ax) * (ay1 - ay);
         if (outer < 3 * inner) continue; // at the frame there is no ring to stand out from
         const dL =
-          box(x, y, x + side, y + side, 0) / inner - (box(bx, by, bx1, by1, 0) - box(ax, ay, ax1, ay1, 0)) / outer;
+          boxOf(sumL, x, y, x + side, y + side) / inner -
+          (boxOf(sumL, bx, by, bx1, by1) - boxOf(sumL, ax, ay, ax1, ay1)) / outer;
         if (Math.abs(dL) < LEAST / 2) continue; // what people call an eye differs in light
         const colour: number[] = [];
         let away = 0;

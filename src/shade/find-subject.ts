@@ -2,10 +2,9 @@
 // the network, what is unlike the frame's colours and lies inside starts the cut. Gives a mask over the block's cells.
 import { readFileSync } from 'node:fs';
 import { clusterColours, gatherColours } from '../colour/cluster.ts';
-import { oklabOfRgb } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { findRegions } from '../geometry/label-regions.ts';
-import { averagePixels, shrinkPixels } from './cells.ts';
+import { averagePixels, labOfPixels, shrinkPixels } from './cells.ts';
 import { otsuLevel } from './find-ink.ts';
 import { cutSubject, reshapeMask, runNetwork } from './opencv.ts';
 
@@ -20,9 +19,7 @@ export interface Subject {
 const BAND = 0.03;
 
 /** How unlike the frame each cell is, 0..1, less towards the frame: `rgb` is w x h x 3. */
-export function unlikeFrame(rgb: Uint8Array, w: number, h: number): Float32Array {
-  const lab = new Float32Array(3 * w * h);
-  for (let i = 0; i < w * h; i++) lab.set(oklabOfRgb(rgb[3 * i]!, rgb[3 * i + 1]!, rgb[3 * i + 2]!), 3 * i);
+export function unlikeFrame(lab: Float32Array, w: number, h: number): Float32Array {
   const band = Math.max(2, Math.round(BAND * Math.max(w, h)));
   const weights = new Float32Array(w * h);
   for (let y = 0; y < h; y++)
@@ -33,32 +30,32 @@ export function unlikeFrame(rgb: Uint8Array, w: number, h: number): Float32Array
   // a colour that the frame has little of may be the subject's own, where the frame cuts it
   const shares = frame.map(() => 0);
   let total = 0;
-  const nearest = (i: number): [number, number] => {
-    let best = 0;
+  const alike = new Uint8Array(w * h);
+  const away = new Float64Array(w * h);
+  for (let i = 0; i < w * h; i++) {
     let least = Infinity;
     for (let j = 0; j < frame.length; j++) {
       const [L, a, b] = frame[j]!;
       const d = (lab[3 * i]! - L) ** 2 + (lab[3 * i + 1]! - a) ** 2 + (lab[3 * i + 2]! - b) ** 2;
       if (d < least) {
         least = d;
-        best = j;
+        alike[i] = j;
       }
     }
-    return [best, Math.sqrt(least)];
-  };
-  for (let i = 0; i < w * h; i++)
-    if (weights[i]) {
-      shares[nearest(i)[0]]! += weights[i]!;
-      total += weights[i]!;
+    away[i] = Math.sqrt(least);
+    shares[alike[i]!]! += weights[i]!;
+    total += weights[i]!;
+  }
+  const unlike = new Float32Array(w * h);
+  for (let y = 0, i = 0; y < h; y++)
+    for (let x = 0; x < w; x++, i++) {
+      const rare = shares[alike[i]!]! / total < 0.06 ? 0.08 : 0;
+      const u = (x + 0.5) / w - 0.5;
+      const v = (y + 0.5) / h - 0.54;
+      const middle = Math.exp(-(u * u + v * v) / 0.12);
+      unlike[i] = Math.min(1, 2.5 * (away[i]! + rare) * (0.35 + 0.65 * middle) + 0.12 * middle);
     }
-  return Float32Array.from({ length: w * h }, (_, i) => {
-    const [j, d] = nearest(i);
-    const rare = shares[j]! / total < 0.06 ? 0.08 : 0;
-    const u = ((i % w) + 0.5) / w - 0.5;
-    const v = (Math.floor(i / w) + 0.5) / h - 0.54;
-    const middle = Math.exp(-(u * u + v * v) / 0.12);
-    return Math.min(1, 2.5 * (d + rare) * (0.35 + 0.65 * middle) + 0.12 * middle);
-  });
+  return unlike;
 }
 
 /** Keeps the largest parts of a mask, fills its holes. */
@@ -225,7 +222,7 @@ function startFrom(likely: Float32Array): Uint8Array {
 }
 
 function startFromFrame(rgb: Uint8Array, w: number, h: number): Uint8Array {
-  const unlike = unlikeFrame(rgb, w, h);
+  const unlike = unlikeFrame(labOfPixels(rgb), w, h);
   const level = otsuLevel(unlike);
   const edge = Math.max(1, Math.round(0.01 * Math.max(w, h)));
   return Uint8Array.from({ length: w * h }, (_, i) => {

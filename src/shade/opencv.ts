@@ -31,8 +31,6 @@ interface OpenCv {
   readonly MORPH_CLOSE: number;
   readonly MORPH_OPEN: number;
   readonly MORPH_ELLIPSE: number;
-  bilateralFilter(from: Mat, to: Mat, d: number, sigmaColour: number, sigmaSpace: number): void;
-  medianBlur(from: Mat, to: Mat, size: number): void;
   connectedComponentsWithStats(
     from: Mat,
     labels: Mat,
@@ -95,25 +93,6 @@ async function withCv<T>(work: (cv: OpenCv, keep: <M extends Mat>(mat: M) => M) 
   } finally {
     for (const mat of mats) mat.delete();
   }
-}
-
-/** Smooths an sRGB image (width x height x 3) but keeps its edges (bilateral filter, Tomasi & Manduchi 1998). */
-export function smoothKeepingEdges(
-  rgb: Uint8Array,
-  width: number,
-  height: number,
-  { reach, colours, rounds = 1 }: { reach: number; colours: number; rounds?: number },
-): Promise<Uint8Array> {
-  return withCv((cv, keep) => {
-    let from = keep(new cv.Mat(height, width, cv.CV_8UC3));
-    from.data.set(rgb);
-    for (let i = 0; i < rounds; i++) {
-      const to = keep(new cv.Mat());
-      cv.bilateralFilter(from, to, 2 * Math.ceil(reach) + 1, colours, reach);
-      from = to;
-    }
-    return new Uint8Array(from.data);
-  });
 }
 
 export interface Component {

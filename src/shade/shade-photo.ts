@@ -8,9 +8,9 @@ import type { Blob } from './find-landmarks.ts';
 import { unlikeFrame } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
 import { calmLabels, cheapestLabels, costsOf, dropThin, mergeSpecks } from './label-cells.ts';
-import { smoothKeepingEdges } from './opencv.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 import { shiftBorders } from './shift-borders.ts';
+import { smoothEdges } from './smooth-edges.ts';
 import { MOST_SUGGESTED, suggestShades } from './suggest-shades.ts';
 
 /** OKLab cost of one cell's length of border. */
@@ -30,11 +30,11 @@ const SHIFT_PRICE = 0.004;
 /** How much more a cell counts in choosing shades that is wholly unlike the picture's frame. */
 const LEAN = 3;
 
-/** Cells of a photo with fur, grass and noise smoothed away and edges kept: bilateral filter at two pixels a cell. */
-export async function calmCells(picture: Picture, w: number, h: number): Promise<Cells> {
+/** Cells of a photo with fur, grass and noise smoothed away and edges kept, at two pixels a cell. */
+export function calmCells(picture: Picture, w: number, h: number): Cells {
   const [W, H] = [2 * w, 2 * h];
   const small = shrinkPixels(picture.pixels, picture.width, picture.height, W, H);
-  const smooth = await smoothKeepingEdges(small, W, H, { reach: 2, colours: 20 });
+  const smooth = smoothEdges(small, W, H, 2, 20);
   const cells = averageCells(smooth, W, H, w, h);
   return { ...cells, lab: blurChannels(cells.lab, w, h, 3, 0.6) };
 }
@@ -61,18 +61,18 @@ export function colourMissed(blobs: readonly Blob[], colours: readonly Lab[]): L
 
 /** `plain` are the picture's cells as they are. `ground` says what lies where the subject does not, where the background is
  *  not kept; `focus` how much each cell matters. */
-export async function shadePhoto(
+export function shadePhoto(
   picture: Picture,
   plain: Cells,
   blobs: readonly Blob[],
   { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background }: ShadeSettings,
   mask?: Uint8Array,
   focus?: Float32Array,
-): Promise<Shaded> {
+): Shaded {
   const { width: w, height: h } = plain;
   const n = w * h;
   const notes: string[] = [];
-  let calm = await calmCells(picture, w, h);
+  let calm = calmCells(picture, w, h);
   let bare = plain;
   const most = wanted === 'auto' ? cap : wanted;
   const ground =
@@ -93,9 +93,7 @@ export async function shadePhoto(
   const seen: Cells = { ...bare, lab: blurChannels(bare.lab, w, h, 3, VIEW_BLUR) };
   const weights = weighBlobs(blobs, w, h);
   // where the subject is not known, what is unlike the frame is likely to be it: shades go where the eye needs them
-  const lean = ground
-    ? undefined
-    : unlikeFrame(shrinkPixels(picture.pixels, picture.width, picture.height, w, h), w, h);
+  const lean = ground ? undefined : unlikeFrame(plain.lab, w, h);
   const matters = new Float32Array(n);
   for (let i = 0; i < n; i++) {
     matters[i] = (focus?.[i] ?? 1) * (lean ? 1 + LEAN * lean[i]! : 1);

@@ -117,7 +117,7 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
     (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
-    (await shadePhoto(picture, plain, blobs, settings, subject?.mask, weights));
+    shadePhoto(picture, plain, blobs, settings, subject?.mask, weights);
   report?.(0.7);
   const labels = Uint8Array.from(shaded.labels);
   const k = shaded.colours.length;
