@@ -31,7 +31,9 @@ const SHELLS = [
 ];
 
 const src = join(import.meta.dirname, '..', 'src');
-const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter((f) => f.endsWith('.ts'));
+const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter(
+  (f) => f.endsWith('.ts') || f.endsWith('.tsx'),
+);
 const room = (file: string): string => file.split(sep)[0]!;
 
 /** Parts of check/ that explain and mend; the verdict itself rests on none of them. */

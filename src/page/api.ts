@@ -13,6 +13,7 @@
 //   POST   api/works/ID/cloths              the bytes of a snapshot of cloth (x-file-name) -> Cloth
 //   GET    api/works/ID/cloths/CLOTH.jpg    the middle of that snapshot, for showing pieces in the cloth itself
 //   GET    api/works/ID/picture.jpg         the whole picture upright, 1600 px at most
+//   GET    api/works/ID/face.svg            the block's face from the front, for small pictures of it; 404 while there is none
 //   GET    api/works/ID/shades.png          the posterised picture that the block was fitted to
 //   GET    api/works/ID/sheets              SheetLine[]
 //   GET    api/works/ID/sheets/N.svg        a sheet as it will be printed

@@ -1,0 +1,3 @@
+import { render } from 'preact';
+
+render(<main>x</main>, document.getElementById('page')!);
