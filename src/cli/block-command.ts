@@ -32,6 +32,7 @@ export interface BlockGiven extends PictureGiven {
   designer?: string;
   regions?: string;
   json?: boolean;
+  timings?: boolean;
   force?: boolean;
 }
 
@@ -92,7 +93,7 @@ export async function runBlock(picture: string | undefined, given: BlockGiven): 
   };
   const bytes = await readInput(file);
   refuseToOverwrite(Object.values(files), given.force === true);
-  const progress = showProgress(false);
+  const progress = showProgress(given.timings);
   // loaded only now: other commands, and calls that are refused, do not wait for it
   const [{ makeBlock, shadeFile }, { readRegions }] = await Promise.all([
     import('../pipeline.ts'),

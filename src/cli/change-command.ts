@@ -34,6 +34,7 @@ interface Given {
   units?: System;
   designer?: string;
   json?: boolean;
+  timings?: boolean;
   force?: boolean;
 }
 
@@ -107,7 +108,7 @@ async function run(file: string, given: Given, changes: readonly Change[]): Prom
     system: systemOf(given.units),
     ...(given.designer && { designer: given.designer }),
   };
-  const progress = showProgress(false);
+  const progress = showProgress(given.timings);
   try {
     const { finishBlock } = await import('../pipeline.ts');
     const lost = findVoid(before, after, settings);

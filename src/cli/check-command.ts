@@ -23,6 +23,7 @@ interface Given {
   units?: System;
   designer?: string;
   json?: boolean;
+  timings?: boolean;
   force?: boolean;
 }
 
@@ -78,7 +79,7 @@ async function run(file: string, given: Given): Promise<void> {
     if (judged.block)
       Object.assign(files, { block: at('block.json'), preview: at('preview.png'), packet: at('packet.pdf') });
     refuseToOverwrite(Object.values(files), given.force === true);
-    const progress = showProgress(false);
+    const progress = showProgress(given.timings);
     try {
       const bytes: Record<string, Uint8Array> = {};
       // loaded only where files are written: a verdict alone is quick

@@ -45,7 +45,7 @@ async function run(picture: string, given: Given): Promise<void> {
   const stop = new AbortController();
   const stopped = (): void => stop.abort(new UserError('Stopped; nothing was written.', 130));
   process.once('SIGINT', stopped);
-  const progress = showSeries();
+  const progress = showSeries(given.timings);
   try {
     const [{ readForBlock }, { chooseCounts, comparePicture }] = await Promise.all([
       import('../pipeline.ts'),

@@ -44,7 +44,7 @@ export async function printSheets(file: string, given: SheetsGiven): Promise<voi
     ...(given.designer && { designer: given.designer }),
     ...(block.edition && { version: `edition ${block.edition}` }),
   };
-  const progress = showProgress(false);
+  const progress = showProgress(given.timings);
   try {
     const out = given.out ?? dirname(file);
     const at = (ending: string): string => join(out, `${block.name}.${ending}`);

@@ -1,4 +1,5 @@
 // Progress on stderr: a spinner and a share where someone watches, plain lines where nobody does. Nothing on stdout.
+import type { Command } from 'commander';
 import ora from 'ora';
 import type { Progress } from '../pipeline.ts';
 
@@ -8,9 +9,10 @@ export interface ShownProgress extends Progress {
   finish(): void;
 }
 
-export function showProgress(silent: boolean): ShownProgress {
-  const watched = process.stderr.isTTY === true && !silent;
-  const spinner = ora({ stream: process.stderr, isEnabled: watched, isSilent: silent });
+/** With `timed` it says at the end how long each stage took. */
+export function showProgress(timed = false): ShownProgress {
+  const watched = process.stderr.isTTY === true;
+  const spinner = ora({ stream: process.stderr, isEnabled: watched });
   const timings: Record<string, number> = {};
   let current = '';
   let since = performance.now();
@@ -24,26 +26,58 @@ export function showProgress(silent: boolean): ShownProgress {
       current = name;
       since = performance.now();
       if (watched) spinner.start(`${name} …`);
-      else if (!silent) process.stderr.write(`${name} …\n`);
+      else process.stderr.write(`${name} …\n`);
     },
     done(share) {
       if (watched) spinner.text = `${current} … ${bar(share)} ${Math.round(share * 100)} %`;
     },
     finish() {
+      if (!current) return;
       close();
       current = '';
       if (watched) spinner.stop();
+      if (timed) for (const [stage, seconds] of Object.entries(timings)) sayTime(stage, seconds);
     },
   };
 }
 
+/** `--timings` on every command: the whole of it, with what came before the work, and the most memory. */
+export function addTimings(program: Command): void {
+  let begun = 0;
+  for (const command of program.commands)
+    command.option('--timings', 'say where the time went, and how much memory it took');
+  program.hook('preAction', () => {
+    begun = process.uptime();
+  });
+  program.hook('postAction', (_, command) => {
+    if (!command.opts<{ timings?: boolean }>().timings) return;
+    sayTime('starting the program', begun);
+    sayTime('in all', process.uptime());
+    process.stderr.write(
+      `${String(Math.round(process.resourceUsage().maxRSS / 1024)).padStart(8)} MB of memory at most\n`,
+    );
+  });
+}
+
+const sayTime = (what: string, seconds: number): void =>
+  void process.stderr.write(`${seconds.toFixed(2).padStart(8)} s  ${what}\n`);
+
 /** Progress over many pictures: how many are done, which was last, how long it may still take. */
-export function showSeries(): { stage(name: string, jobs: number): void; step(name: string): void; finish(): void } {
+export function showSeries(timed = false): {
+  stage(name: string, jobs: number): void;
+  step(name: string): void;
+  finish(): void;
+} {
   const watched = process.stderr.isTTY === true;
   const spinner = ora({ stream: process.stderr, isEnabled: watched });
   let [stage, jobs, done, since] = ['', 0, 0, 0];
+  const close = (): void => {
+    if (timed && stage) sayTime(stage, (performance.now() - since) / 1000);
+    stage = '';
+  };
   return {
     stage(name, count) {
+      close();
       [stage, jobs, done, since] = [name, count, 0, performance.now()];
       if (watched) spinner.start(`${stage} …`);
       else process.stderr.write(`${stage} …\n`);
@@ -56,6 +90,7 @@ export function showSeries(): { stage(name: string, jobs: number): void; step(na
     },
     finish() {
       if (watched) spinner.stop();
+      close();
     },
   };
 }

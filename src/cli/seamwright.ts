@@ -7,6 +7,7 @@ import { addBlockCommand } from './block-command.ts';
 import { addChangeCommand } from './change-command.ts';
 import { addCheckCommand } from './check-command.ts';
 import { addCompareCommand } from './compare-command.ts';
+import { addTimings } from './progress.ts';
 import { addSeriesCommand } from './series-command.ts';
 import { addSheetsCommand } from './sheets-command.ts';
 import { addYardageCommand } from './yardage-command.ts';
@@ -26,6 +27,7 @@ program
   .command('schema')
   .description('print the JSON Schema of block files')
   .action(() => void process.stdout.write(`${JSON.stringify(blockJsonSchema(), null, 2)}\n`));
+addTimings(program);
 for (const command of program.commands) command.exitOverride().configureOutput({ outputError: () => {} });
 
 try {

@@ -18,6 +18,7 @@ interface Given {
   resume?: boolean;
   schema?: boolean;
   json?: boolean;
+  timings?: boolean;
 }
 
 /** Stopped by hand, as shells count it. */
@@ -59,7 +60,7 @@ async function run(folder: string | undefined, given: Given): Promise<void> {
     stop.abort(new UserError(`Stopped. What is done is in ${out}; --resume goes on from there.`, STOPPED));
   process.once('SIGINT', stopped);
   process.once('SIGTERM', stopped);
-  const progress = showSeries();
+  const progress = showSeries(given.timings);
   try {
     const [{ runSeries }, { finishSeries }] = await Promise.all([
       import('../series/run-series.ts'),

@@ -26,6 +26,7 @@ export interface SheetsGiven {
   dpi: string;
   designer?: string;
   json?: boolean;
+  timings?: boolean;
   force?: boolean;
 }
 
