@@ -1,4 +1,4 @@
-// `npm run bench`: the time of each stage beside a yardstick. `npm run bench -- fit`: what the fit is worth.
+// `npm run bench`: the time of whole commands and their stages beside a yardstick. `npm run bench -- fit`: what the fit is worth.
 // `npm run bench -- series`: what a second worker is worth.
 // `npm run bench -- fabric`: what the cutting plan is worth. `npm run bench -- packet`: what is printed, on every picture.
 // `npm run bench -- pictures`: what posterising is worth.
@@ -15,7 +15,7 @@ else if (what === 'fabric') await benchFabric(rest);
 else if (what === 'packet') await benchPacket(rest);
 else if (what === 'series') benchSeries(rest);
 else if (what === 'pictures') await benchPictures(rest);
-else if (what === 'stages') await benchStages();
+else if (what === 'stages') await benchStages(rest);
 else {
   console.error(
     `There is no bench "${what}": npm run bench, npm run bench -- fit, npm run bench -- fabric, npm run bench -- packet, npm run bench -- series, npm run bench -- pictures`,

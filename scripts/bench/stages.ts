@@ -1,90 +1,196 @@
-// Time of each stage, median of five, and the whole as a ratio to a yardstick that does not change with the project:
-// decoding the same file with sharp and tracing it with a general raster tracer (@neplex/vectorizer).
+// What a block costs: whole processes, from the command to the packet on disk, beside a yardstick that does not change with
+// the project (decode the same file with sharp and trace it with a general raster tracer, as a process of its own, in turn
+// with ours). Median of five. `--save` keeps the figures, which later runs print beside theirs.
+import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { vectorize } from '@neplex/vectorizer';
 import sharp from 'sharp';
-import { makeBlock, type Progress, shadeFile } from '../../src/pipeline.ts';
+import { fitPartition } from '../../src/fit/fit-partition.ts';
+import { readPicture } from '../../src/picture/read-picture.ts';
+import { makeBlock, shadeFile } from '../../src/pipeline.ts';
+import { shadePicture } from '../../src/shade/shade-picture.ts';
+import { templateArea } from '../../src/template/sheet-frame.ts';
 import { growth, median, settingsFor } from './settings.ts';
 
 const ROUNDS = 5;
-const fixtures = join(import.meta.dirname, '..', '..', 'fixtures');
-const PIECES = [40, 80, 200, 400];
+const root = join(import.meta.dirname, '..', '..');
+const fixtures = join(root, 'fixtures');
+const kept = join(import.meta.dirname, 'speed-totals.json');
 
-export async function benchStages(): Promise<void> {
-  const shepherd = readFileSync(join(fixtures, 'photos', 'dog-shepherd-dry-grass.jpg'));
-  const large = await sharp(shepherd).resize(4000, 3000, { fit: 'cover' }).jpeg({ quality: 92 }).toBuffer();
-  const inputs: [name: string, bytes: Uint8Array, pieces: readonly number[]][] = [
-    ['oc-rabbit.png', readFileSync(join(fixtures, 'lines', 'oc-rabbit.png')), [80]],
-    ['shepherd, 12 MP', large, PIECES],
-  ];
-  for (const [name, bytes, wishes] of inputs) {
-    const meta = await sharp(bytes).metadata();
-    const trace = await middle(() => yardstick(bytes));
-    console.log(`${name}: ${meta.width} x ${meta.height}; yardstick ${Math.round(trace)} ms`);
-    const fits: [number, number][] = [];
-    for (const pieces of wishes) {
-      const runs = new Map<string, number[]>();
-      let sum = '';
-      for (let round = 0; round < ROUNDS; round++) {
-        const watch = stopwatch();
-        const settings = settingsFor('bench', pieces);
-        const { picture, shading } = await shadeFile(bytes, name, settings, watch);
-        const made = await makeBlock(shading, settings, watch, picture);
-        for (const [stage, ms] of watch.finish()) runs.set(stage, [...(runs.get(stage) ?? []), ms]);
-        sum = createHash('sha256').update(made.files.block).digest('hex').slice(0, 8);
-      }
-      const stages = [...runs].map(([stage, all]) => [stage, median(all)] as const);
-      const whole = stages.reduce((t, [, ms]) => t + ms, 0);
-      fits.push([pieces, runs.get('fitting the pieces') ? median(runs.get('fitting the pieces')!) : 0]);
-      console.log(
-        `  ${pieces} pieces, block ${sum}: ${Math.round(whole)} ms, ${(whole / trace).toFixed(1)} yardsticks`,
-      );
-      for (const [stage, ms] of stages) console.log(`    ${stage.padEnd(34)} ${String(Math.round(ms)).padStart(6)} ms`);
-    }
-    if (fits.length > 1) console.log(`  the fit grows with pieces to the power of ${growth(fits).toFixed(2)}`);
-  }
-  console.log(`peak memory ${Math.round(process.resourceUsage().maxRSS / 1024)} MB`);
+interface Case {
+  readonly title: string;
+  readonly file: string;
+  readonly options: readonly string[];
 }
 
-function stopwatch(): Progress & { finish(): Map<string, number> } {
-  const times = new Map<string, number>();
-  let stage = '';
-  let since = 0;
-  const close = (): void => {
-    if (stage) times.set(stage, (times.get(stage) ?? 0) + performance.now() - since);
-  };
-  return {
-    stage(name) {
-      close();
-      stage = name;
-      since = performance.now();
-    },
-    done: () => {},
-    finish() {
-      close();
-      return times;
-    },
-  };
+interface Run {
+  readonly seconds: number;
+  readonly megabytes: number;
+  readonly timings: Readonly<Record<string, number>>;
 }
 
-async function middle(run: () => Promise<unknown>): Promise<number> {
-  const times: number[] = [];
-  for (let round = 0; round < ROUNDS; round++) {
-    const start = performance.now();
-    await run();
-    times.push(performance.now() - start);
-  }
-  return median(times);
+const YARDSTICK = `
+const { createRequire } = require('node:module');
+const need = createRequire(${JSON.stringify(join(root, 'package.json'))});
+const sharp = need('sharp'), { vectorize, ColorMode, Hierarchical, PathSimplifyMode } = need('@neplex/vectorizer');
+(async () => {
+  const png = await sharp(process.argv[1]).rotate().resize(1024, 1024, { fit: 'inside' }).median(5).png().toBuffer();
+  await vectorize(png, { colorMode: ColorMode.Color, colorPrecision: 6, filterSpeckle: 8, spliceThreshold: 45,
+    cornerThreshold: 60, hierarchical: Hierarchical.Stacked, mode: PathSimplifyMode.Polygon, layerDifference: 24,
+    lengthThreshold: 5, maxIterations: 10, pathPrecision: 3 });
+})();`;
+
+function timeYardstick(file: string): number {
+  const start = performance.now();
+  const { status, stderr } = spawnSync(process.execPath, ['-e', YARDSTICK, file], { encoding: 'utf8' });
+  if (status !== 0) throw new Error(`the yardstick failed: ${stderr}`);
+  return (performance.now() - start) / 1000;
 }
 
-async function yardstick(bytes: Uint8Array): Promise<void> {
-  const png = await sharp(bytes).rotate().resize(1024, 1024, { fit: 'inside' }).median(5).png().toBuffer();
-  await vectorize(png, {
-    // colour, stacked layers, polygons: the package's enums are of the kind that a module cannot import
-    ...{ colorMode: 0, colorPrecision: 6, filterSpeckle: 8, spliceThreshold: 45, cornerThreshold: 60 },
-    ...{ hierarchical: 0, mode: 1, layerDifference: 24 },
-    ...{ lengthThreshold: 5, maxIterations: 10, pathPrecision: 3 },
+function timeBlock({ file, options }: Case, out: string): Run {
+  const start = performance.now();
+  const args = ['block', file, '--out', out, '--name', 'bench', '--force', '--json', '--timings', ...options];
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, 'dist', 'seamwright.js'), ...args], {
+    encoding: 'utf8',
   });
+  const seconds = (performance.now() - start) / 1000;
+  if (status !== 0) throw new Error(`${file} failed: ${stderr}`);
+  const megabytes = Number(/(\d+) MB of memory/.exec(stderr)?.[1]);
+  return { seconds, megabytes, timings: (JSON.parse(stdout) as { timings: Run['timings'] }).timings };
+}
+
+async function makeInputs(folder: string): Promise<Case[]> {
+  const shepherd = join(fixtures, 'photos', 'dog-shepherd-dry-grass.jpg');
+  const enlarge = async (name: string, width: number, height: number): Promise<string> => {
+    const file = join(folder, name);
+    await sharp(shepherd).resize(width, height, { fit: 'cover' }).jpeg({ quality: 92 }).toFile(file);
+    return file;
+  };
+  const large = await enlarge('12mp.jpg', 4000, 3000);
+  const huge = await enlarge('50mp.jpg', 8164, 6124);
+  const block = (pieces: number): string[] => ['--pieces', String(pieces), '--smallest', '3/8in', '--most', '12'];
+  const photo = (pieces: number): Case => ({
+    title: `12 MP photo, ${pieces} pieces`,
+    file: large,
+    options: block(pieces),
+  });
+  return [
+    { title: '1 MP drawing, 80 pieces', file: join(fixtures, 'lines', 'oc-rabbit.png'), options: block(80) },
+    ...[40, 80, 200, 400].map(photo),
+    {
+      title: '12 MP photo, 80 pieces, subject found',
+      file: large,
+      options: [...block(80), '--background', 'plain'],
+    },
+    { title: '50 MP photo, 80 pieces', file: huge, options: block(80) },
+  ];
+}
+
+/** Seconds of a call in a process that has made a block before. */
+async function timeWarm({ file }: Case): Promise<number> {
+  const bytes = readFileSync(file);
+  const settings = settingsFor('bench', 80);
+  const seconds: number[] = [];
+  for (let round = 0; round < ROUNDS + 1; round++) {
+    const start = performance.now();
+    const { picture, shading } = await shadeFile(bytes, file, settings);
+    await makeBlock(shading, settings, undefined, picture);
+    if (round) seconds.push((performance.now() - start) / 1000);
+  }
+  return median(seconds);
+}
+
+/** How shading and fitting grow with the number of cells, at 80 pieces. */
+async function growWithCells({ file }: Case): Promise<{ shade: number; fit: number }> {
+  const settings = settingsFor('bench', 80);
+  const picture = await readPicture(readFileSync(file), file, { aspect: 1 });
+  const sections = {
+    mostPieces: settings.mostPieces,
+    paper: templateArea(settings.paper, settings.margin),
+    allowance: settings.allowance,
+  };
+  const shade: [number, number][] = [];
+  const fit: [number, number][] = [];
+  for (const grid of [96, 192, 384]) {
+    const times: [number[], number[]] = [[], []];
+    for (let round = 0; round < 3; round++) {
+      const start = performance.now();
+      const shading = await shadePicture(picture, { ...settings, grid });
+      const between = performance.now();
+      fitPartition(shading, { ...settings, sections });
+      times[0].push(between - start);
+      times[1].push(performance.now() - between);
+    }
+    shade.push([grid * grid, median(times[0])]);
+    fit.push([grid * grid, median(times[1])]);
+  }
+  return { shade: growth(shade), fit: growth(fit) };
+}
+
+export async function benchStages(args: readonly string[]): Promise<void> {
+  if (!existsSync(join(root, 'dist', 'seamwright.js')))
+    throw new Error('npm run build first: the bench times what is built');
+  const folder = mkdtempSync(join(tmpdir(), 'seamwright-bench-'));
+  try {
+    const cases = await makeInputs(folder);
+    const before: Record<string, number> = existsSync(kept) ? JSON.parse(readFileSync(kept, 'utf8')) : {};
+    const now: Record<string, number> = {};
+    const show = (title: string, yardsticks: number, rest: string): void => {
+      now[title] = Math.round(yardsticks * 100) / 100;
+      const committed = before[title] === undefined ? '     -' : before[title]!.toFixed(2).padStart(6);
+      console.log(`${title.padEnd(40)} ${yardsticks.toFixed(2).padStart(6)} ${committed}  ${rest}`);
+    };
+    console.log(`${'whole process'.padEnd(40)}  yards. before  seconds, memory, block`);
+    const wholes: [number, number][] = [];
+    const fits: [number, number][] = [];
+    let yard = 0;
+    for (const one of cases) {
+      const yards: number[] = [];
+      const runs: Run[] = [];
+      for (let round = 0; round < ROUNDS; round++) {
+        yards.push(timeYardstick(one.file));
+        runs.push(timeBlock(one, folder));
+      }
+      yard = median(yards);
+      const seconds = median(runs.map((r) => r.seconds));
+      const sum = createHash('sha256')
+        .update(readFileSync(join(folder, 'bench.block.json')))
+        .digest('hex')
+        .slice(0, 8);
+      const megabytes = Math.max(...runs.map((r) => r.megabytes));
+      show(
+        one.title,
+        seconds / yard,
+        `${seconds.toFixed(2)} s (yardstick ${yard.toFixed(2)} s), ${megabytes} MB, ${sum}`,
+      );
+      const pieces = Number(one.options[1]);
+      if (one.title === `12 MP photo, ${pieces} pieces`) {
+        wholes.push([pieces, seconds]);
+        fits.push([pieces, median(runs.map((r) => r.timings['fitting the pieces'] ?? 0))]);
+        if (pieces === 80) {
+          const stages = Object.keys(runs[0]!.timings);
+          for (const s of stages)
+            console.log(
+              `    ${s.padEnd(36)} ${median(runs.map((r) => r.timings[s] ?? 0))
+                .toFixed(2)
+                .padStart(6)} s`,
+            );
+        }
+      }
+    }
+    const photo = cases[2]!;
+    const yards = Array.from({ length: ROUNDS }, () => timeYardstick(photo.file));
+    const warm = await timeWarm(photo);
+    show('12 MP photo, 80 pieces, a warm call', warm / median(yards), `${warm.toFixed(2)} s`);
+    console.log(
+      `with pieces: the whole grows to the power of ${growth(wholes).toFixed(2)}, the fit ${growth(fits).toFixed(2)}`,
+    );
+    const cells = await growWithCells(photo);
+    console.log(`with cells: shading grows to the power of ${cells.shade.toFixed(2)}, the fit ${cells.fit.toFixed(2)}`);
+    if (args.includes('--save')) writeFileSync(kept, `${JSON.stringify(now, null, 2)}\n`);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
 }
