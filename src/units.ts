@@ -56,14 +56,19 @@ export function formatInches(length: number, steps = FRACTION_STEPS): string {
 /** Centimetres to the millimetre, without a trailing zero: "30", "7.5". */
 export const formatCm = (length: number): string => String(Math.round(length) / 10);
 
-/** A length with its unit, in the system the reader uses: "4 3/8 in" or "11.1 cm". */
+/** Under 1 cm a millimetre is too coarse: an allowance of 6.35 mm is 6.4 mm, not 0.6 cm. */
+const inMillimetres = (length: number): boolean => length > 0 && length < 9.95;
+const formatMm = (length: number): string => String(Math.round(length * 10) / 10);
+
+/** A length with its unit, in the system the reader uses: "4 3/8 in" or "11.1 cm", and "6.4 mm" under 1 cm. */
 export function formatLength(length: number, system: System): string {
-  return system === 'inch' ? `${formatInches(length)} in` : `${formatCm(length)} cm`;
+  if (system === 'inch') return `${formatInches(length)} in`;
+  return inMillimetres(length) ? `${formatMm(length)} mm` : `${formatCm(length)} cm`;
 }
 
-/** Width x height with the unit once: "12 x 12 in". */
+/** Width x height with the unit once: "12 x 12 in", "6.4 x 30 mm". */
 export function formatSize(size: readonly [number, number], system: System): string {
-  return system === 'inch'
-    ? `${formatInches(size[0])} x ${formatInches(size[1])} in`
-    : `${formatCm(size[0])} x ${formatCm(size[1])} cm`;
+  const [format, unit] =
+    system === 'inch' ? [formatInches, 'in'] : size.some(inMillimetres) ? [formatMm, 'mm'] : [formatCm, 'cm'];
+  return `${format(size[0])} x ${format(size[1])} ${unit}`;
 }

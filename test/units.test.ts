@@ -19,4 +19,13 @@ test('lengths are written as quilters write them', () => {
   expect(formatInches(304.8)).toBe('12');
   expect(formatLength(111.2, 'metric')).toBe('11.1 cm');
   expect(formatSize([304.8, 317.5], 'inch')).toBe('12 x 12 1/2 in');
+  // under 1 cm in millimetres: centimetres would round an allowance of 1/4 in (6.35 mm) to 6
+  expect([6.35, 9.525, 9.96, 10, 0].map((v) => formatLength(v, 'metric'))).toEqual([
+    '6.4 mm',
+    '9.5 mm',
+    '1 cm',
+    '1 cm',
+    '0 cm',
+  ]);
+  expect(formatSize([6.35, 30], 'metric')).toBe('6.4 x 30 mm');
 });

@@ -2,7 +2,6 @@
 import { basename, extname, join } from 'node:path';
 import { type Command, Option } from 'commander';
 import type { Fill } from '../drawing/fill.ts';
-import type { Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
 import type { BlockSettings } from '../pipeline.ts';
@@ -23,7 +22,7 @@ export interface BlockGiven extends PictureGiven {
   most?: string;
   smallest?: string;
   level: Level;
-  paper?: Paper;
+  paper?: string;
   fill: Fill;
   units?: 'inch' | 'metric';
   turn?: boolean;

@@ -4,7 +4,6 @@ import { basename, dirname, join } from 'node:path';
 import { type Command, Option } from 'commander';
 import { type Block, readBlock } from '../block.ts';
 import { findVoid, nextEdition, type Void } from '../change-file.ts';
-import type { Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import type { Segment } from '../geometry/polygon.ts';
 import { outlinesOfBlock } from '../judge-file.ts';
@@ -30,7 +29,7 @@ interface Given {
   name?: string;
   level: Level;
   most?: string;
-  paper?: Paper;
+  paper?: string;
   units?: System;
   designer?: string;
   json?: boolean;

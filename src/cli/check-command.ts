@@ -1,7 +1,6 @@
 // `seamwright check FILE`: can this design be sewn, and how; or where not, and what would mend it.
 import { basename, extname, join } from 'node:path';
 import { type Command, Option } from 'commander';
-import type { Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import { isBlockFile, type Judgement, judgeFile, outlinesOfBlock } from '../judge-file.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level } from '../levels.ts';
@@ -19,7 +18,7 @@ interface Given {
   repair?: boolean;
   level: Level;
   most?: string;
-  paper?: Paper;
+  paper?: string;
   units?: System;
   designer?: string;
   json?: boolean;

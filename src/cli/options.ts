@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { Option } from 'commander';
 import { FILLS } from '../drawing/fill.ts';
-import { PAPER_NAMES, type Paper } from '../drawing/paper.ts';
+import { isRoll, PAPER_NAMES, type Paper, parsePaper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import { type Mm, parseLength, type System } from '../units.ts';
 
@@ -15,7 +15,10 @@ const locale = (): string =>
 const isAmerican = (): boolean => /[-_](US|CA|MX|PH)\b/.test(locale());
 
 export const paperOption = (): Option =>
-  new Option('--paper <paper>', 'what the templates are printed on (default: by locale)').choices(PAPER_NAMES);
+  new Option(
+    '--paper <paper>',
+    `what is printed on: ${PAPER_NAMES.join(', ')}, or a size such as 13x19in (default: by locale)`,
+  );
 export const unitsOption = (): Option =>
   new Option('--units <units>', 'how lengths are written (default: by locale)').choices(['inch', 'metric']);
 
@@ -27,7 +30,18 @@ export const fillOption = (): Option =>
     .choices(FILLS)
     .default('hatch');
 
-export const paperOf = (given?: Paper): Paper => given ?? (isAmerican() ? 'letter' : 'a4');
+/** The paper of a whole packet. Throws UserError for what is no paper, and for a roll. */
+export function paperOf(given?: string): Paper {
+  if (given === undefined) return isAmerican() ? 'letter' : 'a4';
+  const paper = parsePaper(given, '--paper');
+  if (isRoll(paper))
+    throw new UserError(
+      'A roll is for template sheets: give a paper of pages here, and print the templates on the roll with "seamwright sheets".',
+      2,
+    );
+  return paper;
+}
+
 export const systemOf = (given?: System): System => given ?? (isAmerican() ? 'inch' : 'metric');
 
 /** A block's name, fit to name its files. Throws UserError. */

@@ -1,5 +1,4 @@
 // What `seamwright yardage` was asked for, read into the plan's options. Throws UserError for what makes no sense.
-import type { Paper } from '../drawing/paper.ts';
 import { UserError } from '../errors.ts';
 import type { FabricOptions } from '../fabric/options.ts';
 import type { YardageOptions } from '../fabric/plan-yardage.ts';
@@ -39,7 +38,7 @@ export interface YardageCall {
   backingSeams?: 'up' | 'across' | 'best';
   backingSeam?: string;
   units?: System;
-  paper?: Paper;
+  paper?: string;
   designer?: string;
   json?: boolean;
   csv?: Table;

@@ -86,7 +86,7 @@ export function drawPlan(
       name: (c: Place) => name(shopping.patches[c.patch]!),
       size: (c: Place) => {
         const p = shopping.patches[c.patch]!;
-        return formatSize([p.width, p.length], system).replace(/ (in|cm)$/, '');
+        return formatSize([p.width, p.length], system).replace(/ (in|cm|mm)$/, '');
       },
     });
   }

@@ -4,7 +4,7 @@ import type { Fabric } from '../block.ts';
 import type { Shopping, Skill, Work } from '../data.ts';
 import { type Item, polyline, rectangle, rectanglePoints, text } from '../drawing/drawing.ts';
 import { drawHatch } from '../drawing/hatches.ts';
-import { formatCm, formatInches, formatLength, type System } from '../units.ts';
+import { formatLength, type System } from '../units.ts';
 import { type Flow, oneLine, tickBox } from './flow.ts';
 
 export type Bought = Shopping['fabrics'][number];
@@ -113,10 +113,6 @@ export function drawTable(
   flow.space(2.5);
 }
 
-/** A length for a narrow column: "12 1/2 in". */
-export const short = (v: number, system: System): string =>
-  system === 'inch' ? `${formatInches(v)} in` : `${formatCm(v)} cm`;
-
 export const patchesOf = (f: Bought): number => f.strips.reduce((t, s) => t + s.patches.length, 0);
 
 /** What to buy of each fabric, with a box to tick. */
@@ -147,11 +143,11 @@ export function drawBuying(
       `${f.code ?? f.id}  ${known?.name ?? ''}`,
       f.buy,
       String(patchesOf(f)),
-      short(
+      formatLength(
         f.strips.reduce((t, x) => t + x.width, 0),
         system,
       ),
-      short(f.cut && f.clothWidth ? f.cut / f.clothWidth : f.bound, system),
+      formatLength(f.cut && f.clothWidth ? f.cut / f.clothWidth : f.bound, system),
       ...money(f.cost),
     ];
   });
