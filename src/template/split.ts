@@ -11,6 +11,8 @@ import type { Template } from './template.ts';
 /** mm that neighbouring parts share */
 const OVERLAP = 15;
 const CROSS = 3;
+/** mm that its arms keep off words */
+const OFF_WORDS = 1.1;
 /** mm of paper left around a part */
 const RIM = 1;
 /** pt, and mm from the line to the baseline on either side: the ink keeps 1.2 mm off it */
@@ -76,7 +78,7 @@ export function splitTemplate(whole: Template, area: Area, redraw: (apart: reado
   const hull = insetConvex(convexHull(t.parts.flatMap((P) => placePoints(P, place))), -RIM);
   const room = new Room();
   room.add(items);
-  const marks = edges.flatMap((line, i) => edgeMarks(line, t.section.id, i + 1, cut, room));
+  const marks = edgeMarks(edges, t.section.id, cut, room);
   const shapes: Polygon[] = [];
   for (let iy = 0; iy < ny; iy++)
     for (let ix = 0; ix < nx; ix++) {
@@ -117,37 +119,25 @@ function reachOf(it: Item): readonly Point[] {
   return it.kind === 'path' ? it.rings.flat() : [];
 }
 
-/** The line on which two parts are pasted, crosses on it, and its number where nothing else stands. */
-function edgeMarks(line: Segment, id: string, number: number, cut: Polygon, room: Room): Item[] {
-  const marks: Item[] = [];
-  const crosses: Segment[] = [];
-  for (const part of clipSegment(line, cut, [])) {
-    const along = (share: number): Point => [
-      part[0][0] + share * (part[1][0] - part[0][0]),
-      part[0][1] + share * (part[1][1] - part[0][1]),
-    ];
-    marks.push(segments('overlap', [part], { width: 0.2, dash: [6, 1.5] }));
-    for (const share of [0.15, 0.85]) {
-      const q = along(share);
-      crosses.push(
-        [
-          [q[0] - CROSS, q[1] - CROSS],
-          [q[0] + CROSS, q[1] + CROSS],
-        ],
-        [
-          [q[0] - CROSS, q[1] + CROSS],
-          [q[0] + CROSS, q[1] - CROSS],
-        ],
-      );
-    }
-    if (crosses.length) marks.push(segments('overlap', crosses, { width: 0.2 }));
-    room.add(marks);
+/** The lines on which parts are pasted, crosses on them where they touch no words, and their numbers where nothing else stands. */
+function edgeMarks(edges: readonly Segment[], id: string, cut: Polygon, room: Room): Item[] {
+  const lines = edges.flatMap((line, i) => clipSegment(line, cut, []).map((part) => ({ part, number: i + 1 })));
+  const marks: Item[] = lines.map(({ part }) => segments('overlap', [part], { width: 0.2, dash: [6, 1.5] }));
+  // all lines first: the words of one edge must keep off the others
+  room.add(marks);
+  for (const { part } of lines) {
+    const crosses = [0.15, 0.85].flatMap((share) => crossNear(part, share, room));
+    const drawn = segments('overlap', crosses, { width: 0.2 });
+    marks.push(drawn);
+    room.add([drawn]);
+  }
+  for (const { part, number } of lines) {
     const upright = part[0][0] === part[1][0];
     const words = [`section ${id}: paste on edge ${number}`, `${id} edge ${number}`, `edge ${number}`];
     const label = words.flatMap((say) =>
-      Array.from({ length: 41 }, (_, k) => 0.5 + (k % 2 ? -1 : 1) * Math.ceil(k / 2) * 0.022).flatMap((share) =>
+      sharesAbout(0.5).flatMap((share) =>
         (upright ? BESIDE.upright : BESIDE.level).map((off) => {
-          const q = along(share);
+          const q = along(part, share);
           const at: Point = upright ? [q[0] + off, q[1]] : [q[0], q[1] + off];
           return text('overlap', at, say, WORDS, { align: 'middle', turn: upright ? 90 : 0 });
         }),
@@ -160,4 +150,26 @@ function edgeMarks(line: Segment, id: string, number: number, cut: Polygon, room
     }
   }
   return marks;
+}
+
+const along = ([p, q]: Segment, share: number): Point => [p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])];
+
+/** Shares of a line, those near `middle` first. */
+const sharesAbout = (middle: number): number[] =>
+  Array.from({ length: 41 }, (_, k) => middle + (k % 2 ? -1 : 1) * Math.ceil(k / 2) * 0.022).filter(
+    (s) => s >= 0 && s <= 1,
+  );
+
+/** The arms of a cross on the line, as near to a share of it as words leave room. */
+function crossNear(line: Segment, share: number, room: Room): Segment[] {
+  const arms = sharesAbout(share).map((s): Segment[] => {
+    const [x, y] = along(line, s);
+    return [-CROSS, CROSS].map(
+      (by): Segment => [
+        [x - CROSS, y - by],
+        [x + CROSS, y + by],
+      ],
+    );
+  });
+  return arms.find((pair) => pair.every((arm) => room.freeForLine(arm, OFF_WORDS))) ?? arms[0]!;
 }

@@ -13,6 +13,7 @@ import { templateArea, templateFrame } from '../../src/template/sheet-frame.ts';
 import { drawTemplate } from '../../src/template/template.ts';
 import { inches } from '../../src/units.ts';
 import { letterF, plannedBlock, randomBlock } from '../packet/blocks.ts';
+import { unreadable } from '../packet/judge-packet.ts';
 
 const OPTIONS = { paper: 'letter', margin: inches(3 / 8), allowance: inches(1 / 4), system: 'inch' } as const;
 
@@ -156,6 +157,18 @@ test('parts of large sections are laid on sheets together, and say their section
     expect(words.filter((w) => w === `section ${id}: paste on edge 1`).length).toBeGreaterThan(1);
   // the narrow one has no room for more
   expect(words.filter((w) => /edge 1$/.test(w)).length).toBeGreaterThanOrEqual(2 * split.length);
+});
+
+// a section too large both ways has two lines to paste on, and each line's words and crosses must leave the other's alone
+test.each([
+  [520, 400],
+  [700, 300],
+])('words of a parted section lie on no line: block of %d x %d mm', (w, h) => {
+  const cuts = ['x', 0.24 * w, ['y', 0.3 * h, 0, 1], ['x', 0.93 * w, ['y', 0.35 * h, 0, 1], 1]] as const;
+  const block = plannedBlock(cuts as never, [w, h], 'large');
+  const { sheets, split } = layOutTemplates(block, OPTIONS);
+  expect(split.length).toBeGreaterThan(0);
+  expect(sheets.flatMap((s) => unreadable(s, 0.35))).toEqual([]);
 });
 
 describe('the cut line', () => {
