@@ -57,7 +57,6 @@ export function anneal(
   const tally: MoveTally[] = MOVE_KINDS.map(() => ({ tried: 0, sewable: 0, kept: 0 }));
   if (borders.count === 0 || cutting.isLeaf(cutting.root)) return tally;
   const { left, right, nx, ny, d } = cutting;
-  const ids = left.length;
   const ends = new Float64Array(4);
   const line = new Float64Array(3);
   const path = new Int32Array(256);
@@ -72,7 +71,7 @@ export function anneal(
 
   const randomCut = (): number => {
     for (;;) {
-      const v = random.below(ids);
+      const v = random.below(cutting.usedNodes);
       if (left[v]! >= 0) return v;
     }
   };

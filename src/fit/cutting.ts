@@ -46,6 +46,8 @@ export class Cutting {
   private readonly onPaper: Uint8Array;
 
   root: number;
+  /** one past the highest node that was ever in use: does not depend on how many there is room for */
+  usedNodes = 0;
   private pieceCost = 0;
   // free lists
   private readonly freeNodes: Int32Array;
@@ -81,7 +83,7 @@ export class Cutting {
   constructor(
     readonly sums: CellSums,
     readonly size: readonly [number, number],
-    readonly limits: FitLimits,
+    public limits: FitLimits,
     public prices: FitPrices,
     mostPieces: number,
     /** 1 for the cells of the grid that lie in the face, where edges may be shorter */
@@ -226,6 +228,7 @@ export class Cutting {
 
   private takeNode(region: number, parent: number): number {
     const v = this.freeNodes[--this.freeNodeCount]!;
+    if (v >= this.usedNodes) this.usedNodes = v + 1;
     this.madeNodes[this.madeNodeCount++] = v;
     this.stamp[v] = this.change;
     this.parent[v] = parent;

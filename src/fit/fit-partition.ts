@@ -7,7 +7,7 @@ import { UserError } from '../errors.ts';
 import { FACE_REACH, findFace, findLandmarks } from '../geometry/landmarks.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { anneal, OVER } from './anneal.ts';
-import { traceBorders } from './borders.ts';
+import { type Borders, traceBorders } from './borders.ts';
 import { CellSums, UNIT_WEIGHT } from './cell-sums.ts';
 import { Cutting } from './cutting.ts';
 import { growCuts } from './grow.ts';
@@ -28,6 +28,10 @@ const COLD = 0.3;
 const POLISH_HOT = 0.6;
 const POLISH_COLD = 0.2;
 const POLISH_MOVES = 0.1;
+/** the same of a block that is grown from one of fewer pieces, and what it may pay for sections: it has few from the start */
+const GROWN_HOT = 8;
+const GROWN_MOVES = 0.33;
+const GROWN_SECTION_PRICE = [18, 50] as const;
 /** pieces a section that are wished for, and what a section may be made to cost for it, in cells */
 const SECTION_PIECES = 6.5;
 const SECTION_PRICE = [35, 90] as const;
@@ -102,9 +106,20 @@ const PRICES: FitPrices = {
 
 /** Throws UserError where a block of this size cannot be cut into pieces of the width that was asked for. */
 export function fitPartition(shading: Shading, options: FitOptions, report?: Report): FitFound {
+  return fitPartitions(shading, options, [options.pieces], report)[0]!;
+}
+
+/** The same picture in several numbers of pieces (`options.pieces` is not looked at), in the order of `counts`, which ascends.
+ *  The first is what fitPartition gives; each further one is grown from the one before, at a third of the moves. */
+export function fitPartitions(
+  shading: Shading,
+  options: FitOptions,
+  counts: readonly number[],
+  report?: Report,
+): FitFound[] {
   const { width, height, labels, fabrics } = shading;
-  const limits = limitsOf(options);
-  if (Math.min(...options.size) < 2 * limits.smallest)
+  const limits = counts.map((pieces) => limitsOf({ ...options, pieces }));
+  if (Math.min(...options.size) < 2 * limits[0]!.smallest)
     throw new UserError(
       `A block of ${options.size.map((v) => Math.round(v)).join(' x ')} mm cannot be cut into pieces ${Math.round(options.smallest * 10) / 10} mm wide; choose a larger size or a smaller width.`,
       2,
@@ -113,25 +128,72 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
   const colours = fabrics.map((f) => oklabOfHex(f.colour));
   const marks = findLandmarks(labels, width, height, colours, 1.5 * (options.smallest / cellWidth) ** 2);
   const weights = weighCells(labels.length, marks, shading.weights);
-  const sums = new CellSums(labels, width, height, fabrics.length, options.size, weights);
-  const borders = traceBorders(labels, width, height, options.size);
-  const random = new Random(options.seed);
   const cutting = new Cutting(
-    sums,
+    new CellSums(labels, width, height, fabrics.length, options.size, weights),
     options.size,
-    limits,
+    limits[0]!,
     PRICES,
-    options.pieces + OVER + 4,
+    Math.max(...counts) + OVER + 4,
     findFace(marks, width, height, FACE_REACH * Math.min(width, height)),
   );
-  growCuts(cutting, borders, options.pieces, random);
-  const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (options.pieces / USUAL_PIECES) ** MOVES_GROW);
-  const sections = options.pieces / SECTION_PIECES;
+  const borders = traceBorders(labels, width, height, options.size);
+  const random = new Random(options.seed);
+  return counts.map((pieces, i) => {
+    cutting.limits = limits[i]!;
+    const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
+    const part = (done: number): void => report?.((i + done) / counts.length);
+    fitCuts(cutting, borders, random, pieces, moves, i === 0 ? AFRESH : GROWN, part);
+    part(1);
+    const found = cutting
+      .nodes()
+      .filter((v) => cutting.isLeaf(v))
+      .map((v) => ({ outline: cutting.outline(v).map(pointOnGrid), fabric: cutting.fabric[cutting.region[v]!]! }));
+    return {
+      size: options.size,
+      pieces: found,
+      sections: cutting.sections(),
+      ...judge(found, shading, options.size, marks),
+    };
+  });
+}
+
+interface Start {
+  readonly hot: number;
+  /** share of the moves */
+  readonly moves: number;
+  readonly sectionPrice: readonly [number, number];
+}
+const AFRESH: Start = { hot: HOT, moves: 1, sectionPrice: SECTION_PRICE };
+const GROWN: Start = { hot: GROWN_HOT, moves: GROWN_MOVES, sectionPrice: GROWN_SECTION_PRICE };
+
+/** Grows, anneals and mends what is there to `pieces` pieces. */
+function fitCuts(
+  cutting: Cutting,
+  borders: Borders,
+  random: Random,
+  pieces: number,
+  moves: number,
+  start: Start,
+  report: Report,
+): void {
+  const sections = pieces / SECTION_PIECES;
+  // an earlier number of pieces has mended its joins and settled its price of sections
+  cutting.prices = { ...PRICES, section: start.sectionPrice[0] + 5 };
+  cutting.reprice();
+  cutting.accept();
+  growCuts(cutting, borders, pieces, random);
   anneal(
     cutting,
     borders,
     random,
-    { pieces: options.pieces, moves, hot: HOT, cold: COLD, sections, sectionPrice: SECTION_PRICE },
+    {
+      pieces,
+      moves: Math.round(moves * start.moves),
+      hot: start.hot,
+      cold: COLD,
+      sections,
+      sectionPrice: start.sectionPrice,
+    },
     report,
   );
   // seam ends that nearly meet across a join are made to meet or parted; what that cost is won back in part, and mended again
@@ -142,12 +204,6 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
     ...{ hot: POLISH_HOT, cold: POLISH_COLD, sections, sectionPrice: steady },
   });
   mendJoins(cutting, NEAR_MISS, MATCH);
-  report?.(1);
-  const pieces = cutting
-    .nodes()
-    .filter((v) => cutting.isLeaf(v))
-    .map((v) => ({ outline: cutting.outline(v).map(pointOnGrid), fabric: cutting.fabric[cutting.region[v]!]! }));
-  return { size: options.size, pieces, sections: cutting.sections(), ...judge(pieces, shading, options.size, marks) };
 }
 
 /** What the finished pieces show, cell by cell, as laid on the grid: the slow and plain way. */

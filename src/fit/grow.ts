@@ -31,7 +31,7 @@ export function chordThrough(borders: Borders, i: number, away: number, line: Fl
   return true;
 }
 
-/** Cuts the block into `pieces` pieces at most; fewer where nothing is left that a cut would tell apart. */
+/** Cuts the pieces that are there into `pieces` pieces at most; fewer where nothing is left that a cut would tell apart. */
 export function growCuts(cutting: Cutting, borders: Borders, pieces: number, random: Random): void {
   const line = new Float64Array(3);
   const best = (leaf: number, points: Int32Array): Candidate => {
@@ -53,13 +53,10 @@ export function growCuts(cutting: Cutting, borders: Borders, pieces: number, ran
     }
     return { leaf, gain, line: found, points };
   };
-  let open = [
-    best(
-      cutting.root,
-      Int32Array.from({ length: borders.count }, (_, i) => i),
-    ),
-  ];
-  for (let n = 1; n < pieces; n++) {
+  const within = new Map<number, number[]>(cutting.nodes().flatMap((v) => (cutting.isLeaf(v) ? [[v, []]] : [])));
+  for (let i = 0; i < borders.count; i++) within.get(cutting.leafAt(borders.x[i]!, borders.y[i]!))!.push(i);
+  let open = [...within].map(([leaf, points]) => best(leaf, Int32Array.from(points)));
+  for (let n = open.length; n < pieces; n++) {
     let top: Candidate | undefined;
     for (const c of open) if (c.gain > 1e-6 && (!top || c.gain > top.gain)) top = c;
     if (!top) return;
