@@ -10,7 +10,7 @@ import { writePng } from './drawing/png.ts';
 import { UserError } from './errors.ts';
 import { measureEffort } from './fabric/effort.ts';
 import { planFabric } from './fabric/plan-fabric.ts';
-import { type Effort, fitPartition } from './fit/fit-partition.ts';
+import { type Effort, type FitFound, fitPartitions } from './fit/fit-partition.ts';
 import { narrowestWidth } from './geometry/polygon.ts';
 import { type Level, REFUSED_WIDTH, WARNED_WIDTH } from './levels.ts';
 import { findMarks } from './outline/find-marks.ts';
@@ -27,13 +27,15 @@ import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-s
 import type { Focus } from './shade/focus.ts';
 import { type Cloth, measureCloth } from './shade/read-cloths.ts';
 import { readRegions, writeRegions } from './shade/regions-file.ts';
+import { type SeenPicture, seePicture } from './shade/see-picture.ts';
 import type { Lines } from './shade/shade-drawing.ts';
-import { type ShadingFound, shadePicture } from './shade/shade-picture.ts';
+import { type ShadeOptions, type ShadingFound, shadePicture } from './shade/shade-picture.ts';
 import { layOutTemplates, type TemplateSheets } from './template/lay-out.ts';
 import { drawPractice } from './template/practice.ts';
 import { turnLeftRight } from './template/printed-side.ts';
 import { rescaleBlock } from './template/rescale.ts';
 import { templateArea } from './template/sheet-frame.ts';
+import type { SectionLimits } from './tree/sections.ts';
 import { formatLength, formatSize, type Mm, mm, type System } from './units.ts';
 
 export interface BlockSettings {
@@ -43,6 +45,8 @@ export interface BlockSettings {
   /** fabrics at most; `auto` as many as the picture asks for */
   readonly shades: number | 'auto';
   readonly pieces: number;
+  /** numbers of pieces, ascending, that the block is grown through: as the rows of a comparison sheet are */
+  readonly grow?: readonly number[];
   readonly smallest: Mm;
   /** most pieces in a section */
   readonly mostPieces: number;
@@ -129,6 +133,8 @@ export interface ReadPicture {
   /** where the subject was seen, if it was looked for */
   readonly guess?: Guess;
   readonly frame?: Frame;
+  /** what does not depend on the number of shades, if it has been worked out already */
+  readonly seen?: SeenPicture;
 }
 
 /** 1: a file's bytes -> the part of the picture that the block shows. Does not depend on the number of shades or pieces. */
@@ -163,27 +169,32 @@ export async function readForBlock(
   return { picture, ...(guess && { guess }), ...(frame && { frame }) };
 }
 
+/** 2, first half: what several numbers of shades have in common. */
+export async function seeRead(read: ReadPicture, settings: BlockSettings): Promise<ReadPicture> {
+  return { ...read, seen: await seePicture(read.picture, shadeOptions(read, settings)) };
+}
+
 /** 2: the picture -> the grid of fabrics. */
 export async function shadeRead(
-  { picture, guess, frame }: ReadPicture,
+  read: ReadPicture,
   settings: BlockSettings,
   progress: Progress = quiet,
 ): Promise<ShadingFound> {
   progress.stage('choosing shades');
+  return shadePicture(read.picture, shadeOptions(read, settings), (d) => progress.done(d), read.seen);
+}
+
+function shadeOptions({ guess, frame }: ReadPicture, settings: BlockSettings): ShadeOptions {
   const { size, smallest, shades, seed, kind, lines, focus, background } = settings;
-  return shadePicture(
-    picture,
-    {
-      ...{ size, smallest, shades, background, seed },
-      ...(kind && { kind }),
-      ...(lines && { lines }),
-      ...(focus && { focus }),
-      ...(settings.cloths && { cloths: settings.cloths, again: settings.again === true }),
-      ...(guess && { guess }),
-      ...(frame && { frame }),
-    },
-    (d) => progress.done(d),
-  );
+  return {
+    ...{ size, smallest, shades, background, seed },
+    ...(kind && { kind }),
+    ...(lines && { lines }),
+    ...(focus && { focus }),
+    ...(settings.cloths && { cloths: settings.cloths, again: settings.again === true }),
+    ...(guess && { guess }),
+    ...(frame && { frame }),
+  };
 }
 
 /** A snapshot of a cloth -> its colour. */
@@ -239,13 +250,41 @@ export function fitBlock(
   progress: Progress = quiet,
   picture?: Pick<Picture, 'source' | 'notes'>,
 ): FittedBlock {
-  const { size, smallest, allowance, paper, margin } = settings;
-  const limits = { mostPieces: settings.mostPieces, paper: templateArea(paper, margin), allowance };
+  return fitBlocks(shading, settings, [...(settings.grow ?? []), settings.pieces], progress, picture).at(-1)!;
+}
 
+/** 3-4: the same for several numbers of pieces, ascending, each grown from the one before. */
+export function fitBlocks(
+  shading: Shading,
+  settings: BlockSettings,
+  counts: readonly number[],
+  progress: Progress = quiet,
+  picture?: Pick<Picture, 'source' | 'notes'>,
+): FittedBlock[] {
   progress.stage('fitting the pieces');
-  const fitted = fitPartition(shading, { ...settings, sections: limits }, (d) => progress.done(d));
-
+  const fits = fitPartitions(shading, { ...settings, sections: sectionLimits(settings) }, counts, (d) =>
+    progress.done(d),
+  );
   progress.stage('numbering sections');
+  return fits.map((fitted, i) => {
+    const { grow: _, ...rest } = settings;
+    const grown = { ...rest, pieces: counts[i]!, ...(i > 0 && { grow: counts.slice(0, i) }) };
+    return numberFitted(fitted, shading, grown, picture);
+  });
+}
+
+const sectionLimits = ({ mostPieces, paper, margin, allowance }: BlockSettings): SectionLimits => ({
+  mostPieces,
+  paper: templateArea(paper, margin),
+  allowance,
+});
+
+function numberFitted(
+  fitted: FitFound,
+  shading: Shading,
+  settings: BlockSettings,
+  picture?: Pick<Picture, 'source' | 'notes'>,
+): FittedBlock {
   const source = picture && {
     sha256: picture.source.sha256,
     pixels: [...picture.source.pixels] as [number, number],
@@ -253,13 +292,13 @@ export function fitBlock(
     settings: settingsInFile(settings),
   };
   const facts = {
-    ...{ name: settings.name, smallest, fabrics: shading.fabrics },
+    ...{ name: settings.name, smallest: settings.smallest, fabrics: shading.fabrics },
     ...(settings.edition && { edition: settings.edition }),
     ...(source && { source }),
   };
-  const numbered = numberPieces(fitted, facts, limits);
+  const numbered = numberPieces(fitted, facts, sectionLimits(settings));
   const shown = settings.turn ? turnedShading(shading) : shading;
-  const outlines = traceOutlines(shown, size);
+  const outlines = traceOutlines(shown, settings.size);
   const lost = settings.turn ? fitted.lost.map(turnedLandmark) : fitted.lost;
   const marks = findMarks([...shown.lost, ...lost], outlines, shading.fabrics);
   const turned = settings.turn ? turnLeftRight(numbered) : numbered;
@@ -401,9 +440,25 @@ export async function outlinesOf(
 
 /** What is kept in the block file so that the block can be made again. */
 function settingsInFile(s: BlockSettings): Record<string, unknown> {
-  const { level, shades, pieces, mostPieces, background, kind, lines, turn, seed, effort, paper, subject, focus } = s;
+  const {
+    level,
+    shades,
+    pieces,
+    grow,
+    mostPieces,
+    background,
+    kind,
+    lines,
+    turn,
+    seed,
+    effort,
+    paper,
+    subject,
+    focus,
+  } = s;
   return {
     ...{ level, shades, pieces, mostPieces, background, turn, seed, effort, paper: paperTitle(paper) },
+    ...(grow?.length && { grow }),
     ...(kind && { kind }),
     ...(lines && { lines }),
     ...(subject && { subject }),

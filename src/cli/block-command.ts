@@ -19,6 +19,7 @@ export interface BlockGiven extends PictureGiven {
   name?: string;
   size?: string;
   pieces?: string;
+  grow?: string;
   most?: string;
   smallest?: string;
   level: Level;
@@ -40,7 +41,8 @@ export function addBlockCommand(program: Command): void {
     .command('block')
     .description('make a block, its templates and its packet from a picture')
     .argument('[picture]', 'photo, drawing or flat picture')
-    .option('--pieces <number>', 'pieces at most');
+    .option('--pieces <number>', 'pieces at most')
+    .option('--grow <numbers>', 'grow it through fewer pieces first, as a comparison sheet does: 40,60');
   addBlockOptions(command)
     .option('--regions <file>', 'a posterised picture (8-bit grey PNG) instead of a picture')
     .option(
@@ -74,8 +76,12 @@ export function addBlockOptions(command: Command): Command {
   return addPictureOptions(command);
 }
 
-/** Makes and writes the block, and says so. */
-export async function runBlock(picture: string | undefined, given: BlockGiven): Promise<void> {
+/** Makes and writes the block, and says so; `chosen` where a comparison sheet gave its shades and pieces. */
+export async function runBlock(
+  picture: string | undefined,
+  given: BlockGiven,
+  { chosen }: { readonly chosen?: boolean } = {},
+): Promise<void> {
   if (picture && given.regions) throw new UserError('Give either a picture or --regions, not both.', 2);
   if (!picture && !given.regions)
     throw new UserError('Name a picture: seamwright block PICTURE (or --regions with --fabrics).', 2);
@@ -145,7 +151,10 @@ export async function runBlock(picture: string | undefined, given: BlockGiven): 
       process.stdout.write(
         `${settings.name}: ${pieces} pieces in ${made.block.sections.length} sections, ${made.block.fabrics.length} fabrics, ` +
           `${made.sheets} template sheets; ${Math.round(made.misplaced * 1000) / 10} % of the block differs from the posterised picture.\n` +
-          `Print ${files.packet} at 100 %; the finished block is in ${files.preview}.\n`,
+          `Print ${files.packet} at 100 %; the finished block is in ${files.preview}.\n` +
+          (chosen
+            ? `\`block\` makes it again with --shades ${given.shades} --pieces ${given.pieces}${given.grow ? ` --grow ${given.grow}` : ''}.\n`
+            : ''),
       );
     }
   } finally {
@@ -172,13 +181,15 @@ export function settingsOf(given: BlockGiven, file: string): BlockSettings {
   const smallest = given.smallest ? parseLength(given.smallest, '--smallest') : level.smallest;
   if (smallest < REFUSED_WIDTH - 1e-9)
     throw new UserError('--smallest: pieces under 1/4 in (6.4 mm) cannot be sewn; choose 3/8in or more.', 2);
+  const pieces = given.pieces ? wholeNumber(given.pieces, '--pieces', 2, 600) : level.pieces;
   const name = nameOf(given.name ?? basename(file, extname(file)).replace(/\.regions$/, ''));
   return {
     name,
     size,
     level: given.level,
     ...pictureSettings(given, level.shades),
-    pieces: given.pieces ? wholeNumber(given.pieces, '--pieces', 2, 600) : level.pieces,
+    pieces,
+    ...(given.grow && { grow: growthOf(given.grow, pieces) }),
     smallest,
     mostPieces: given.most ? wholeNumber(given.most, '--most', 2, 16) : level.mostPieces,
     slack: level.slack,
@@ -192,6 +203,19 @@ export function settingsOf(given: BlockGiven, file: string): BlockSettings {
     system,
     ...(given.designer && { designer: given.designer }),
   };
+}
+
+/** "40,60": ascending, each once, fewer than the block is to have. */
+function growthOf(text: string, pieces: number): number[] {
+  const counts = [...new Set(text.split(',').map((t) => wholeNumber(t.trim(), '--grow', 2, 600)))].sort(
+    (a, b) => a - b,
+  );
+  if (counts.at(-1)! >= pieces)
+    throw new UserError(
+      `--grow: ${counts.at(-1)} is not fewer than the ${pieces} pieces that the block is to have.`,
+      2,
+    );
+  return counts;
 }
 
 const narrowWarnings = ({ smallest }: BlockSettings): string[] =>

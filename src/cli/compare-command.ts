@@ -47,17 +47,22 @@ async function run(picture: string, given: Given): Promise<void> {
   process.once('SIGINT', stopped);
   const progress = showSeries(given.timings);
   try {
-    const [{ readForBlock }, { chooseCounts, comparePicture }] = await Promise.all([
+    const [{ readForBlock, seeRead }, { chooseCounts, comparePicture }] = await Promise.all([
       import('../pipeline.ts'),
       import('../compare/compare-picture.ts'),
     ]);
     progress.stage('reading the picture', 1);
-    const read = await readForBlock(bytes, picture, settings);
+    const read = await seeRead(await readForBlock(bytes, picture, settings), settings);
     const counts = await chooseCounts(read, settings, asked);
     if (given.pick) {
       const { column, row } = placeOf(given.pick, counts);
       progress.finish();
-      return await runBlock(picture, { ...rest, shades: `${counts.shades[column]}`, pieces: `${counts.pieces[row]}` });
+      const grow = counts.pieces.slice(0, row).join();
+      return await runBlock(
+        picture,
+        { ...rest, shades: `${counts.shades[column]}`, pieces: `${counts.pieces[row]}`, ...(grow && { grow }) },
+        { chosen: true },
+      );
     }
     progress.stage('making blocks to compare', counts.shades.length);
     const comparison = await comparePicture(read, settings, counts, workers, stop.signal, (n) =>

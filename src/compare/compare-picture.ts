@@ -1,5 +1,5 @@
 // How many shades, how much detail? One picture, read once, as blocks of several numbers of shades and pieces, and which of them
-// to recommend. A block chosen from here is made again by `block` with the same settings and is the same.
+// to recommend. A block chosen from here is made again by `block` with the same settings, grown through the rows above it.
 import type { Work } from '../data.ts';
 import { UserError } from '../errors.ts';
 import { measureEffort } from '../fabric/effort.ts';
@@ -31,7 +31,8 @@ const ROWS = [0.5, 0.75, 1, 1.5];
 const FEWEST_SHADES = 2;
 const MOST_SHADES = 12;
 
-/** Numbers of shades about the one that the picture asks for, and of pieces about the level's. The same on every run. */
+/** Numbers of shades about the one that the picture asks for, and of pieces about the level's, both ascending. The same on
+ *  every run; what `read` has of `seen` is used. */
 export async function chooseCounts(
   read: ReadPicture,
   settings: BlockSettings,
@@ -39,7 +40,7 @@ export async function chooseCounts(
 ): Promise<{ shades: readonly number[]; pieces: readonly number[] }> {
   const pieces = asked.pieces ?? ROWS.map((r) => Math.round(settings.pieces * r));
   if (asked.shades) return { shades: asked.shades, pieces };
-  const { fabrics } = await shadeRead(read, { ...settings, shades: 'auto' });
+  const { fabrics } = await shadeRead(read, { ...settings, shades: 'auto', focus: [] });
   const first = Math.max(FEWEST_SHADES, Math.min(fabrics.length - 1, MOST_SHADES + 1 - COLUMNS));
   return { shades: Array.from({ length: COLUMNS }, (_, i) => first + i), pieces };
 }

@@ -1,14 +1,14 @@
 // One column of the comparison sheet: one number of shades, blocks of several numbers of pieces. Run in a worker thread.
 import type { Block } from '../block.ts';
 import { type Lab, labDistance, oklabOfHex } from '../colour/oklab.ts';
-import { type BlockSettings, fitBlock, quiet, type ReadPicture, shadeRead } from '../pipeline.ts';
+import { type BlockSettings, fitBlocks, quiet, type ReadPicture, shadeRead } from '../pipeline.ts';
 import { averageCells } from '../shade/cells.ts';
 
 export interface CompareJob {
   readonly kind: 'compare';
   readonly read: ReadPicture;
   readonly settings: BlockSettings;
-  /** the numbers of pieces wished for */
+  /** the numbers of pieces wished for, ascending */
   readonly pieces: readonly number[];
 }
 
@@ -24,10 +24,10 @@ export async function compareShades({ read, settings, pieces }: CompareJob): Pro
   const shading = await shadeRead(read, settings);
   const { pixels, width, height } = read.picture;
   const { lab } = averageCells(pixels, width, height, shading.width, shading.height);
-  return pieces.map((wished) => {
-    const { block, misplaced } = fitBlock(shading, { ...settings, pieces: wished, turn: false }, quiet, read.picture);
-    return { block, misplaced, off: distanceFrom(lab, block, shading.width, shading.height) };
-  });
+  return fitBlocks(shading, { ...settings, turn: false }, pieces, quiet, read.picture).map(({ block, misplaced }) => ({
+    ...{ block, misplaced },
+    off: distanceFrom(lab, block, shading.width, shading.height),
+  }));
 }
 
 /** Every cell's middle against the piece that it lies in. */

@@ -60,7 +60,7 @@ export function colourMissed(blobs: readonly Blob[], colours: readonly Lab[]): L
 }
 
 /** `plain` are the picture's cells as they are. `ground` says what lies where the subject does not, where the background is
- *  not kept; `focus` how much each cell matters. */
+ *  not kept; `focus` how much each cell matters; `smoothed` what calmCells gives. */
 export function shadePhoto(
   picture: Picture,
   plain: Cells,
@@ -68,11 +68,12 @@ export function shadePhoto(
   { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background }: ShadeSettings,
   mask?: Uint8Array,
   focus?: Float32Array,
+  smoothed?: Cells,
 ): Shaded {
   const { width: w, height: h } = plain;
   const n = w * h;
   const notes: string[] = [];
-  let calm = calmCells(picture, w, h);
+  let calm = smoothed ?? calmCells(picture, w, h);
   let bare = plain;
   const most = wanted === 'auto' ? cap : wanted;
   const ground =

@@ -3,14 +3,12 @@ import type { Lab } from '../colour/oklab.ts';
 import type { Landmark, Picture, Report, Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
 import { type Background, coloursAlong } from './calm-ground.ts';
-import { averageCells, blurChannels, gridSize } from './cells.ts';
+import { blurChannels, gridSize } from './cells.ts';
 import { chooseGround } from './choose-ground.ts';
-import { findKind, type Kind, type KindFound } from './find-kind.ts';
-import { findBlobs } from './find-landmarks.ts';
-import { type Frame, findSubject, type Guess, guessSubject, type Subject } from './find-subject.ts';
+import type { Kind, KindFound } from './find-kind.ts';
+import type { Frame, Guess } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
 import { type Focus, focusOn, weighFocus } from './focus.ts';
-import { judgePicture } from './judge-picture.ts';
 import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
 import { fabricsOf, orderShades } from './make-fabrics.ts';
@@ -18,6 +16,7 @@ import { type ClothsMatched, matchCloths } from './match-cloths.ts';
 import { mergeRareShades } from './merge-shades.ts';
 import { measureOutline, type OutlineGap } from './outline-gap.ts';
 import type { Cloth } from './read-cloths.ts';
+import { type SeenPicture, seePicture } from './see-picture.ts';
 import { type Lines, shadeDrawing } from './shade-drawing.ts';
 import { shadeFlat } from './shade-flat.ts';
 import { shadePhoto } from './shade-photo.ts';
@@ -70,16 +69,17 @@ export interface ShadingFound extends Shading {
   readonly choices: Choices;
 }
 
-/** Most eyes, noses and the like that are looked for. */
-const MOST_LANDMARKS = 8;
-
-/** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
-const SMALL_SUBJECT = 0.15;
 /** House rule: more of the outline than this may not run where ground and animal are alike. */
 const WEAK_OUTLINE = { keep: 0.3, calm: 0.3, plain: 0.15 } as const;
 
-/** The same picture, options and seed give the same shading. Throws when `report` throws (the work was cancelled). */
-export async function shadePicture(picture: Picture, options: ShadeOptions, report?: Report): Promise<ShadingFound> {
+/** The same picture, options and seed give the same shading. `seen` is what seePicture gives, if it has been asked already.
+ *  Throws when `report` throws (the work was cancelled). */
+export async function shadePicture(
+  picture: Picture,
+  options: ShadeOptions,
+  report?: Report,
+  seen?: SeenPicture,
+): Promise<ShadingFound> {
   const [w, h] = gridSize(options.size, options.grid ?? 192);
   const narrow = (options.smallest * w) / options.size[0];
   const { background, seed } = options;
@@ -88,36 +88,21 @@ export async function shadePicture(picture: Picture, options: ShadeOptions, repo
   const shades =
     options.shades === 'auto' ? 'auto' : Math.max(2, Math.min(options.shades, again ? 255 : (cloths?.length ?? 255)));
   const settings = { shades, seed, narrow, background, most: Math.max(2, Math.min(MOST_SUGGESTED, most)) } as const;
-  const found = findKind(picture);
-  const kind: KindFound =
-    options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
-  report?.(0.1);
-  const plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
-  const judged = judgePicture(picture, kind.kind);
-  const notes: string[] = [...judged.notes];
-  let subject: Subject | undefined;
-  if (background !== 'keep' && kind.kind === 'photo') {
-    const guess = options.guess ?? (await guessSubject(picture, options.frame));
-    subject = await findSubject(picture, w, h, guess, options.frame);
-    if (!subject)
-      notes.push(
-        'No subject could be told from its background, so the background was kept; draw a frame about it with --subject, or crop nearer to it.',
-      );
-    else if (subject.share < SMALL_SUBJECT)
-      notes.push(
-        `The animal fills only ${Math.round(100 * subject.share)} % of the block, which leaves few pieces for its face: go nearer, or crop to it.`,
-      );
-    report?.(0.5);
-  }
-  // a drawing's dots are found among its strokes; what is not the subject's goes with the background
-  const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
-    (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],
-  );
+  const {
+    kind,
+    plain,
+    calm,
+    judged,
+    subject,
+    blobs,
+    notes: seenNotes,
+  } = seen ?? (await seePicture(picture, options, report));
+  const notes = [...seenNotes];
   const weights = weighFocus(options.focus ?? [], w, h);
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
     (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
-    shadePhoto(picture, plain, blobs, settings, subject?.mask, weights);
+    shadePhoto(picture, plain, blobs, settings, subject?.mask, weights, calm);
   report?.(0.7);
   const labels = Uint8Array.from(shaded.labels);
   const k = shaded.colours.length;

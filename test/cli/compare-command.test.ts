@@ -51,15 +51,28 @@ describe('seamwright compare', { timeout: 120_000 }, () => {
     const one = await compare('--json', '--workers', '1', '--force');
     expect(JSON.parse(one.out).cells).toEqual(cells);
 
-    const picked = await compare('--pick', '2x1', '--json');
-    expect(picked.code, picked.err).toBe(0);
-    const { files, ...made } = JSON.parse(picked.out);
+    // what is said about making it again is true, and both are what was shown
+    const told = await compare('--pick', '2x2');
+    expect(told.code, told.err).toBe(0);
+    const shown = await readFile(join(folder, 'sheet', 'fox.block.json'), 'utf8');
+    expect(JSON.parse(shown).source.settings).toMatchObject({ shades: 4, pieces: 20, grow: [10] });
+    const options = /`block` makes it again with (.*)\.\n/.exec(told.out)![1]!.split(' ');
+    expect(options).toEqual(['--shades', '4', '--pieces', '20', '--grow', '10']);
+    const again = await runProgram(
+      [
+        ...['block', fixture('flat/noto-fox.svg'), '--out', 'again', '--name', 'fox', '--effort', 'quick', '--json'],
+        ...['--paper', 'letter', '--units', 'inch', ...options],
+      ],
+      folder,
+    );
+    expect(again.code, again.err).toBe(0);
+    const { files, ...made } = JSON.parse(again.out);
     expect(made).toMatchObject({
-      pieces: cells[0][1].pieces,
-      sections: cells[0][1].sections,
-      misplaced: cells[0][1].misplaced,
+      pieces: cells[1][1].pieces,
+      sections: cells[1][1].sections,
+      misplaced: cells[1][1].misplaced,
     });
-    expect(Object.keys(files)).toEqual(['block', 'regions', 'preview', 'packet']);
+    expect(await readFile(join(folder, files.block), 'utf8')).toBe(shown);
   });
 
   test.each([

@@ -3,7 +3,7 @@ import { anneal } from '../../src/fit/anneal.ts';
 import { traceBorders } from '../../src/fit/borders.ts';
 import { CellSums, UNIT_WEIGHT } from '../../src/fit/cell-sums.ts';
 import { Cutting } from '../../src/fit/cutting.ts';
-import { type FitOptions, fitPartition } from '../../src/fit/fit-partition.ts';
+import { type FitOptions, fitPartition, fitPartitions } from '../../src/fit/fit-partition.ts';
 import { growCuts } from '../../src/fit/grow.ts';
 import type { FitLimits } from '../../src/fit/limits.ts';
 import { mendJoins } from '../../src/fit/mend-joins.ts';
@@ -182,6 +182,21 @@ describe('the partition', () => {
   test('is the same on every run, and another for another seed', () => {
     expect(fitPartition(face(192), options())).toEqual(fitted);
     expect(fitPartition(face(192), options({ seed: 2 })).pieces).not.toEqual(fitted.pieces);
+  });
+
+  test('of several numbers of pieces begins with the one alone and grows, each showing more of the picture', () => {
+    const shading = noisy(96, 4, 5);
+    const counts = [15, 25, 40];
+    const fits = fitPartitions(shading, options(), counts);
+    expect(fits[0]).toEqual(fitPartition(shading, options({ pieces: 15 })));
+    fits.forEach((fit, i) => {
+      expect(fit.pieces.length).toBeLessThanOrEqual(counts[i]!);
+      expect(fit.pieces.reduce((n, p) => n + areaOf(p.outline), 0)).toBeCloseTo(SIZE[0] * SIZE[1], 0);
+      if (i > 0) expect(fit.misplaced).toBeLessThan(fits[i - 1]!.misplaced);
+    });
+    // nearly as good as alone: a seed does as much to so short a run
+    const alone = fitPartition(shading, options({ pieces: 40 }));
+    expect(fits[2]!.misplaced).toBeLessThan(1.2 * alone.misplaced);
   });
 
   test('one per cent of specks makes no piece under the smallest width', () => {

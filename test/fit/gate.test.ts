@@ -1,5 +1,6 @@
 // A small gate on what the fit is worth, by kind: fixed grids from pictures that come with the project, a fixed number of
-// moves. The bounds are what was measured when it was written, plus a tenth and two sections: they catch a change that spoils it.
+// moves, means of three seeds (one seed's result lies up to a sixth beside the next one's). The bounds are what was measured when
+// it was written, plus a twentieth and one section: they catch a change that spoils it.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -10,25 +11,32 @@ import { readPicture } from '../../src/picture/read-picture.ts';
 const FIXTURES = join(import.meta.dirname, '..', '..', 'fixtures');
 const SECTIONS = { mostPieces: 12, paper: [187.35, 231.3] as const, allowance: 6.35 };
 
+const SEEDS = [1, 2, 3];
+
 test.each([
-  ['photos/cat-chelsea-face.jpg', 0.296, 16],
-  ['lines/tabler-pig.png', 0.0115, 15],
-  ['lines/lucide-squirrel.png', 0.0295, 16],
-  ['flat/noto-fox.svg', 0.0255, 16],
-  ['flat/fluent-emoji-flat-dog.svg', 0.0205, 15],
+  ['photos/cat-chelsea-face.jpg', 0.275, 14],
+  ['lines/tabler-pig.png', 0.0153, 12],
+  ['lines/lucide-squirrel.png', 0.0316, 14.4],
+  ['flat/noto-fox.svg', 0.0302, 13.7],
+  ['flat/fluent-emoji-flat-dog.svg', 0.0198, 12],
 ])(
   '%s',
   async (file, misplaced, sections) => {
     const name = file.split('/')[1]!;
     const picture = await readPicture(readFileSync(join(FIXTURES, file)), name, { aspect: 1 });
-    const fitted = fitPartition(plainShades(picture, 5), {
-      ...{ size: [304.8, 304.8], smallest: 9.525, pieces: 60, sections: SECTIONS, seed: 1, effort: 'quick' },
-    });
-    expect(fitted.pieces.length).toBeLessThanOrEqual(60);
-    expect(fitted.misplaced).toBeLessThanOrEqual(misplaced);
-    expect(fitted.sections).toBeLessThanOrEqual(sections);
+    const shading = plainShades(picture, 5);
+    const fits = SEEDS.map((seed) =>
+      fitPartition(shading, {
+        ...{ size: [304.8, 304.8], smallest: 9.525, pieces: 60, sections: SECTIONS, seed, effort: 'quick' },
+      }),
+    );
+    const mean = (of: (f: (typeof fits)[number]) => number): number =>
+      fits.reduce((n, f) => n + of(f), 0) / fits.length;
+    for (const { pieces } of fits) expect(pieces.length).toBeLessThanOrEqual(60);
+    expect(mean((f) => f.misplaced)).toBeLessThanOrEqual(misplaced);
+    expect(mean((f) => f.sections)).toBeLessThanOrEqual(sections);
     // a clutter of details is no landmark; of those that are none is lost
-    expect(fitted.lost).toEqual([]);
+    expect(fits.flatMap((f) => f.lost)).toEqual([]);
   },
   20_000,
 );

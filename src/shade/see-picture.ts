@@ -1,0 +1,66 @@
+// Takes a Picture; gives all that shading it needs and that does not depend on the number of shades: so that several numbers
+// of shades of one picture look at it once.
+import type { Picture, Report } from '../data.ts';
+import { averageCells, type Cells, gridSize } from './cells.ts';
+import { findKind, type KindFound } from './find-kind.ts';
+import { type Blob, findBlobs } from './find-landmarks.ts';
+import { findSubject, guessSubject, type Subject } from './find-subject.ts';
+import { judgePicture } from './judge-picture.ts';
+import { calmCells } from './shade-photo.ts';
+import type { ShadeOptions } from './shade-picture.ts';
+
+/** Plain data that can be handed to another thread. */
+export interface SeenPicture {
+  readonly kind: KindFound;
+  /** the picture's cells as they are, and smoothed where it is a photo */
+  readonly plain: Cells;
+  readonly calm?: Cells;
+  readonly judged: ReturnType<typeof judgePicture>;
+  readonly subject?: Subject;
+  /** small things that stand out */
+  readonly blobs: readonly Blob[];
+  readonly notes: readonly string[];
+}
+
+/** Most eyes, noses and the like that are looked for. */
+const MOST_LANDMARKS = 8;
+/** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
+const SMALL_SUBJECT = 0.15;
+
+/** `options.shades` and `options.cloths` are not looked at. */
+export async function seePicture(
+  picture: Picture,
+  options: Omit<ShadeOptions, 'shades' | 'cloths'>,
+  report?: Report,
+): Promise<SeenPicture> {
+  const [w, h] = gridSize(options.size, options.grid ?? 192);
+  const narrow = (options.smallest * w) / options.size[0];
+  const { background } = options;
+  const found = findKind(picture);
+  const kind: KindFound =
+    options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
+  report?.(0.1);
+  const plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
+  const judged = judgePicture(picture, kind.kind);
+  const notes: string[] = [...judged.notes];
+  let subject: Subject | undefined;
+  if (background !== 'keep' && kind.kind === 'photo') {
+    const guess = options.guess ?? (await guessSubject(picture, options.frame));
+    subject = await findSubject(picture, w, h, guess, options.frame);
+    if (!subject)
+      notes.push(
+        'No subject could be told from its background, so the background was kept; draw a frame about it with --subject, or crop nearer to it.',
+      );
+    else if (subject.share < SMALL_SUBJECT)
+      notes.push(
+        `The animal fills only ${Math.round(100 * subject.share)} % of the block, which leaves few pieces for its face: go nearer, or crop to it.`,
+      );
+    report?.(0.5);
+  }
+  // a drawing's dots are found among its strokes; what is not the subject's goes with the background
+  const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
+    (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],
+  );
+  const calm = kind.kind === 'photo' ? calmCells(picture, w, h) : undefined;
+  return { kind, plain, judged, blobs, notes, ...(calm && { calm }), ...(subject && { subject }) };
+}
