@@ -152,11 +152,12 @@ export function drawTemplates(
     .map((s): Template => {
       const t = draw(s);
       if (smallestBox(t.parts, area)) return t;
-      // a tip of the cut line or a label led out may be what does not fit: keep within the box that does
-      const box = boxThatFits(t.outline, options.allowance, area);
-      if (!box) return t;
-      const tight = draw(s, { within: box });
-      return smallestBox(tight.parts, area) ? tight : { ...tight, parts: [tight.cut] };
+      // a tip of the cut line or a label led out may be what does not fit: keep both on the paper
+      for (const within of papersAbout(t.outline, options.allowance, area)) {
+        const tight = draw(s, { within });
+        if (smallestBox(tight.parts, area)) return tight;
+      }
+      return t;
     });
 }
 
@@ -225,13 +226,13 @@ function placeShapes(
   return { places: better ? nested : boxes, asRectangles: countSheets(boxes) };
 }
 
-/** The outline's box with the allowance around it, at a turn at which that fits the area: as a shape about the outline. */
-function boxThatFits(outline: Polygon, allowance: number, area: Area): Polygon | undefined {
+/** The area as a shape about the outline, which lies in its middle with room for the allowance: at every turn at which it does. */
+function* papersAbout(outline: Polygon, allowance: number, { width, height }: Area): Generator<Polygon> {
   for (const turn of edgeTurns([outline])) {
     const b = boxAt([outline], turn);
     const [w, h] = [b.maxX - b.minX + 2 * allowance, b.maxY - b.minY + 2 * allowance];
-    if (w > area.width || h > area.height) continue;
-    return placePoints(rectanglePoints(b.minX - allowance, b.minY - allowance, w, h), { turn: -turn, dx: 0, dy: 0 });
+    if (w > width || h > height) continue;
+    const [x, y] = [(b.minX + b.maxX - width) / 2, (b.minY + b.maxY - height) / 2];
+    yield placePoints(rectanglePoints(x, y, width, height), { turn: -turn, dx: 0, dy: 0 });
   }
-  return undefined;
 }

@@ -2,7 +2,7 @@
 import { insetConvex, spanInside } from '../drawing/clip.ts';
 import { BLACK, type Item, placeItems, polyline, walkItems } from '../drawing/drawing.ts';
 import { textCorners } from '../drawing/fonts.ts';
-import { boundsOf, type Point, type Polygon } from '../geometry/polygon.ts';
+import { boundsOf, insideConvex, type Point, type Polygon } from '../geometry/polygon.ts';
 import { type Cell, deepestPoint } from './cells.ts';
 import type { Room } from './room.ts';
 
@@ -18,8 +18,16 @@ const corners = (items: readonly Item[]): Polygon[] => {
   return out;
 };
 
+const liesIn = (within: Polygon | undefined, P: Polygon): boolean => !within || P.every((q) => insideConvex(within, q));
+
 /** The shortest leader that crosses no words and ends on free paper. Throws where there is none at any distance. */
-export function leadOut(piece: Polygon, cell: Cell, cut: Polygon, room: Room): { items: Item[]; words: Polygon } {
+export function leadOut(
+  piece: Polygon,
+  cell: Cell,
+  cut: Polygon,
+  room: Room,
+  within?: Polygon,
+): { items: Item[]; words: Polygon } {
   const { at } = deepestPoint(piece);
   let best: { items: Item[]; words: Polygon; cost: number } | undefined;
   for (const gap of OFF_WORDS)
@@ -41,7 +49,7 @@ export function leadOut(piece: Polygon, cell: Cell, cut: Polygon, room: Room): {
         );
         const items = placeItems(cell.items, { turn: 0, dx: end[0] + dx * off, dy: end[1] + dy * off });
         const boxes = corners(items);
-        if (!boxes.every((b) => room.freeForText(b))) continue;
+        if (!boxes.every((b) => liesIn(within, b) && room.freeForText(b))) continue;
         if (!room.freeForLine([at, end], gap)) continue;
         const line = polyline('leader', [at, end], { width: 0.15 });
         const dot: Item = { kind: 'circle', role: 'leader', centre: at, radius: 0.45, fill: BLACK };
@@ -54,6 +62,8 @@ export function leadOut(piece: Polygon, cell: Cell, cut: Polygon, room: Room): {
         ];
         best = { items: [line, dot, ...items], words, cost };
       }
+  // not all on the paper: the template will be printed in parts
+  if (!best && within) return leadOut(piece, cell, cut, room);
   if (!best) throw new Error('no free paper for a label beside its template');
   return best;
 }
@@ -64,6 +74,7 @@ export function putBeside(
   cut: Polygon,
   taken: readonly Polygon[],
   room: Room,
+  within?: Polygon,
 ): { items: Item[]; words: Polygon } {
   const b = boundsOf([...cut, ...taken.flat()]);
   const middle: Point = [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2];
@@ -80,6 +91,7 @@ export function putBeside(
         [at[0] - cell.width / 2, at[1] + cell.height / 2],
       ];
       if (spanInside(cut, [at, [at[0] + 0.01, at[1]]]) || !room.freeForText(insetConvex(box, -0.5))) continue;
+      if (!liesIn(within, box)) break;
       const grown = boundsOf([...cut, ...taken.flat(), ...box]);
       const cost = (grown.maxX - grown.minX) * (grown.maxY - grown.minY) + r;
       if (!best || cost < best.cost)
@@ -87,6 +99,7 @@ export function putBeside(
       break;
     }
   }
+  if (!best && within) return putBeside(cell, cut, taken, room);
   if (!best) throw new Error('no free paper for the section letter beside its template');
   return best;
 }

@@ -172,7 +172,7 @@ function fillPiece(p: Piece, fabric: Fabric, fill: Fill, holes: readonly Polygon
 }
 
 export interface Limits {
-  /** a convex shape that the cut line's tips are kept in, at least the allowance outside the outline everywhere */
+  /** a convex shape that the cut line's tips and the words beside it are kept in; at least the allowance outside the outline */
   readonly within?: Polygon;
   /** lines that no words may cross: where parts of it will be pasted together */
   readonly apart?: readonly Segment[];
@@ -232,13 +232,13 @@ export function drawTemplate(
   const parts: Polygon[] = [cut];
   section.pieces.forEach((p, i) => {
     if (inside[i]) return;
-    const led = leadOut(rooms[i]!, pieceCell(p.number, codes[i]!, 10, 'row'), cut, room);
+    const led = leadOut(rooms[i]!, pieceCell(p.number, codes[i]!, 10, 'row'), cut, room, within);
     words.push(...led.items);
     room.add(led.items);
     parts.push(led.words);
   });
   for (const cell of outside) {
-    const beside = putBeside(cell, cut, parts.slice(1), room);
+    const beside = putBeside(cell, cut, parts.slice(1), room, within);
     words.push(...beside.items);
     room.add(beside.items);
     parts.push(beside.words);

@@ -159,6 +159,14 @@ test('parts of large sections are laid on sheets together, and say their section
   expect(words.filter((w) => /edge 1$/.test(w)).length).toBeGreaterThanOrEqual(2 * split.length);
 });
 
+// a label led out of a narrow piece must not be pushed off the paper that its section just fits
+test.each([0.5, 9])('labels led out stay on the paper: %d mm to spare', (spare) => {
+  const [w, h] = templateArea('letter', OPTIONS.margin);
+  const size: [number, number] = [w - 12.7 - spare, h - 12.7 - spare];
+  const { sheets } = layOutTemplates(plannedBlock(['y', 4, 0, ['y', 60, 1, 0]], size, 'full'), OPTIONS);
+  expect(sheets.flatMap((s) => unreadable(s, 0.35))).toEqual([]);
+});
+
 // a section too large both ways has two lines to paste on, and each line's words and crosses must leave the other's alone
 test.each([
   [520, 400],
