@@ -1,3 +1,18 @@
+// The page's view: shows what the server knows of the works and carries to it what the person does.
 import { render } from 'preact';
+import { App } from './app.tsx';
+import { readAddress } from './store/address.ts';
+import { recall } from './store/browser-memory.ts';
+import { listen, stopListening } from './store/events.ts';
+import { put } from './store/state.ts';
 
-render(<main>x</main>, document.getElementById('page')!);
+const scheme = recall<string>('scheme', '');
+if (scheme) document.documentElement.dataset.scheme = scheme;
+
+addEventListener('hashchange', () => put({ address: readAddress(location.hash) }));
+addEventListener('pagehide', stopListening);
+addEventListener('pageshow', (e) => {
+  if (e.persisted) listen();
+});
+listen();
+render(<App />, document.getElementById('page')!);

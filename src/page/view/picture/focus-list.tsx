@@ -1,0 +1,64 @@
+// Where the block must be true first: the face as found, nowhere, or spots placed by hand.
+import type { Settings, Work } from '../../api.ts';
+import { Chips } from '../parts/chips.tsx';
+import { Slider } from '../parts/slider.tsx';
+import { set } from '../store/actions.ts';
+import { SPOT_LEAST, SPOT_MOST, type Spot } from './focus-spot.tsx';
+
+const NEW: Spot = { x: 0.5, y: 0.4, r: 0.15, weight: 3 };
+/** how much more a spot counts when someone asks for it */
+const ASKED = 3;
+
+export function FocusList({ work, settings }: { readonly work: Work; readonly settings: Settings }) {
+  const { focus } = settings;
+  const value = focus === 'auto' ? 'auto' : focus.length ? 'own' : 'none';
+  const own = focus === 'auto' ? [] : focus;
+  const found = (work.choices?.focus ?? []).map((s) => ({ ...s, weight: ASKED }));
+  const change = (at: number, spot: Spot | undefined): void =>
+    set({ focus: own.flatMap((s, i) => (i === at ? (spot ? [spot] : []) : [s])) });
+  return (
+    <div class="focus-list">
+      <Chips
+        label="Where it must be true first"
+        value={value}
+        chips={[
+          { value: 'auto', label: 'The face' },
+          { value: 'own', label: 'My spots' },
+          { value: 'none', label: 'Everywhere alike' },
+        ]}
+        onPick={(v) => set({ focus: v === 'auto' ? 'auto' : v === 'none' ? [] : found.length ? found : [NEW] })}
+      />
+      {own.map((spot, i) => (
+        <fieldset class="spot-row" key={i}>
+          <legend>Spot {i + 1}</legend>
+          <Slider
+            label="Size"
+            min={SPOT_LEAST}
+            max={SPOT_MOST}
+            step={0.01}
+            value={spot.r}
+            says={`${Math.round(spot.r * 200)} % of the width`}
+            onSlide={(r) => change(i, { ...spot, r })}
+          />
+          <Slider
+            label="Counts"
+            min={1}
+            max={10}
+            step={0.5}
+            value={spot.weight}
+            says={`${spot.weight} times`}
+            onSlide={(weight) => change(i, { ...spot, weight })}
+          />
+          <button type="button" onClick={() => change(i, undefined)}>
+            Take spot {i + 1} away
+          </button>
+        </fieldset>
+      ))}
+      {value === 'own' && (
+        <button type="button" onClick={() => set({ focus: [...own, NEW] })}>
+          Place another spot
+        </button>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,79 @@
+// How many fabrics, how much detail? The sewer's level sets the rest; each can still be set by itself.
+
+import { LEVEL_DEFAULTS, LEVELS, REFUSED_WIDTH, WARNED_WIDTH } from '../../../levels.ts';
+import { formatLength } from '../../../units.ts';
+import type { Settings, Work } from '../../api.ts';
+import { Chips } from '../parts/chips.tsx';
+import { Slider } from '../parts/slider.tsx';
+import { set } from '../store/actions.ts';
+import { workAddress } from '../store/address.ts';
+
+/** sixteenths of an inch, mm */
+const SIXTEENTH = 25.4 / 16;
+const WIDEST = 25.4;
+
+export function HowFine({ work, settings }: { readonly work: Work; readonly settings: Settings }) {
+  return (
+    <>
+      <Chips
+        label="Whoever sews it is"
+        value={settings.level}
+        chips={LEVELS.map((l) => ({ value: l, label: l === 'beginner' ? 'a beginner' : l }))}
+        onPick={(level) => {
+          const { size, shades, pieces, smallest, mostPieces } = LEVEL_DEFAULTS[level];
+          // a shape that was chosen stays; only its scale follows the level
+          const scale = size / Math.max(...settings.size);
+          const scaled: [number, number] = [settings.size[0] * scale, settings.size[1] * scale];
+          set({ level, size: scaled, shades, pieces, smallest, mostPieces });
+        }}
+        hint="This sets what is below; change any of it afterwards."
+      />
+      <Chips
+        label="Fabrics, background included"
+        value={settings.shades}
+        chips={[
+          { value: 'auto' as number | 'auto', label: 'As the picture asks' },
+          ...[2, 3, 4, 5, 6, 7, 8, 9].map((n) => ({ value: n as number | 'auto', label: String(n) })),
+        ]}
+        onPick={(shades) => set({ shades })}
+      />
+      <Slider
+        label="Pieces, at most"
+        min={10}
+        max={200}
+        step={5}
+        value={settings.pieces}
+        onSlide={(pieces) => set({ pieces })}
+        hint="More show more of the picture and take longer to sew."
+      />
+      <Slider
+        label="Narrowest piece"
+        min={Math.round(REFUSED_WIDTH / SIXTEENTH)}
+        max={Math.round(WIDEST / SIXTEENTH)}
+        step={1}
+        value={Math.round(settings.smallest / SIXTEENTH)}
+        says={formatLength(settings.smallest, settings.units)}
+        onSlide={(n) => set({ smallest: n * SIXTEENTH })}
+        {...(settings.smallest < WARNED_WIDTH - 0.01
+          ? { hint: `Under ${formatLength(WARNED_WIDTH, settings.units)} is hard to sew.` }
+          : {})}
+      />
+      <Slider
+        label="Pieces in a section, at most"
+        min={3}
+        max={16}
+        step={1}
+        value={settings.mostPieces}
+        onSlide={(mostPieces) => set({ mostPieces })}
+      />
+      <div class="button-row">
+        <button type="button" onClick={() => set({ seed: settings.seed + 1 })}>
+          Another block from the same picture
+        </button>
+        <a class="button" href={workAddress(work.id, 'try')}>
+          Fewer and more, side by side
+        </a>
+      </div>
+    </>
+  );
+}

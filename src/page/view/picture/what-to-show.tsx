@@ -1,0 +1,89 @@
+// What shall the block show? The part of the picture, the animal, the background, where it must be true.
+import type { Box, Settings, Work } from '../../api.ts';
+import { Chips } from '../parts/chips.tsx';
+import { TickBox } from '../parts/tick-box.tsx';
+import { set } from '../store/actions.ts';
+import { shapedBox } from './crop-ratio.ts';
+import { FocusList } from './focus-list.tsx';
+import { cropRatio } from './picture-pane.tsx';
+
+const WHOLE: Box = [0, 0, 1, 1];
+const MIDDLE: Box = [0.2, 0.2, 0.6, 0.6];
+
+export function WhatToShow({ work, settings }: { readonly work: Work; readonly settings: Settings }) {
+  const crop = typeof settings.crop === 'string' ? settings.crop : 'own';
+  const kind = settings.kind === 'auto' ? work.choices?.kind : settings.kind;
+  return (
+    <>
+      <Chips
+        label="Part of the picture"
+        value={crop}
+        chips={[
+          { value: 'middle', label: 'The middle' },
+          { value: 'auto', label: 'Around the animal' },
+          { value: 'own', label: 'My frame' },
+        ]}
+        onPick={(c) =>
+          set({
+            crop:
+              c === 'own'
+                ? shapedBox(
+                    work.choices?.crop ?? WHOLE,
+                    cropRatio(settings.size, work.picture ?? { width: 1, height: 1 }),
+                  )
+                : (c as 'middle' | 'auto'),
+          })
+        }
+        hint="Dragging the frame on the picture makes it yours."
+      />
+      <TickBox
+        checked={settings.subject !== null}
+        onTick={(on) => set({ subject: on ? (work.choices?.subject ?? MIDDLE) : null })}
+      >
+        Draw a frame around the animal, if the wrong one was found
+      </TickBox>
+      <Chips
+        label="Background"
+        value={settings.background}
+        chips={[
+          { value: 'keep', label: 'As it is' },
+          { value: 'calm', label: 'Calmed' },
+          { value: 'plain', label: 'One fabric' },
+        ]}
+        onPick={(background) => set({ background })}
+      />
+      <FocusList work={work} settings={settings} />
+      <Chips
+        label="Kind of picture"
+        value={settings.kind}
+        chips={[
+          { value: 'auto', label: 'Find out' },
+          { value: 'photo', label: 'Photo' },
+          { value: 'drawing', label: 'Drawing' },
+          { value: 'flat', label: 'Flat art' },
+        ]}
+        onPick={(k) => set({ kind: k })}
+        {...(work.choices && settings.kind === 'auto'
+          ? { hint: `Taken for ${KINDS[work.choices.kind] ?? work.choices.kind}: ${work.choices.because}` }
+          : {})}
+      />
+      {kind === 'drawing' && (
+        <Chips
+          label="Strokes of the drawing"
+          value={settings.lines}
+          chips={[
+            { value: 'auto', label: 'Wide ones only' },
+            { value: 'keep', label: 'Sew them' },
+            { value: 'dissolve', label: 'Leave them out' },
+          ]}
+          onPick={(lines) => set({ lines })}
+        />
+      )}
+      <TickBox checked={settings.turn} onTick={(turn) => set({ turn })}>
+        Turn the block left to right
+      </TickBox>
+    </>
+  );
+}
+
+const KINDS: Readonly<Record<string, string>> = { photo: 'a photo', drawing: 'a drawing', flat: 'flat art' };

@@ -1,0 +1,78 @@
+// Asks the server. A refusal comes back as `Refused` with its sentence, a server that does not answer as `Unreachable`.
+import type {
+  Change,
+  Cloth,
+  Comparison,
+  FabricList,
+  Format,
+  Refusal,
+  Series,
+  Settings,
+  SheetLine,
+  Work,
+  WorkLine,
+} from '../../api.ts';
+
+export class Refused extends Error {}
+export class Unreachable extends Error {}
+
+async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
+  let answer: Response;
+  try {
+    answer = await fetch(`api/${path}`, init);
+  } catch (e) {
+    if (init.signal?.aborted) throw e;
+    throw new Unreachable();
+  }
+  if (answer.ok) return (await answer.json()) as T;
+  const refusal = (await answer.json().catch(() => undefined)) as Refusal | undefined;
+  throw new Refused(refusal?.says ?? `The program could not do that (it answered ${answer.status}).`);
+}
+
+const send = (method: string, body: unknown): RequestInit => ({
+  method,
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(body),
+});
+const upload = (file: File): RequestInit => ({
+  method: 'POST',
+  headers: { 'content-type': 'application/octet-stream', 'x-file-name': encodeURIComponent(file.name) },
+  body: file,
+});
+const of = (id: string): string => `works/${encodeURIComponent(id)}`;
+
+export const server = {
+  works: () => ask<WorkLine[]>('works'),
+  work: (id: string) => ask<Work>(of(id)),
+  begin: (file: File) => ask<Work>('works', upload(file)),
+  settings: (id: string, part: Partial<Settings>) => ask<Work>(`${of(id)}/settings`, send('PATCH', part)),
+  change: (id: string, change: Change) => ask<Work>(`${of(id)}/changes`, send('POST', change)),
+  step: (id: string, way: 'undo' | 'redo') => ask<Work>(`${of(id)}/${way}`, send('POST', {})),
+  putAway: (id: string, way: 'away' | 'back') => ask<unknown>(`${of(id)}/${way}`, send('POST', {})),
+  copy: (id: string) => ask<Work>(`${of(id)}/copy`, send('POST', {})),
+  cloth: (id: string, file: File) => ask<Cloth>(`${of(id)}/cloths`, upload(file)),
+  sheets: (id: string) => ask<SheetLine[]>(`${of(id)}/sheets`),
+  fabric: (id: string) => ask<FabricList>(`${of(id)}/fabric`),
+  compare: (id: string, counts: { shades?: readonly number[]; pieces?: readonly number[] }, signal: AbortSignal) =>
+    ask<Comparison>(`${of(id)}/compare`, { ...send('POST', counts), signal }),
+  allSeries: () => ask<Series[]>('series'),
+  series: (id: string) => ask<Series>(`series/${encodeURIComponent(id)}`),
+  beginSeries: (order: {
+    readonly name: string;
+    readonly works: readonly string[];
+    readonly settings: Partial<Settings>;
+    readonly common: 'fabrics' | 'background';
+  }) => ask<Series>('series', send('POST', order)),
+};
+
+/** Addresses of pictures and downloads; `revision` so that the browser asks anew when there is something new. */
+export const at = {
+  picture: (id: string): string => `api/${of(id)}/picture.jpg`,
+  face: (id: string, revision: number | string): string => `api/${of(id)}/face.svg?r=${encodeURIComponent(revision)}`,
+  shades: (id: string, revision: number): string => `api/${of(id)}/shades.png?r=${revision}`,
+  sheet: (id: string, number: number, revision: number): string => `api/${of(id)}/sheets/${number}.svg?r=${revision}`,
+  cloth: (id: string, cloth: string): string => `api/${of(id)}/cloths/${encodeURIComponent(cloth)}.jpg`,
+  file: (id: string, format: Format): string => `api/${of(id)}/files/${format}`,
+  seriesFile: (id: string, name: string): string =>
+    `api/series/${encodeURIComponent(id)}/files/${encodeURIComponent(name)}`,
+};

@@ -1,0 +1,99 @@
+// What the page knows, in one place: the address, what the server said last, and what the person has picked but not changed yet.
+import { useLayoutEffect, useReducer, useRef } from 'preact/hooks';
+import type { Sight } from '../../../colour/colour-blind.ts';
+import type { Point, Series, Settings, Work, WorkLine } from '../../api.ts';
+import { type Address, readAddress } from './address.ts';
+import { recall } from './browser-memory.ts';
+
+/** How colours are shown: as they are, by lightness alone, or as someone sees them who lacks one kind of cone. */
+export type See = 'fabrics' | 'values' | Sight;
+
+export interface Look {
+  readonly see: See;
+  readonly seams: boolean;
+  readonly numbers: boolean;
+  readonly trueSize: boolean;
+  readonly cloth: boolean;
+  /** pixels of the page that make a millimetre on this screen, measured with a card; 96 to the inch until then */
+  readonly pixelsPerMm: number;
+}
+
+/** What the pointer does on the block besides picking pieces. */
+export type Tool = 'pick' | 'divide' | 'move';
+
+export interface State {
+  readonly address: Address;
+  readonly reachable: boolean;
+  readonly works: readonly WorkLine[] | undefined;
+  readonly series: readonly Series[] | undefined;
+  readonly work: Work | undefined;
+  /** settings that were changed here and that the server has not confirmed yet */
+  readonly wanted: Partial<Settings>;
+  /** what is waited for, in plain words */
+  readonly waiting: string | undefined;
+  readonly progress: { readonly id: string; readonly stage: string; readonly share: number } | undefined;
+  /** a sentence for people on what was not done */
+  readonly refusal: string | undefined;
+  /** names of the pieces that are picked, in their order */
+  readonly picked: readonly string[];
+  /** the piece under the pointer or the keyboard */
+  readonly at: string | undefined;
+  readonly tool: Tool;
+  /** the line along which a piece is to be divided, mm */
+  readonly line: readonly [Point, Point] | undefined;
+  /** the seam that is to be moved: a piece's name or a join's number */
+  readonly seam: string | undefined;
+  readonly look: Look;
+}
+
+const LOOK: Look = {
+  see: 'fabrics',
+  seams: true,
+  numbers: false,
+  trueSize: false,
+  cloth: false,
+  pixelsPerMm: 96 / 25.4,
+};
+
+let state: State = {
+  address: readAddress(location.hash),
+  reachable: true,
+  works: undefined,
+  series: undefined,
+  work: undefined,
+  wanted: {},
+  waiting: undefined,
+  progress: undefined,
+  refusal: undefined,
+  picked: [],
+  at: undefined,
+  tool: 'pick',
+  line: undefined,
+  seam: undefined,
+  look: { ...LOOK, ...recall<Partial<Look>>('look', {}) },
+};
+const listeners = new Set<() => void>();
+
+export const now = (): State => state;
+
+export function put(change: Partial<State>): void {
+  state = { ...state, ...change };
+  for (const tell of [...listeners]) tell();
+}
+
+/** A part of the state; the component is drawn again when that part becomes another. */
+export function usePart<T>(select: (s: State) => T): T {
+  const [, redraw] = useReducer((n: number) => n + 1, 0);
+  const value = select(state);
+  const last = useRef({ select, value });
+  last.current = { select, value };
+  useLayoutEffect(() => {
+    const tell = (): void => {
+      if (last.current.select(state) !== last.current.value) redraw(undefined as never);
+    };
+    listeners.add(tell);
+    tell();
+    return () => void listeners.delete(tell);
+  }, []);
+  return value;
+}
