@@ -11,18 +11,11 @@ interface Mat {
   delete(): void;
 }
 
-interface Net {
-  setInput(blob: Mat, name: string): void;
-  forward(output: string): Mat;
-  delete(): void;
-}
-
 /** What is used of the library; its own types are `any`. */
 interface OpenCv {
   readonly Mat: { new (): Mat; new (rows: number, cols: number, type: number): Mat };
   readonly Size: new (width: number, height: number) => unknown;
   readonly Rect: new (x: number, y: number, width: number, height: number) => unknown;
-  readonly Scalar: new (...values: number[]) => unknown;
   readonly CV_8UC1: number;
   readonly CV_8UC3: number;
   readonly CV_32S: number;
@@ -43,20 +36,6 @@ interface OpenCv {
   getStructuringElement(shape: number, size: unknown): Mat;
   morphologyEx(from: Mat, to: Mat, operation: number, kernel: Mat): void;
   grabCut(image: Mat, mask: Mat, rect: unknown, background: Mat, foreground: Mat, rounds: number, mode: number): void;
-  readonly CV_32F: number;
-  readonly CV_32FC3: number;
-  FS_createDataFile(folder: string, name: string, data: Uint8Array, read: boolean, write: boolean, own: boolean): void;
-  FS_unlink(path: string): void;
-  readNetFromONNX(path: string): Net;
-  blobFromImage(
-    image: Mat,
-    scale: number,
-    size: unknown,
-    mean: unknown,
-    swap: boolean,
-    crop: boolean,
-    type: number,
-  ): Mat;
   setRNGSeed(seed: number): void;
   exceptionFromPtr(pointer: number): { msg: string };
 }
@@ -172,26 +151,5 @@ export function cutSubject(rgb: Uint8Array, start: Uint8Array, width: number, he
     cv.setRNGSeed(1); // its colour models start from random clusters
     cv.grabCut(image, mask, new cv.Rect(0, 0, width, height), ground, subject, 5, cv.GC_INIT_WITH_MASK);
     return Uint8Array.from(mask.data, (v) => v & 1);
-  });
-}
-
-/** Runs a network given as ONNX bytes on a float image (size x size x 3), gives the floats of its output layer `output`. */
-export function runNetwork(onnx: Uint8Array, image: Float32Array, size: number, output: string): Promise<Float32Array> {
-  return withCv((cv, keep) => {
-    cv.FS_createDataFile('/', 'net.onnx', onnx, true, false, false);
-    let net: Net | undefined;
-    try {
-      net = cv.readNetFromONNX('/net.onnx');
-      const mat = keep(new cv.Mat(size, size, cv.CV_32FC3));
-      mat.data32F.set(image);
-      const blob = keep(
-        cv.blobFromImage(mat, 1, new cv.Size(size, size), new cv.Scalar(0, 0, 0, 0), false, false, cv.CV_32F),
-      );
-      net.setInput(blob, '');
-      return new Float32Array(keep(net.forward(output)).data32F);
-    } finally {
-      net?.delete();
-      cv.FS_unlink('/net.onnx');
-    }
   });
 }
