@@ -1,9 +1,30 @@
 // The block in numbers: how much work it is, and how true to the picture.
 
 import { formatLength, type System } from '../../../units.ts';
-import type { Summary } from '../../api.ts';
+import type { Summary, Work } from '../../api.ts';
+import { usePart } from '../store/state.ts';
 
-export function BlockNumbers({ summary, units }: { readonly summary: Summary; readonly units: System }) {
+export function BlockFacts({ work }: { readonly work: Work }) {
+  const units = usePart((s) => s.wanted.units) ?? work.settings.units;
+  if (!work.summary && work.notes.length === 0) return null;
+  return (
+    <section class="pane facts-pane" aria-label="The block in numbers">
+      {work.summary && <BlockNumbers summary={work.summary} units={units} />}
+      {work.notes.length > 0 && (
+        <div class="notes">
+          <h3>Mind this</h3>
+          <ul>
+            {work.notes.map((n) => (
+              <li key={n}>{n}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+    </section>
+  );
+}
+
+function BlockNumbers({ summary, units }: { readonly summary: Summary; readonly units: System }) {
   const facts: readonly (readonly [string, string])[] = [
     ['Pieces', String(summary.pieces)],
     ['Sections', String(summary.sections)],

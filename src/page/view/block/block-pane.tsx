@@ -3,7 +3,6 @@ import type { Work } from '../../api.ts';
 import { RefusalNote } from '../parts/refusal.tsx';
 import { usePart } from '../store/state.ts';
 import { BlockDrawing } from './block-drawing.tsx';
-import { BlockNumbers } from './block-numbers.tsx';
 import { PieceLine } from './piece-line.tsx';
 import { WaysOfLooking } from './ways-of-looking.tsx';
 
@@ -25,17 +24,6 @@ export function BlockPane({ work }: { readonly work: Work }) {
         </>
       ) : (
         <div class="block-wait">{work.stage !== 'failed' && <p>The block appears here in a moment.</p>}</div>
-      )}
-      {work.summary && <BlockNumbers summary={work.summary} units={units} />}
-      {work.notes.length > 0 && (
-        <div class="notes">
-          <h3>Mind this</h3>
-          <ul>
-            {work.notes.map((n) => (
-              <li key={n}>{n}</li>
-            ))}
-          </ul>
-        </div>
       )}
     </section>
   );

@@ -5,9 +5,9 @@ import { recall, remember } from '../store/browser-memory.ts';
 import { usePart } from '../store/state.ts';
 
 const SCHEMES = [
-  { value: '', label: 'as the computer is set' },
-  { value: 'light', label: 'light' },
-  { value: 'dark', label: 'dark' },
+  { value: '', label: 'Light or dark by itself' },
+  { value: 'light', label: 'Light' },
+  { value: 'dark', label: 'Dark' },
 ] as const;
 
 export function TopBar() {
@@ -27,7 +27,7 @@ export function TopBar() {
         {!home && <span class="to-home">All works</span>}
       </a>
       <label class="scheme">
-        <span>Page</span>
+        <span class="visually-hidden">Light or dark page</span>
         <select value={scheme} onChange={(e) => pick(e.currentTarget.value)}>
           {SCHEMES.map((s) => (
             <option key={s.value} value={s.value}>

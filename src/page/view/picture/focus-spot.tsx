@@ -50,7 +50,7 @@ export function FocusSpot(props: {
           props.onMove(moved(...by));
         }}
       >
-        {props.number}
+        <span>{props.number}</span>
       </button>
       <button
         type="button"

@@ -1,6 +1,6 @@
 // The part of the address behind #: which screen is open. So that reloading, going back and a second tab all work.
 
-export const TASKS = ['picture', 'hand', 'fabric', 'paper', 'sew', 'try'] as const;
+export const TASKS = ['picture', 'try', 'hand', 'fabric', 'paper', 'sew'] as const;
 /** What someone does with a work, in the order in which it is usually done. */
 export type Task = (typeof TASKS)[number];
 

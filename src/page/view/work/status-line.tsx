@@ -1,10 +1,12 @@
 // What is going on, in plain words, with the share that is done.
 import type { Work } from '../../api.ts';
+import { workAddress } from '../store/address.ts';
 import { usePart } from '../store/state.ts';
 
 export function StatusLine({ work }: { readonly work: Work }) {
   const waiting = usePart((s) => s.waiting);
   const progress = usePart((s) => (s.progress?.id === work.id ? s.progress : undefined));
+  const task = usePart((s) => (s.address.screen === 'work' ? s.address.task : undefined));
   const running = work.stage === 'waiting' || work.stage === 'coarse';
   const share = running && progress ? Math.round(progress.share * 100) : undefined;
   return (
@@ -15,6 +17,11 @@ export function StatusLine({ work }: { readonly work: Work }) {
           {progress?.stage ? `${progress.stage}${share === undefined ? '' : `, ${share} %`}` : ''}
           <progress max={100} {...(share === undefined ? {} : { value: share })} aria-label="Share done" />
         </p>
+      )}
+      {!running && work.block && task === 'picture' && (
+        <a class="button main-button" href={workAddress(work.id, 'paper')}>
+          Print it
+        </a>
       )}
       {work.stage === 'failed' && (
         <p class="fault" role="alert">

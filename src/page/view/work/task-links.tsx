@@ -3,11 +3,11 @@ import { TASKS, type Task, workAddress } from '../store/address.ts';
 
 const LABELS: Readonly<Record<Task, string>> = {
   picture: 'Picture and block',
+  try: 'Side by side',
   hand: 'Change by hand',
   fabric: 'Cloth and cutting',
   paper: 'Print',
   sew: 'Sew',
-  try: 'Side by side',
 };
 
 export function TaskLinks(props: { readonly id: string; readonly task: Task; readonly block: boolean }) {

@@ -1,5 +1,6 @@
 // One work: its head, the tasks, what goes on, and the task that is open.
 
+import { BlockFacts } from '../block/block-numbers.tsx';
 import { BlockPane } from '../block/block-pane.tsx';
 import { CompareScreen } from '../compare/compare-screen.tsx';
 import { FabricScreen } from '../fabric/fabric-screen.tsx';
@@ -39,6 +40,7 @@ export function WorkScreen({ id, task }: { readonly id: string; readonly task: T
         <div class={work.picture ? 'bench' : 'bench no-picture'}>
           {work.picture && <PicturePane work={work} picture={work.picture} />}
           <BlockPane work={work} />
+          <BlockFacts work={work} />
           <PictureQuestions work={work} />
         </div>
       )}
@@ -46,6 +48,7 @@ export function WorkScreen({ id, task }: { readonly id: string; readonly task: T
         <div class="bench by-hand">
           <BlockPane work={work} />
           <HandPanel work={work} />
+          <BlockFacts work={work} />
         </div>
       )}
       {task === 'fabric' && <FabricScreen work={work} />}
