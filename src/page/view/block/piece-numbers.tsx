@@ -1,7 +1,6 @@
 // Section letters and piece numbers on the block, as large as each piece bears.
-import { inkOn, shownColour } from '../store/colours.ts';
+import { inkOn, type See, shownColour } from '../store/colours.ts';
 import type { PieceFacts } from '../store/facts.ts';
-import type { See } from '../store/state.ts';
 
 const LEAST = 2.4;
 const MOST = 6.5;

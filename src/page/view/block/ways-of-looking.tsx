@@ -3,7 +3,8 @@ import { useId } from 'preact/hooks';
 import type { Work } from '../../api.ts';
 import { TickBox } from '../parts/tick-box.tsx';
 import { setLook } from '../store/actions.ts';
-import { type See, usePart } from '../store/state.ts';
+import type { See } from '../store/colours.ts';
+import { usePart } from '../store/state.ts';
 import { CardMeasure } from './card-measure.tsx';
 
 const SEES: readonly { readonly value: See; readonly label: string }[] = [

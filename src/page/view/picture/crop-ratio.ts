@@ -2,7 +2,8 @@
 import type { Box } from '../../api.ts';
 
 const LEAST = 0.05;
-const within = (v: number, least: number, most: number): number => Math.max(least, Math.min(most, v));
+/** Where there is less room than the least, the room is all there is. */
+const within = (v: number, least: number, most: number): number => Math.max(Math.min(least, most), Math.min(most, v));
 const round = (v: number): number => Math.round(v * 10000) / 10000;
 
 /** The frame moved by shares, kept inside. */

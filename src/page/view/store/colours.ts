@@ -1,7 +1,9 @@
 // Colours as they are looked at: by lightness alone, or as someone sees them who lacks one kind of cone.
-import { seenBy } from '../../../colour/colour-blind.ts';
+import { type Sight, seenBy } from '../../../colour/colour-blind.ts';
 import { LINEAR, rgbOfHex } from '../../../colour/oklab.ts';
-import type { See } from './state.ts';
+
+/** How colours are shown: as they are, by lightness alone, or as someone sees them who lacks one kind of cone. */
+export type See = 'fabrics' | 'values' | Sight;
 
 /** Relative luminance of sRGB (IEC 61966-2-1). */
 export function luminance(hex: string): number {

@@ -1,12 +1,9 @@
 // What the page knows, in one place: the address, what the server said last, and what the person has picked but not changed yet.
 import { useLayoutEffect, useReducer, useRef } from 'preact/hooks';
-import type { Sight } from '../../../colour/colour-blind.ts';
 import type { Point, Series, Settings, Work, WorkLine } from '../../api.ts';
 import { type Address, readAddress } from './address.ts';
 import { recall } from './browser-memory.ts';
-
-/** How colours are shown: as they are, by lightness alone, or as someone sees them who lacks one kind of cone. */
-export type See = 'fabrics' | 'values' | Sight;
+import type { See } from './colours.ts';
 
 export interface Look {
   readonly see: See;
