@@ -3,7 +3,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { create, type Font } from 'fontkit';
+import { create, type Font, type Glyph } from 'fontkit';
 import type { Point } from '../geometry/polygon.ts';
 import { type FontName, MM_PER_PT, type TextItem } from './drawing.ts';
 
@@ -29,9 +29,41 @@ const opened = new Map<FaceName, Font>();
 export function openFont(name: FaceName): Font {
   let font = opened.get(name);
   if (!font) {
-    font = create(readFileSync(fontPath(name))) as Font;
+    font = withQuickLayout(create(readFileSync(fontPath(name))) as Font);
     opened.set(name, font);
   }
+  return font;
+}
+
+/** Letters that may become one sign with their neighbour, or change by it: left to the font's own tables. */
+const JOINING = /[^\x20-\x7e]|f[fijl]/;
+
+/** In our fonts a plain word is as wide as its letters and the kerning of its pairs, and pairs recur: looking these up takes a
+ *  third of the time that the font's tables take for each word. The PDF's writer sets its text by the same font object. */
+function withQuickLayout(font: Font): Font {
+  const whole = font.layout.bind(font);
+  const kerned = new Map<string, number>();
+  const kern = (pair: string, first: Glyph, second: Glyph): number => {
+    let by = kerned.get(pair);
+    if (by === undefined) {
+      by = whole(pair).advanceWidth - first.advanceWidth - second.advanceWidth;
+      kerned.set(pair, by);
+    }
+    return by;
+  };
+  const quick = (text: string, ...rest: unknown[]): unknown => {
+    if (rest.some((r) => r !== undefined) || text.length < 3 || JOINING.test(text))
+      return (whole as (...given: unknown[]) => unknown)(text, ...rest);
+    const glyphs = [...text].map((ch) => font.glyphForCodePoint(ch.codePointAt(0)!));
+    // new each time: the writer scales them in place
+    const positions = glyphs.map((g, i) => {
+      const next = glyphs[i + 1];
+      const xAdvance = g.advanceWidth + (next ? kern(text.slice(i, i + 2), g, next) : 0);
+      return { xAdvance, yAdvance: 0, xOffset: 0, yOffset: 0 };
+    });
+    return { glyphs, positions, advanceWidth: positions.reduce((sum, p) => sum + p.xAdvance, 0) };
+  };
+  (font as { layout: unknown }).layout = quick;
   return font;
 }
 

@@ -23,6 +23,12 @@ const sharedFont = (face: FaceName): string => openFont(face) as unknown as stri
 /** Embedded only where it is used. */
 const useFont = (doc: Doc, face: FaceName): Doc => doc.font(sharedFont(face), face);
 
+/** What pdfkit's own `text` comes down to for one line: it would measure each line twice more, for wrapping and underlines. */
+interface Fragments {
+  _fragment(words: string, x: number, y: number, options: typeof PLAIN_LINE): void;
+}
+const PLAIN_LINE = { lineBreak: false, baseline: 'alphabetic', textWidth: 0, wordCount: 1 };
+
 function applyStroke(doc: Doc, stroke: Stroke): void {
   doc.lineWidth(pt(stroke.width)).strokeColor(stroke.colour ?? BLACK);
   if (stroke.dash) doc.dash(pt(stroke.dash[0]), { space: pt(stroke.dash[1]) });
@@ -71,7 +77,7 @@ function drawItem(doc: Doc, it: Item): void {
       const runs = lineRuns(it.text, it.font);
       for (const { face, words } of runs) {
         useFont(doc, face);
-        doc.text(words, pt(x), 0, { lineBreak: false, baseline: 'alphabetic' });
+        (doc as unknown as Fragments)._fragment(words, pt(x), 0, PLAIN_LINE);
         if (runs.length > 1) x += measureText(words, it.size, it.font).width;
       }
       if (it.underline)

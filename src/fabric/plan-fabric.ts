@@ -103,6 +103,7 @@ function buyPrecut(
   o: FabricOptions,
 ): { buy: string; width: number; strips: CutStrip[]; from?: number[] } | undefined {
   const [scrap, eighth, quarter] = precuts(o.system);
+  const area = lots.reduce((t, { item: i, copies }) => t + copies * i.width * i.length, 0);
   const fits = (height: number, width: number, enough: number): CutStrip[] | undefined => {
     if (lots.some(({ item: i }) => Math.min(i.width, i.length) > height || Math.max(i.width, i.length) > width))
       return undefined;
@@ -111,10 +112,13 @@ function buyPrecut(
   const squaring = o.safety ? o.squaring / 2 : 0;
   const room = (p: { height: number }): number => (p.height - squaring) / (1 + o.safety);
   for (const p of [scrap, eighth, quarter]) {
+    // what is larger by its area alone need not be packed
+    if (area > p.width * room(p) + 1) continue;
     const strips = fits(p.height, p.width, room(p));
     if (strips && clothOf(strips) <= room(p) + 1e-6) return { buy: `1 ${p.name}`, width: p.width, strips };
   }
   // Two of them: each strip goes to the first that still holds it. Where the loosest packing leaves one over, a closer one is tried.
+  if (area > quarter.width * 2 * room(quarter) + 1) return undefined;
   for (const share of [2, 1.9, 1.75, 0]) {
     const strips = fits(quarter.height, quarter.width, share * room(quarter));
     if (!strips) return undefined;

@@ -165,11 +165,18 @@ function bestSpot(
   const polys = noFits().filter((n) => n.x1 > rx0 && n.x0 < rx1 && n.y1 > ry0 && n.y0 < ry1);
   let best: { x: number; y: number; cost: number } | undefined;
   let bound = limit;
+  let hindering = 0;
   const consider = (x: number, y: number): void => {
     const cost = dx * x + dy * y + offset;
     if (cost >= bound) return;
     if (x < rx0 - EPS || x > rx1 + EPS || y < ry0 - EPS || y > ry1 + EPS) return;
-    for (const P of polys) if (x > P.x0 && x < P.x1 && y > P.y0 && y < P.y1 && strictlyInside(P.ring, x, y)) return;
+    // what hindered the last spot most likely hinders the next
+    if (hindering < polys.length && stands(polys[hindering]!, x, y)) return;
+    for (let k = 0; k < polys.length; k++)
+      if (stands(polys[k]!, x, y)) {
+        hindering = k;
+        return;
+      }
     best = { x, y, cost };
     bound = cost;
   };
@@ -226,6 +233,9 @@ function bestSpot(
   }
   return best;
 }
+
+const stands = (P: NoFit, x: number, y: number): boolean =>
+  x > P.x0 && x < P.x1 && y > P.y0 && y < P.y1 && strictlyInside(P.ring, x, y);
 
 function strictlyInside(P: Flat, x: number, y: number): boolean {
   const n = P.length;
