@@ -1,5 +1,6 @@
 // The whole page: the bar, what must be said at once, and the screen that is open.
 import { useEffect } from 'preact/hooks';
+import { useBroughtFiles } from './home/bring-files.ts';
 import { HomeScreen } from './home/home-screen.tsx';
 import { Away } from './parts/away.tsx';
 import { TopBar } from './parts/top-bar.tsx';
@@ -9,6 +10,7 @@ import { usePart } from './store/state.ts';
 import { WorkScreen } from './work/work-screen.tsx';
 
 export function App() {
+  useBroughtFiles();
   const address = usePart((s) => s.address);
   const id = address.screen === 'work' ? address.id : undefined;
   useEffect(() => {

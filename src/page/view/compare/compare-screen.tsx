@@ -6,10 +6,10 @@ import { BlockSmall } from '../block/block-small.tsx';
 import { attempt, set } from '../store/actions.ts';
 import { workAddress } from '../store/address.ts';
 import { server } from '../store/server.ts';
-import { usePart } from '../store/state.ts';
+import { put, usePart } from '../store/state.ts';
 
 export function CompareScreen({ work }: { readonly work: Work }) {
-  const [result, setResult] = useState<Comparison | undefined>();
+  const result = usePart((s) => (s.comparison?.id === work.id ? s.comparison.result : undefined));
   const [shades, setShades] = useState('3, 4, 5, 6');
   const [pieces, setPieces] = useState('40, 60, 80, 120');
   const [busy, setBusy] = useState(false);
@@ -28,7 +28,7 @@ export function CompareScreen({ work }: { readonly work: Work }) {
     const counts = { shades: numbersIn(shades), pieces: numbersIn(pieces) };
     const done = await attempt('trying them one by one', () => server.compare(work.id, counts, signal));
     setBusy(false);
-    if (done) setResult(done);
+    if (done) put({ comparison: { id: work.id, result: done } });
   };
   return (
     <section class="pane compare" aria-labelledby="compare-title">

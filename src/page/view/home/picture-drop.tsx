@@ -1,6 +1,6 @@
 // Where a picture or a block file comes in: dropped, pasted or chosen.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { begin } from '../store/actions.ts';
+import { beginAll } from '../store/actions.ts';
 import { usePart } from '../store/state.ts';
 
 const KINDS = 'image/*,.heic,.heif,.tif,.tiff,.svg,.avif,.json';
@@ -11,29 +11,17 @@ export function PictureDrop() {
   const waiting = usePart((s) => s.waiting);
   const opening = waiting?.startsWith('opening ') ? waiting : undefined;
   useEffect(() => {
-    const paste = (e: ClipboardEvent): void => {
-      const file = e.clipboardData?.files[0];
-      if (file) void begin(file);
-    };
-    const drop = (e: DragEvent): void => {
-      e.preventDefault();
-      setOver(false);
-      const file = e.dataTransfer?.files[0];
-      if (file) void begin(file);
-    };
+    const drop = (): void => setOver(false);
     const drag = (e: DragEvent): void => {
-      e.preventDefault();
-      setOver(true);
+      if (e.dataTransfer?.types.includes('Files')) setOver(true);
     };
     const leave = (e: DragEvent): void => {
       if (!e.relatedTarget) setOver(false);
     };
-    addEventListener('paste', paste);
     addEventListener('drop', drop);
     addEventListener('dragover', drag);
     addEventListener('dragleave', leave);
     return () => {
-      removeEventListener('paste', paste);
       removeEventListener('drop', drop);
       removeEventListener('dragover', drag);
       removeEventListener('dragleave', leave);
@@ -45,20 +33,21 @@ export function PictureDrop() {
         Choose a picture
       </button>
       <p>
-        or drop it anywhere on this page, or paste it. A photo, a drawing or flat art; a phone’s HEIC too. A block file
-        (.block.json) opens again where it was left.
+        or drop it anywhere on this page, or paste it; several at once too. A photo, a drawing or flat art; a phone’s
+        HEIC too. A block file (.block.json) opens again where it was left.
       </p>
       <input
         ref={chooser}
         class="visually-hidden"
         type="file"
+        multiple
         tabIndex={-1}
         accept={KINDS}
         aria-label="Picture or block file"
         onChange={(e) => {
-          const file = e.currentTarget.files?.[0];
+          const files = [...(e.currentTarget.files ?? [])];
           e.currentTarget.value = '';
-          if (file) void begin(file);
+          void beginAll(files);
         }}
       />
       <p role="status" class="drop-status">

@@ -1,7 +1,7 @@
 // What the person does, carried to the server, and what comes back put into the state. Settings are sent a moment after the last
 // change; while the server is away they are kept and sent when it is back.
 import type { Change, Settings, Work } from '../../api.ts';
-import { workAddress } from './address.ts';
+import { homeAddress, workAddress } from './address.ts';
 import { remember } from './browser-memory.ts';
 import { Refused, server, Unreachable } from './server.ts';
 import { type Look, now, put } from './state.ts';
@@ -50,10 +50,20 @@ export async function loadHome(): Promise<void> {
   if (lists) put({ works: lists[0], series: lists[1] });
 }
 
-export async function begin(file: File): Promise<void> {
-  const work = await attempt(`opening ${file.name}`, () => server.begin(file));
-  if (!work) return;
-  location.hash = workAddress(work.id, work.picture ? 'picture' : 'hand');
+/** Begins a work with every file: one is opened, several are shown as cards. */
+export async function beginAll(files: readonly File[]): Promise<void> {
+  const refusals: string[] = [];
+  for (const file of files) {
+    const work = await attempt(`opening ${file.name}`, () => server.begin(file));
+    const { refusal } = now();
+    if (!work && refusal) refusals.push(refusal);
+    if (work && files.length === 1) location.hash = workAddress(work.id, work.picture ? 'picture' : 'hand');
+  }
+  if (files.length > 1) {
+    location.hash = homeAddress;
+    await loadHome();
+  }
+  if (refusals.length) put({ refusal: refusals.join(' ') });
 }
 
 let resting: ReturnType<typeof setTimeout> | undefined;

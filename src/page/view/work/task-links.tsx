@@ -2,10 +2,10 @@
 import { TASKS, type Task, workAddress } from '../store/address.ts';
 
 const LABELS: Readonly<Record<Task, string>> = {
-  picture: 'Picture and block',
+  picture: 'Picture',
   try: 'Side by side',
-  hand: 'Change by hand',
-  fabric: 'Cloth and cutting',
+  hand: 'By hand',
+  fabric: 'Cloth',
   paper: 'Print',
   sew: 'Sew',
 };

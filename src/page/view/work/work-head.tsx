@@ -44,7 +44,8 @@ export function WorkHead({ work }: { readonly work: Work }) {
         <StepButton way="undo" label="Step back" what={work.undo} />
         <StepButton way="redo" label="Step forward" what={work.redo} />
         <button type="button" onClick={() => void copyWork()}>
-          Copy to try something
+          Copy
+          <span class="visually-hidden"> this work, to try something else</span>
         </button>
       </div>
     </div>
