@@ -1,11 +1,25 @@
 // One change of a finished block: the next edition of it, checked, and what of the printed paper and the cut cloth is void now.
 import type { Block } from './block.ts';
 import { checkBlock } from './check/check-block.ts';
+import type { BlockChange } from './data.ts';
 import { UserError } from './errors.ts';
 import { planFabric } from './fabric/plan-fabric.ts';
 import { narrowestWidth } from './geometry/polygon.ts';
+import { REFUSED_WIDTH } from './levels.ts';
 import type { PacketSettings } from './pipeline.ts';
+import {
+  type ChangeLimits,
+  changeFabric,
+  dividePiece,
+  joinSections,
+  mergePieces,
+  renameFabric,
+  splitSection,
+} from './section/change-block.ts';
+import { moveSeam } from './section/move-seam.ts';
 import { changedTemplates } from './template/changed-templates.ts';
+import { templateArea } from './template/sheet-frame.ts';
+import { mm } from './units.ts';
 
 export interface Void {
   /** sections whose printed templates are useless: print these again */
@@ -18,6 +32,48 @@ export interface Void {
   readonly relabel: readonly { readonly from: string; readonly to: string }[];
   /** cut patches that nothing needs any more */
   readonly unused: readonly string[];
+}
+
+const largestSection = (block: Block): number => Math.max(...block.sections.map((s) => s.pieces.length));
+
+/** What changes of a block must keep to; sections that are larger already may stay so. */
+export function changeLimits(
+  block: Block,
+  { mostPieces, paper, margin, allowance }: Pick<PacketSettings, 'mostPieces' | 'paper' | 'margin' | 'allowance'>,
+): ChangeLimits {
+  const most = Math.max(mostPieces, largestSection(block));
+  return { mostPieces: most, paper: templateArea(paper, margin), allowance, narrowest: REFUSED_WIDTH };
+}
+
+/** What a changed block is held to when it is checked and printed: the limits it was made with, as far as it keeps to them. */
+export const changedSettings = <T extends PacketSettings>(after: Block, settings: T): T => ({
+  ...settings,
+  smallest: mm(after.smallest),
+  mostPieces: Math.max(settings.mostPieces, largestSection(after)),
+});
+
+/** One change of a block. Throws UserError where it cannot be. */
+export function applyChange(block: Block, change: BlockChange, limits: ChangeLimits): Block {
+  switch (change.kind) {
+    case 'fabric':
+      return changeFabric(block, change.pieces, change.fabric);
+    case 'merge':
+      return mergePieces(block, change.first, change.second, limits);
+    case 'divide':
+      return dividePiece(block, change.piece, change.line, limits, change.fabric);
+    case 'move':
+      return moveSeam(block, change.seam, { by: change.by, turn: 0 }, limits);
+    case 'swing':
+      return moveSeam(block, change.seam, { by: 0, turn: change.degrees }, limits);
+    case 'unite':
+      return joinSections(block, change.first, change.second, limits);
+    case 'part':
+      return splitSection(block, change.section, limits, change.piece);
+    case 'rename':
+      return renameFabric(block, change.fabric, { name: change.name });
+    case 'colour':
+      return renameFabric(block, change.fabric, { colour: change.colour });
+  }
 }
 
 /** Applies a change to a block that passes the check. Throws UserError where what came out cannot be sewn. */

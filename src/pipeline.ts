@@ -145,7 +145,15 @@ export async function readForBlock(
   progress: Progress = quiet,
 ): Promise<ReadPicture> {
   progress.stage('reading the picture');
-  const opened = await openPicture(bytes, fileName);
+  return readOpened(await openPicture(bytes, fileName), settings, progress);
+}
+
+/** 1, second half: of a picture that has been decoded already, the part that the block shows. */
+export async function readOpened(
+  opened: OpenedPicture,
+  settings: BlockSettings,
+  progress: Progress = quiet,
+): Promise<ReadPicture> {
   const aspect = settings.size[0] / settings.size[1];
   const { crop, background } = settings;
   const frame = settings.subject && inPixels(settings.subject, opened, '--subject');
@@ -261,10 +269,7 @@ export function fitBlocks(
   progress: Progress = quiet,
   picture?: Pick<Picture, 'source' | 'notes'>,
 ): FittedBlock[] {
-  progress.stage('fitting the pieces');
-  const fits = fitPartitions(shading, { ...settings, sections: sectionLimits(settings) }, counts, (d) =>
-    progress.done(d),
-  );
+  const fits = fitPieces(shading, settings, counts, progress);
   progress.stage('numbering sections');
   return fits.map((fitted, i) => {
     const { grow: _, ...rest } = settings;
@@ -273,13 +278,25 @@ export function fitBlocks(
   });
 }
 
+/** 3: the pieces alone. What of the settings they depend on is named in FitOptions. */
+export function fitPieces(
+  shading: Shading,
+  settings: BlockSettings,
+  counts: readonly number[] = [...(settings.grow ?? []), settings.pieces],
+  progress: Progress = quiet,
+): FitFound[] {
+  progress.stage('fitting the pieces');
+  return fitPartitions(shading, { ...settings, sections: sectionLimits(settings) }, counts, (d) => progress.done(d));
+}
+
 const sectionLimits = ({ mostPieces, paper, margin, allowance }: BlockSettings): SectionLimits => ({
   mostPieces,
   paper: templateArea(paper, margin),
   allowance,
 });
 
-function numberFitted(
+/** 4: sections, numbers and joins of pieces that were fitted to this shading. */
+export function numberFitted(
   fitted: FitFound,
   shading: Shading,
   settings: BlockSettings,
@@ -315,8 +332,14 @@ export async function finishBlock(
   notes: readonly string[] = [],
   progress: Progress = quiet,
 ): Promise<FinishedBlock> {
-  const { smallest, allowance, paper, margin } = settings;
   progress.stage('checking that it can be sewn');
+  proveBlock(block, settings);
+  return printBlock(block, outlines, settings, notes, progress);
+}
+
+/** 5: throws where a block that was made here cannot be sewn as it was asked for. */
+export function proveBlock(block: Block, settings: PacketSettings): void {
+  const { smallest, allowance, paper, margin } = settings;
   const verdict = checkBlock(block, {
     smallest,
     most: settings.mostPieces,
@@ -326,8 +349,6 @@ export async function finishBlock(
   const fault = verdict.faults[0];
   if (fault)
     throw new Error(`the block that was made cannot be sewn (a fault of this program, not yours): ${fault.text}`);
-
-  return printBlock(block, outlines, settings, notes, progress);
 }
 
 /** 6-9: a block that has passed the check -> all that is printed for it. A section too large for the paper is printed in parts. */
@@ -380,11 +401,14 @@ export async function printBlock(
     warnings,
     files: {
       block: new TextEncoder().encode(writeBlock(block)),
-      preview: writePng(drawPreview(block), PREVIEW_DPI),
+      preview: previewOf(block),
       packet,
     },
   };
 }
+
+/** The finished block's face as a PNG. */
+export const previewOf = (block: Block): Uint8Array => writePng(drawPreview(block), PREVIEW_DPI);
 
 /** A finished block at another size, or turned left to right: checked again. Throws UserError where it could not be sewn. */
 export function resizeBlock(
@@ -418,7 +442,7 @@ export function resizeBlock(
 }
 
 /** What of the user's own words the printed pages cannot show. */
-function missingLetters(block: Block, designer = ''): string[] {
+export function missingLetters(block: Block, designer = ''): string[] {
   const missing = missingCharacters([block.name, designer, ...block.fabrics.map((f) => f.name)].join(''));
   return missing.length
     ? [

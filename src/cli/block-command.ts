@@ -218,7 +218,7 @@ function growthOf(text: string, pieces: number): number[] {
   return counts;
 }
 
-const narrowWarnings = ({ smallest }: BlockSettings): string[] =>
+export const narrowWarnings = ({ smallest }: BlockSettings): string[] =>
   smallest < WARNED_WIDTH - 1e-9
     ? ['Pieces under 3/8 in (1 cm) are hard to sew: take small stitches and press each seam before the next.']
     : [];

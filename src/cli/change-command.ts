@@ -2,23 +2,13 @@
 // and says which printed sheets and cut patches are void.
 import { basename, dirname, join } from 'node:path';
 import { type Command, Option } from 'commander';
-import { type Block, readBlock } from '../block.ts';
-import { findVoid, nextEdition, type Void } from '../change-file.ts';
+import { readBlock } from '../block.ts';
+import { applyChange, changedSettings, changeLimits, findVoid, nextEdition, type Void } from '../change-file.ts';
+import type { BlockChange } from '../data.ts';
 import { UserError } from '../errors.ts';
 import type { Segment } from '../geometry/polygon.ts';
 import { outlinesOfBlock } from '../judge-file.ts';
-import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH } from '../levels.ts';
-import {
-  type ChangeLimits,
-  changeFabric,
-  dividePiece,
-  joinSections,
-  mergePieces,
-  renameFabric,
-  splitSection,
-} from '../section/change-block.ts';
-import { moveSeam } from '../section/move-seam.ts';
-import { templateArea } from '../template/sheet-frame.ts';
+import { LEVEL_DEFAULTS, LEVELS, type Level } from '../levels.ts';
 import { inches, mm, parseLength, type System } from '../units.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
@@ -37,12 +27,10 @@ interface Given {
   force?: boolean;
 }
 
-type Change = (block: Block, limits: ChangeLimits) => Block;
-
 export function addChangeCommand(program: Command): void {
   /** in the order in which they stand on the line */
-  const changes: Change[] = [];
-  const edit = (flags: string, says: string, read: (text: string) => Change): Option =>
+  const changes: BlockChange[] = [];
+  const edit = (flags: string, says: string, read: (text: string) => BlockChange): Option =>
     new Option(flags, says).argParser((text: string) => {
       changes.push(read(text));
       return changes.length;
@@ -78,7 +66,7 @@ export function addChangeCommand(program: Command): void {
     .action((file: string, given: Given) => run(file, given, changes));
 }
 
-async function run(file: string, given: Given, changes: readonly Change[]): Promise<void> {
+async function run(file: string, given: Given, changes: readonly BlockChange[]): Promise<void> {
   if (!changes.length)
     throw new UserError('Say what to change, for example --fabric A3=fb (seamwright change --help lists all).', 2);
   const before = readBlock(new TextDecoder().decode(await readInput(file)), file);
@@ -86,10 +74,12 @@ async function run(file: string, given: Given, changes: readonly Change[]): Prom
   const paper = paperOf(given.paper);
   const margin = mm(9.525);
   const allowance = inches(1 / 4);
-  const largest = Math.max(...before.sections.map((s) => s.pieces.length));
-  const mostPieces = given.most ? wholeNumber(given.most, '--most', 2, 16) : Math.max(level.mostPieces, largest);
-  const limits = { mostPieces, paper: templateArea(paper, margin), allowance, narrowest: REFUSED_WIDTH };
-  const after = nextEdition(before, (block) => changes.reduce((b, change) => change(b, limits), block));
+  const mostPieces = given.most ? wholeNumber(given.most, '--most', 2, 16) : level.mostPieces;
+  const limits = {
+    ...changeLimits(before, { mostPieces, paper, margin, allowance }),
+    ...(given.most && { mostPieces }),
+  };
+  const after = nextEdition(before, (block) => changes.reduce((b, change) => applyChange(b, change, limits), block));
 
   const stem = basename(file).replace(/(\.block)?\.json$/, '');
   const old = before.edition ? `-${before.edition}` : '';
@@ -98,15 +88,15 @@ async function run(file: string, given: Given, changes: readonly Change[]): Prom
   const at = (ending: string): string => join(given.out ?? dirname(file), `${name}.${ending}`);
   const files = { block: at('block.json'), preview: at('preview.png'), packet: at('packet.pdf') };
   refuseToOverwrite(Object.values(files), given.force === true);
-  const settings = {
+  const settings = changedSettings(after, {
     level: given.level,
     smallest: mm(after.smallest),
-    mostPieces: Math.max(mostPieces, ...after.sections.map((s) => s.pieces.length)),
+    mostPieces: limits.mostPieces,
     slack: level.slack,
     ...{ paper, margin, allowance },
     system: systemOf(given.units),
     ...(given.designer && { designer: given.designer }),
-  };
+  });
   const progress = showProgress(given.timings);
   try {
     const { finishBlock } = await import('../pipeline.ts');
@@ -165,17 +155,17 @@ function pair(text: string, option: string, example: string): [string, string] {
   return [a, b];
 }
 
-function readFabric(text: string): Change {
+function readFabric(text: string): BlockChange {
   const [pieces, fabric] = sides(text, '--fabric', 'A3,B7=fb');
-  return (block) => changeFabric(block, pieces.split(','), fabric);
+  return { kind: 'fabric', pieces: pieces.split(','), fabric };
 }
 
-function readMerge(text: string): Change {
+function readMerge(text: string): BlockChange {
   const [a, b] = pair(text, '--merge', 'A3,A4');
-  return (block, limits) => mergePieces(block, a, b, limits);
+  return { kind: 'merge', first: a, second: b };
 }
 
-function readDivide(text: string): Change {
+function readDivide(text: string): BlockChange {
   const [piece, rest] = sides(text, '--divide', 'A3=10,20,60,25');
   const [line, fabric] = rest.split('=');
   const v = line!.split(',').map((t) => (t.trim() === '' ? Number.NaN : Number(t)));
@@ -185,41 +175,41 @@ function readDivide(text: string): Change {
     [v[0]!, v[1]!],
     [v[2]!, v[3]!],
   ];
-  return (block, limits) => dividePiece(block, piece, seam, limits, fabric?.trim());
+  return { kind: 'divide', piece, line: seam, ...(fabric && { fabric: fabric.trim() }) };
 }
 
-function readMove(text: string): Change {
+function readMove(text: string): BlockChange {
   const [seam, length] = sides(text, '--move', 'A3=4mm');
   const back = length.startsWith('-');
   const by = parseLength(back ? length.slice(1) : length, '--move');
-  return (block, limits) => moveSeam(block, seam, { by: back ? -by : by, turn: 0 }, limits);
+  return { kind: 'move', seam, by: back ? -by : by };
 }
 
-function readSwing(text: string): Change {
+function readSwing(text: string): BlockChange {
   const [seam, degrees] = sides(text, '--swing', 'A3=5');
   const turn = Number(degrees);
   if (!Number.isFinite(turn) || Math.abs(turn) > 90)
     throw new UserError(`--swing: "${degrees}" is not a number of degrees from -90 to 90.`, 2);
-  return (block, limits) => moveSeam(block, seam, { by: 0, turn }, limits);
+  return { kind: 'swing', seam, degrees: turn };
 }
 
-function readUnite(text: string): Change {
+function readUnite(text: string): BlockChange {
   const [a, b] = pair(text, '--unite', 'A,B');
-  return (block, limits) => joinSections(block, a, b, limits);
+  return { kind: 'unite', first: a, second: b };
 }
 
-function readPart(text: string): Change {
+function readPart(text: string): BlockChange {
   const [, section, number] = /^\s*([A-Za-z]+)(\d*)\s*$/.exec(text) ?? [];
   if (!section) throw new UserError(`--part: "${text}" is not like B or B4.`, 2);
-  return (block, limits) => splitSection(block, section, limits, number ? `${section}${number}` : undefined);
+  return { kind: 'part', section, ...(number && { piece: `${section}${number}` }) };
 }
 
-function readRename(text: string): Change {
+function readRename(text: string): BlockChange {
   const [fabric, name] = sides(text, '--rename', 'fb=barn red');
-  return (block) => renameFabric(block, fabric, { name });
+  return { kind: 'rename', fabric, name };
 }
 
-function readColour(text: string): Change {
+function readColour(text: string): BlockChange {
   const [fabric, colour] = sides(text, '--colour', 'fb=#a33b2e');
-  return (block) => renameFabric(block, fabric, { colour });
+  return { kind: 'colour', fabric, colour };
 }

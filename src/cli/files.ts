@@ -6,7 +6,7 @@ import { basename, dirname, join } from 'node:path';
 import { UserError } from '../errors.ts';
 
 /** Larger files are refused before they are read. */
-const LARGEST_FILE = 512 * 1024 * 1024;
+export const LARGEST_FILE = 512 * 1024 * 1024;
 
 export async function readInput(path: string, what = 'picture'): Promise<Uint8Array> {
   let info: Awaited<ReturnType<typeof stat>>;

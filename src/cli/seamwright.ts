@@ -7,6 +7,7 @@ import { addBlockCommand } from './block-command.ts';
 import { addChangeCommand } from './change-command.ts';
 import { addCheckCommand } from './check-command.ts';
 import { addCompareCommand } from './compare-command.ts';
+import { addPageCommand } from './page-command.ts';
 import { addTimings } from './progress.ts';
 import { addSeriesCommand } from './series-command.ts';
 import { addSheetsCommand } from './sheets-command.ts';
@@ -23,6 +24,7 @@ addSheetsCommand(program);
 addYardageCommand(program);
 addCompareCommand(program);
 addSeriesCommand(program);
+addPageCommand(program);
 program
   .command('schema')
   .description('print the JSON Schema of block files')

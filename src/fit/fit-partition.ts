@@ -16,9 +16,10 @@ import type { FitLimits, FitPrices } from './limits.ts';
 import { mendJoins } from './mend-joins.ts';
 import { Random } from './random.ts';
 
-export type Effort = 'quick' | 'full' | 'long';
+/** glance: for a first look while a better one is on its way */
+export type Effort = 'glance' | 'quick' | 'full' | 'long';
 /** moves tried for each piece of a block of the usual number, and how the number of moves grows with that of pieces */
-const MOVES: Record<Effort, number> = { quick: 600, full: 3300, long: 16000 };
+const MOVES: Record<Effort, number> = { glance: 60, quick: 600, full: 3300, long: 16000 };
 const USUAL_PIECES = 80;
 const MOVES_GROW = 0.7;
 /** temperatures at the beginning and the end, in cells that show the wrong fabric */

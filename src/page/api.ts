@@ -28,13 +28,14 @@
 //
 // Errors: 4xx with Refusal, whose `says` is one sentence for people.
 import type { Block } from '../block.ts';
+import type { BlockChange } from '../data.ts';
 
 export interface Refusal {
   readonly says: string;
 }
 
 export type Stage =
-  /** nothing to show yet */
+  /** on its way: `block` is absent, or the last one that there was */
   | 'waiting'
   /** a block fitted in a moment; the full one is on its way */
   | 'coarse'
@@ -74,6 +75,8 @@ export interface Settings {
   /** the fabrics that someone has; empty: colours are the picture's */
   readonly cloths: readonly Cloth[];
   readonly again: boolean;
+  /** numbers of pieces that the block is grown through, as a comparison's cells are; dropped when `pieces` is set without it */
+  readonly grow?: readonly number[];
 }
 
 export interface Cloth {
@@ -106,7 +109,7 @@ export interface Summary {
   /** share of the face in another fabric than the posterised picture; absent for a block file without its picture */
   readonly misplaced?: number;
   readonly hours: number;
-  /** "5 fat eighths and 1 fat quarter" */
+  /** "5 fat eighths and 1 fat quarter"; empty while the stage is coarse */
   readonly buy: string;
 }
 
@@ -145,20 +148,7 @@ export interface WorkLine {
 
 /** Changes that keep a block sewable. Pieces are named "B3", sections "B", joins by number, fabrics by id. */
 export type Change =
-  | { readonly kind: 'fabric'; readonly pieces: readonly string[]; readonly fabric: string }
-  | { readonly kind: 'merge'; readonly first: string; readonly second: string }
-  | {
-      readonly kind: 'divide';
-      readonly piece: string;
-      readonly line: readonly [Point, Point];
-      readonly fabric?: string;
-    }
-  | { readonly kind: 'move'; readonly seam: string; readonly by: number }
-  | { readonly kind: 'swing'; readonly seam: string; readonly degrees: number }
-  | { readonly kind: 'unite'; readonly first: string; readonly second: string }
-  | { readonly kind: 'part'; readonly section: string; readonly piece?: string }
-  | { readonly kind: 'rename'; readonly fabric: string; readonly name: string }
-  | { readonly kind: 'colour'; readonly fabric: string; readonly colour: string }
+  | BlockChange
   /** a whole shade in a cloth that was photographed */
   | { readonly kind: 'cloth'; readonly fabric: string; readonly cloth: string };
 

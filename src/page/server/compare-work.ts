@@ -1,0 +1,44 @@
+// One picture in several numbers of shades and pieces, as `seamwright compare` has it.
+import { readFile } from 'node:fs/promises';
+import { chooseCounts, comparePicture } from '../../compare/compare-picture.ts';
+import { type Progress, readForBlock, seeRead } from '../../pipeline.ts';
+import type { Comparison } from '../api.ts';
+import type { CompareJob } from './jobs.ts';
+
+export async function compareWork(
+  { picture, settings, asked, workers }: CompareJob,
+  progress: Progress,
+): Promise<Comparison> {
+  progress.stage('looking at the picture');
+  const bytes = new Uint8Array(await readFile(picture.path));
+  const read = await seeRead(await readForBlock(bytes, picture.name, settings), settings);
+  const counts = await chooseCounts(read, settings, asked);
+  progress.stage('making blocks to compare');
+  let done = 0;
+  const { shades, pieces, cells, recommended } = await comparePicture(
+    read,
+    settings,
+    counts,
+    workers,
+    new AbortController().signal,
+    () => progress.done(++done / counts.shades.length),
+  );
+  return {
+    ...{ shades, pieces, recommended },
+    cells: cells.map((row) =>
+      row.map(({ block, misplaced, work, buy, shades: n, pieces: wished }) => ({
+        block,
+        summary: {
+          pieces: work.pieces,
+          sections: work.sections,
+          joins: work.joins,
+          points: work.points,
+          narrowest: work.narrowest,
+          ...{ misplaced, buy },
+          hours: work.hours[settings.level],
+        },
+        settings: { shades: n, pieces: wished },
+      })),
+    ),
+  };
+}

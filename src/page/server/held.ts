@@ -1,0 +1,70 @@
+// A work that is open: what of it lies on disk, what is being made of it, and how it is told to the view.
+import type { Block } from '../../block.ts';
+import type { Settings, Stage, Work } from '../api.ts';
+import type { Running } from './crew.ts';
+import type { Made } from './jobs.ts';
+import type { Step, WorkFile } from './keep.ts';
+import { sayChange } from './settings.ts';
+
+export interface Held {
+  readonly id: string;
+  file: WorkFile;
+  step: Step;
+  /** the steps before and after, for the words on the way there */
+  before: Step | undefined;
+  after: Step | undefined;
+  /** a first look at the block that is being made */
+  look: Made | undefined;
+  /** the last block that was shown, until there is another */
+  last: Block | undefined;
+  making: Running<Made> | undefined;
+  /** why the last try failed, where another may not */
+  failed: string | undefined;
+}
+
+export const stageOf = ({ step, look, failed }: Pick<Held, 'step' | 'look' | 'failed'>): Stage => {
+  if (step.block) return step.by === 'picture' ? 'full' : 'changed';
+  if (step.failed || failed) return 'failed';
+  return look ? 'coarse' : 'waiting';
+};
+
+export function tellWork(held: Held): Work {
+  const { id, file, step, look } = held;
+  const made = step.block ? step : look;
+  const block = step.block ?? look?.block ?? held.last;
+  const failed = step.failed ?? held.failed;
+  const stage = stageOf(held);
+  return {
+    ...{ id, name: step.settings.name, revision: file.revision, settings: step.settings, stage },
+    ...(file.picture && { picture: file.picture }),
+    ...(stage === 'failed' && failed && { failed }),
+    ...(block && { block }),
+    ...(made?.choices && { choices: made.choices }),
+    ...(made?.summary && { summary: made.summary }),
+    notes: made ? [...made.notes, ...made.minds] : [],
+    ...(held.before && { undo: sayBack(held.before, step) }),
+    ...(held.after && { redo: sayOn(held.after) }),
+    shown: block ? shownIn(block, step) : {},
+  };
+}
+
+function sayBack(before: Step, now: Step): string {
+  return now.keys ? `back to ${sayChange(now.keys, before.settings)}` : `take back: ${now.did}`;
+}
+const sayOn = (after: Step): string => (after.keys ? `on to ${after.did}` : `again: ${after.did}`);
+
+/** Fabrics whose cloth was photographed: those that a change named, and those that the fit gave by name. */
+function shownIn(block: Block, { shown, settings }: Pick<Step, 'shown' | 'settings'>): Record<string, string> {
+  const byName = new Map(settings.cloths.flatMap((c) => (c.id ? [[c.name, c.id] as const] : [])));
+  const found: Record<string, string> = {};
+  for (const f of block.fabrics) {
+    const cloth = shown[f.id] ?? byName.get(f.name);
+    if (cloth) found[f.id] = cloth;
+  }
+  return found;
+}
+
+export const piecesIn = (block: Block): number => block.sections.reduce((n, s) => n + s.pieces.length, 0);
+
+/** How a step of settings is called. */
+export const didOf = (keys: readonly (keyof Settings)[], settings: Settings): string => sayChange(keys, settings);

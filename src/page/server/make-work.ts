@@ -1,0 +1,130 @@
+// A picture -> its block, in stages that are kept: what did not change is not worked out again. One worker thread keeps the
+// stages of the pictures it had last; the answers are those of `seamwright block`, whatever was kept.
+import { readFile } from 'node:fs/promises';
+import sharp from 'sharp';
+import { readBlock } from '../../block.ts';
+import { checkBlock } from '../../check/check-block.ts';
+import { UserError } from '../../errors.ts';
+import type { FitFound } from '../../fit/fit-partition.ts';
+import { isBlockFile } from '../../judge-file.ts';
+import { type OpenedPicture, openPicture } from '../../picture/read-picture.ts';
+import {
+  type BlockSettings,
+  fitPieces,
+  numberFitted,
+  type Progress,
+  proveBlock,
+  type ReadPicture,
+  readOpened,
+  seeRead,
+  shadeRead,
+} from '../../pipeline.ts';
+import { boxOfGuess } from '../../shade/find-subject.ts';
+import { writeRegions } from '../../shade/regions-file.ts';
+import type { ShadingFound } from '../../shade/shade-picture.ts';
+import type { Box, Choices } from '../api.ts';
+import { factsOf } from './facts.ts';
+import type { Made, MakeJob, Opened, OpenJob, PictureFile } from './jobs.ts';
+import { Kept } from './kept.ts';
+
+const opened = new Kept<OpenedPicture>(2);
+const read = new Kept<ReadPicture>(3);
+const seen = new Kept<ReadPicture>(3);
+const shaded = new Kept<ShadingFound>(6);
+const fitted = new Kept<FitFound>(12);
+
+/** px along the longer side of the picture that is shown */
+const SHOWN = 1600;
+const SHOWN_QUALITY = 86;
+
+/** Tells a picture from a block file by its content. Throws UserError for what is neither. */
+export async function openFile(job: OpenJob, progress: Progress): Promise<Opened> {
+  const bytes = new Uint8Array(await readFile(job.path));
+  const head = new TextDecoder().decode(bytes.subarray(0, 64));
+  if (isBlockFile(head)) {
+    const block = readBlock(new TextDecoder().decode(bytes), job.name);
+    const fault = checkBlock(block, { smallest: 0 as never }).faults[0];
+    if (fault) throw new UserError(`${job.name} cannot be sewn as it stands: ${fault.text}`);
+    return { kind: 'block', block, ...factsOf(block, job.settings) };
+  }
+  progress.stage('looking at the picture');
+  const picture = await openPicture(bytes, job.name);
+  opened.put(job.path, picture);
+  const { rgb, width, height } = picture;
+  await sharp(rgb, { raw: { width, height, channels: 3 } })
+    .resize(SHOWN, SHOWN, { fit: 'inside', withoutEnlargement: true })
+    .jpeg({ quality: SHOWN_QUALITY })
+    .toFile(job.upright);
+  return { kind: 'picture', width: picture.pixels[0], height: picture.pixels[1] };
+}
+
+export async function makeWork(
+  { picture, settings, look }: MakeJob,
+  progress: Progress,
+  part: (made: Made) => void,
+): Promise<Made> {
+  const whole = await stagesOf(picture, settings, progress);
+  if (look && !whole.isFitted(settings)) part(await whole.make({ ...settings, effort: 'glance' }));
+  return whole.make(settings);
+}
+
+/** Everything up to the fit, and how the rest is made of it. */
+async function stagesOf(file: PictureFile, settings: BlockSettings, progress: Progress) {
+  const { size, smallest, background, seed, kind, lines, crop, subject, focus, shades, cloths, again } = settings;
+  const readKey = keyOf(file.path, size[0] / size[1], crop, subject, background, kind);
+  const seenKey = keyOf(readKey, size, smallest, seed, lines);
+  const shadeKey = keyOf(seenKey, shades, focus, cloths, again);
+  const shown = await read.get(readKey, async () => {
+    progress.stage('looking at the picture');
+    const picture = await opened.get(file.path, async () =>
+      openPicture(new Uint8Array(await readFile(file.path)), file.name),
+    );
+    return readOpened(picture, settings, progress);
+  });
+  const shading = await shaded.get(shadeKey, async () => {
+    const known = await seen.get(seenKey, async () => {
+      progress.stage('looking at the picture');
+      return seeRead(shown, settings);
+    });
+    return shadeRead(known, settings, progress);
+  });
+  const fitKey = ({ pieces, grow, mostPieces, paper, effort }: BlockSettings): string =>
+    keyOf(shadeKey, pieces, grow, mostPieces, paper, effort);
+
+  return {
+    isFitted: (s: BlockSettings): boolean => fitted.has(fitKey(s)),
+    async make(s: BlockSettings): Promise<Made> {
+      const pieces = await fitted.get(fitKey(s), async () => fitPieces(shading, s, undefined, progress).at(-1)!);
+      const { block, shown: turned, misplaced, notes } = numberFitted(pieces, shading, s, shown.picture);
+      proveBlock(block, s);
+      const first = s.effort === 'glance';
+      const { summary, minds } = factsOf(block, s, { misplaced, cloth: !first });
+      return {
+        ...{ block, notes, minds, summary },
+        choices: choicesOf(shading, shown),
+        regions: await writeRegions(turned),
+      };
+    },
+  };
+}
+
+const keyOf = (...parts: readonly unknown[]): string => JSON.stringify(parts);
+
+function choicesOf(shading: ShadingFound, { picture, guess, frame }: ReadPicture): Choices {
+  const { crop, pixels } = picture.source;
+  const share = ([x, y, w, h]: readonly [number, number, number, number]): Box => [
+    x / pixels[0],
+    y / pixels[1],
+    w / pixels[0],
+    h / pixels[1],
+  ];
+  const subject = frame ?? (guess && boxOfGuess(guess)?.box);
+  return {
+    kind: shading.kind.kind,
+    because: shading.kind.reason,
+    crop: share(crop),
+    shades: shading.choices.shades.used,
+    focus: shading.choices.focus,
+    ...(subject && { subject: share(subject) }),
+  };
+}

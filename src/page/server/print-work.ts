@@ -1,0 +1,98 @@
+// A block -> what is printed of it or goes to other programs: the same bytes as the commands write.
+import { strToU8, zipSync } from 'fflate';
+import type { Block } from '../../block.ts';
+import { changedSettings } from '../../change-file.ts';
+import { drawFiles } from '../../cli/sheet-files.ts';
+import { writeSvg } from '../../drawing/svg.ts';
+import { shoppingCsv } from '../../fabric/csv.ts';
+import { planYardage } from '../../fabric/plan-yardage.ts';
+import { outlinesOfBlock } from '../../judge-file.ts';
+import { type BlockSettings, finishBlock, outlinesOf, type Progress, previewOf, printBlock } from '../../pipeline.ts';
+import { layOutTemplates, type TemplateSheetOptions } from '../../template/lay-out.ts';
+import { mm } from '../../units.ts';
+import type { PrintJob, Sheets, SheetsJob } from './jobs.ts';
+import { Kept } from './kept.ts';
+
+/** dots an inch of sheets as pictures, as `seamwright sheets` has it */
+const DPI = 150;
+/** files in a ZIP have dates: this one, so that the same block gives the same bytes */
+const DATE = new Date(Date.UTC(1990, 0, 1, 12));
+
+export async function printWork(job: PrintJob, progress: Progress): Promise<Uint8Array> {
+  const { block, settings } = job;
+  switch (job.format) {
+    case 'packet.pdf':
+      return packetOf(job, progress);
+    case 'preview.png':
+      return previewOf(block);
+    case 'fabric.csv':
+      return strToU8(tableOf(block, settings));
+    case 'sections-svg.zip':
+      return zipOf(block, settings, 'svg', 'section', progress);
+    case 'sections-dxf.zip':
+      return zipOf(block, settings, 'dxf', 'section', progress);
+    case 'sheets-png.zip':
+      return zipOf(block, settings, 'png', 'sheet', progress);
+  }
+}
+
+async function packetOf({ block, settings, by, notes, regions }: PrintJob, progress: Progress): Promise<Uint8Array> {
+  if (by === 'picture' && regions) {
+    const outlines = await outlinesOf(regions, JSON.stringify(block.fabrics), block.size, false);
+    return (await finishBlock(block, outlines, settings, notes, progress)).files.packet;
+  }
+  const own = changedSettings(block, settings);
+  if (by === 'change') return (await finishBlock(block, outlinesOfBlock(block), own, notes, progress)).files.packet;
+  // what may be sewn was judged when the file was opened
+  return (await printBlock(block, undefined, { ...own, smallest: mm(0) }, notes, progress)).files.packet;
+}
+
+/** The table of `seamwright yardage --csv shopping`. */
+function tableOf(block: Block, { system, slack }: BlockSettings): string {
+  const { shopping, quilt } = planYardage([block], { cloth: { system, slack, grain: 'edge' } });
+  return shoppingCsv(shopping, system, quilt);
+}
+
+const sheetOptions = (block: Block, settings: BlockSettings): TemplateSheetOptions => {
+  const { paper, margin, allowance, system, fill, designer } = settings;
+  return {
+    ...{ paper, margin, allowance, system },
+    ...(fill && { fill }),
+    ...(designer && { designer }),
+    ...(block.edition && { version: `edition ${block.edition}` }),
+  };
+};
+
+/** The nesting takes most of the time: what was laid out last is kept for the next format. */
+const laidOut = new Kept<ReturnType<typeof layOutTemplates>>(2);
+const layOut = (block: Block, settings: BlockSettings) => {
+  const options = sheetOptions(block, settings);
+  return laidOut.get(JSON.stringify([block, options]), async () => layOutTemplates(block, options));
+};
+
+async function zipOf(
+  block: Block,
+  settings: BlockSettings,
+  format: 'svg' | 'dxf' | 'png',
+  each: 'sheet' | 'section',
+  progress: Progress,
+): Promise<Uint8Array> {
+  progress.stage('laying the templates on paper');
+  const laid = await layOut(block, settings);
+  progress.stage('drawing the files');
+  const files = drawFiles(block, laid, sheetOptions(block, settings), { format, each, dpi: DPI });
+  return zipSync(Object.fromEntries(files.map(([ending, bytes]) => [`${block.name}.${ending}`, bytes])), {
+    mtime: DATE,
+    level: format === 'png' ? 0 : 6,
+  });
+}
+
+export async function drawSheets({ block, settings }: SheetsJob, progress: Progress): Promise<Sheets> {
+  progress.stage('laying the templates on paper');
+  const { sheets, sheetsOf } = await layOut(block, settings);
+  const on = (n: number): string[] => block.sections.map((s) => s.id).filter((id) => sheetsOf[id]?.includes(n));
+  return {
+    lines: sheets.map((_, i) => ({ number: i + 1, sections: on(i + 1) })),
+    pictures: sheets.map(writeSvg),
+  };
+}

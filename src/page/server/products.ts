@@ -1,0 +1,70 @@
+// What is made of a finished block when someone asks for it: sheets, files, the plan of the cloth. Kept until the work changes.
+import { writeBlock } from '../../block.ts';
+import type { Event, FabricList, Format } from '../api.ts';
+import type { Held } from './held.ts';
+import type { Printable, Sheets } from './jobs.ts';
+import { Kept } from './kept.ts';
+import { blockSettings } from './settings.ts';
+import type { Studio } from './studio.ts';
+
+/** products that are kept: a packet is about a megabyte */
+const MOST = 24;
+
+export class Products {
+  readonly #studio: Studio;
+  readonly #tell: (event: Event) => void;
+  /** promises: two tabs that ask at once wait for the same */
+  readonly #made = new Kept<Promise<unknown>>(MOST);
+
+  constructor(studio: Studio, tell: (event: Event) => void) {
+    this.#studio = studio;
+    this.#tell = tell;
+  }
+
+  async sheets(id: string): Promise<Sheets> {
+    const held = await this.#studio.finished(id);
+    const { block, settings } = held.step;
+    return this.#keep(held, 'sheets', () =>
+      this.#ask(id, { kind: 'sheets', block: block!, settings: blockSettings(settings) }),
+    );
+  }
+
+  async fabric(id: string): Promise<FabricList> {
+    const held = await this.#studio.finished(id);
+    const { block, settings } = held.step;
+    return this.#keep(held, 'fabric', () =>
+      this.#ask(id, { kind: 'fabric', block: block!, settings: blockSettings(settings) }),
+    );
+  }
+
+  /** A download: its bytes and what it is called. */
+  async file(id: string, format: Format): Promise<{ name: string; bytes: Uint8Array }> {
+    const held = await this.#studio.finished(id);
+    const { step } = held;
+    const block = step.block!;
+    const name = `${block.name}${block.edition ? `-${block.edition}` : ''}.${format}`;
+    if (format === 'block.json') return { name, bytes: new TextEncoder().encode(writeBlock(block)) };
+    const bytes = await this.#keep(held, format, async () => {
+      const regions = step.by === 'picture' ? await this.#studio.folder.readRegions(id, step.number) : undefined;
+      const printable: Printable = { block, by: step.by, notes: step.notes, ...(regions && { regions }) };
+      return this.#ask(id, { kind: 'print', ...printable, settings: blockSettings(step.settings), format });
+    });
+    return { name, bytes };
+  }
+
+  #ask<J extends Parameters<Studio['crew']['ask']>[0]>(id: string, job: J) {
+    return this.#studio.crew.ask<J>(job, id, {
+      progress: (stage, share) => this.#tell({ kind: 'progress', id, stage, share }),
+    }).answer;
+  }
+
+  #keep<T>({ id, step }: Held, what: string, make: () => Promise<T>): Promise<T> {
+    const key = `${id} ${step.number} ${what}`;
+    if (!this.#made.has(key)) {
+      const made = make();
+      this.#made.put(key, made);
+      made.catch(() => this.#made.drop(key));
+    }
+    return this.#made.peek(key) as Promise<T>;
+  }
+}

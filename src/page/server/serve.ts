@@ -1,0 +1,103 @@
+// Starts the page: a server on this machine alone over a folder of works, and ends it with nothing half done.
+import { once } from 'node:events';
+import { createServer, type Server } from 'node:http';
+import { fileURLToPath } from 'node:url';
+import { getRequestListener } from '@hono/node-server';
+import { LARGEST_FILE } from '../../cli/files.ts';
+import { UserError } from '../../errors.ts';
+import { Crew } from './crew.ts';
+import { Events } from './events.ts';
+import { Folder } from './keep.ts';
+import { lockFolder, readAddress, writeAddress } from './lock.ts';
+import { Products } from './products.ts';
+import { routes } from './routes.ts';
+import { SeriesRoom } from './series-room.ts';
+import { Studio } from './studio.ts';
+
+export interface ServeOptions {
+  /** where the works are kept; made where it is not there */
+  readonly folder: string;
+  /** 0: any free one; absent: the last one's, where it is free */
+  readonly port?: number;
+  readonly workers: number;
+  /** where the view was built; beside the program where absent */
+  readonly view?: string;
+  /** most bytes of an upload, as the commands' where absent */
+  readonly most?: number;
+}
+
+export interface Page {
+  /** with the key */
+  readonly address: string;
+  readonly crew: Crew;
+  close(): Promise<void>;
+}
+
+/** Throws UserError where the folder or the port cannot be had. */
+export async function servePage(options: ServeOptions): Promise<Page> {
+  const lock = await lockFolder(options.folder);
+  try {
+    return await open(options, lock);
+  } catch (e) {
+    await lock.release();
+    throw e;
+  }
+}
+
+async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockFolder>>): Promise<Page> {
+  const { workers } = options;
+  const last = await readAddress(options.folder);
+  const folder = new Folder(options.folder);
+  const events = new Events();
+  const crew = new Crew(workers);
+  const longWork = new Crew(1);
+  const studio = new Studio(folder, crew, await folder.readAll(), events.tell);
+  let port = 0;
+  const app = routes({
+    ...{ key: last.key, port: () => port, view: options.view ?? besideProgram(), most: options.most ?? LARGEST_FILE },
+    ...{ studio, events },
+    products: new Products(studio, events.tell),
+    series: new SeriesRoom(studio, longWork, workers, events.tell),
+  });
+  const server = createServer(getRequestListener(app.fetch));
+  port = await listen(server, options.port, last.port);
+  const address = `http://127.0.0.1:${port}/${last.key}/`;
+  await writeAddress(options.folder, { key: last.key, port: options.port === 0 ? last.port : port });
+  await lock.name(address);
+  let closing: Promise<void> | undefined;
+  const close = async (): Promise<void> => {
+    events.close();
+    const closed = new Promise<void>((done) => server.close(() => done()));
+    await Promise.all([crew.close(), longWork.close()]);
+    await studio.close();
+    server.closeAllConnections();
+    await closed;
+    await lock.release();
+  };
+  return { address, crew, close: () => (closing ??= close()) };
+}
+
+/** On 127.0.0.1 and nothing else. A port that was asked for is had or refused; the last one is only tried. */
+async function listen(server: Server, asked: number | undefined, last: number): Promise<number> {
+  for (const port of asked === undefined && last ? [last, 0] : [asked ?? 0]) {
+    try {
+      server.listen(port, '127.0.0.1');
+      await once(server, 'listening');
+      return (server.address() as { port: number }).port;
+    } catch (e) {
+      const { code } = e as NodeJS.ErrnoException;
+      if (asked === undefined && port !== 0) continue;
+      throw new UserError(
+        code === 'EADDRINUSE'
+          ? `Port ${port} is taken by another program; choose another by --port, or 0 for any free one.`
+          : `The page cannot be opened on port ${port}: ${(e as Error).message}.`,
+        code === 'EADDRINUSE' ? 1 : 2,
+      );
+    }
+  }
+  throw new Error('no port was tried');
+}
+
+/** dist/page, whether this runs from dist/ or from its sources. */
+const besideProgram = (): string =>
+  fileURLToPath(new URL(import.meta.url.endsWith('.ts') ? '../../../dist/page' : './page', import.meta.url));

@@ -1,0 +1,405 @@
+// All works, and what is done to them: opened, set, changed by hand, gone back and forward in, put away. Each work is changed
+// by one call at a time; what is slow is asked of the crew.
+import { randomBytes } from 'node:crypto';
+import { cp, mkdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { extname } from 'node:path';
+import type { Block } from '../../block.ts';
+import { nameOf } from '../../cli/options.ts';
+import { UserError } from '../../errors.ts';
+import { LEVELS } from '../../levels.ts';
+import type { Change, Cloth, Event, Settings, Work, WorkLine } from '../api.ts';
+import { CalledOff, type Crew } from './crew.ts';
+import { type Held, piecesIn, stageOf, tellWork } from './held.ts';
+import type { Opened } from './jobs.ts';
+import { type Folder, newId, type Step, type WorkFile } from './keep.ts';
+import { sayDone } from './say-done.ts';
+import { blockSettings, changedKeys, firstSettings, isForPaper, sayChange } from './settings.ts';
+
+/** Nothing of that name is here. */
+export class NotHere extends Error {}
+
+export class Studio {
+  readonly folder: Folder;
+  readonly crew: Crew;
+  readonly #tell: (event: Event) => void;
+  readonly #works: Map<string, WorkFile>;
+  readonly #open = new Map<string, Held>();
+  readonly #turns = new Map<string, Promise<unknown>>();
+
+  constructor(folder: Folder, crew: Crew, works: Map<string, WorkFile>, tell: (event: Event) => void) {
+    this.folder = folder;
+    this.crew = crew;
+    this.#works = works;
+    this.#tell = tell;
+  }
+
+  async list(): Promise<WorkLine[]> {
+    const lines = await Promise.all(
+      [...this.#works].map(async ([id, { name, stage, pieces, away }]): Promise<WorkLine> => {
+        const { mtime } = await stat(this.folder.work(id, 'work.json'));
+        const held = this.#open.get(id);
+        return {
+          ...{ id, name, stage: held ? stageOf(held) : stage, away, changed: mtime.toISOString() },
+          ...(pieces && { pieces }),
+        };
+      }),
+    );
+    return lines.sort((a, b) => (a.changed < b.changed ? 1 : a.changed > b.changed ? -1 : a.id < b.id ? -1 : 1));
+  }
+
+  has(id: string): boolean {
+    return this.#works.has(id);
+  }
+
+  async get(id: string): Promise<Work> {
+    const held = await this.hold(id);
+    return tellWork(held);
+  }
+
+  /** A picture or a block file that lies beside the works under a temporary name becomes a work, or is refused. */
+  async begin(file: string, name: string): Promise<Work> {
+    const called = blockName(name);
+    const id = newId(called);
+    const settings = firstSettings(called);
+    const part = `${this.folder.work(id)}.part`;
+    await mkdir(`${part}/steps`, { recursive: true, mode: 0o700 });
+    try {
+      const job = { kind: 'open', path: file, name, upright: `${part}/upright.jpg` } as const;
+      const found = await this.crew.ask({ ...job, settings: blockSettings(settings) }, id).answer;
+      await rename(file, `${part}/picture`);
+      const step = firstStep(found, settings);
+      const work: WorkFile = {
+        ...{ format: 'seamwright-work', version: 1, file: name },
+        ...(found.kind === 'picture' && { picture: { width: found.width, height: found.height } }),
+        ...{ line: [1], at: 0, next: 2, revision: 1, away: false },
+        ...{ name: step.settings.name, stage: stageOf({ step, look: undefined, failed: undefined }) },
+        ...(step.block && { pieces: piecesIn(step.block) }),
+      };
+      await this.folder.write(`${part}/steps/0001.json`, `${JSON.stringify(step)}\n`);
+      await this.folder.write(`${part}/work.json`, `${JSON.stringify(work)}\n`);
+      await rename(part, this.folder.work(id));
+      this.#works.set(id, work);
+    } catch (e) {
+      await rm(part, { recursive: true, force: true });
+      throw e;
+    }
+    this.#tell({ kind: 'works' });
+    return this.get(id);
+  }
+
+  /** Throws UserError for settings that make no sense; nothing has happened then. */
+  set(id: string, given: Partial<Settings>): Promise<Work> {
+    return this.#inTurn(id, async (held) => {
+      const before = held.step;
+      const { grow: _, ...rest } = before.settings;
+      const settings: Settings = { ...(given.pieces === undefined ? before.settings : rest), ...given };
+      blockSettings(settings);
+      const keys = changedKeys(before.settings, settings);
+      if (!keys.length) return;
+      const did = sayChange(keys, settings);
+      const { shown } = before;
+      if (before.block && before.by !== 'picture' && isForPaper(keys)) {
+        const block = keys.includes('name') ? { ...before.block, name: settings.name } : before.block;
+        await this.#add(held, { ...before, number: 0, settings, did, keys, block });
+        return;
+      }
+      if (!held.file.picture)
+        throw new UserError('This block came as a file: change it by hand, or begin with the picture to fit it anew.');
+      const step: Step = { number: 0, settings, did, keys, by: 'picture', notes: [], minds: [], shown };
+      // while a slider is being drawn, what is passed through on the way is no step to go back to
+      const through = !before.block && before.keys !== undefined && sameKeys(before.keys, keys);
+      await this.#add(held, step, through);
+    });
+  }
+
+  change(id: string, change: Change): Promise<Work> {
+    return this.#inTurn(id, async (held) => {
+      const { step } = held;
+      if (!step.block) throw new UserError('The block is still being worked out; change it by hand when that is done.');
+      const cloth = change.kind === 'cloth' ? await this.cloth(id, change.cloth) : undefined;
+      const settings = blockSettings(step.settings);
+      const ask = (block: Block, one: Exclude<Change, { kind: 'cloth' }>) =>
+        this.crew.ask({ kind: 'change', block, change: one, settings }, id).answer;
+      const made =
+        change.kind === 'cloth'
+          ? await ask(step.block, { kind: 'colour', fabric: change.fabric, colour: cloth!.colour })
+          : await ask(step.block, change);
+      const shown = { ...step.shown };
+      let { block } = made;
+      if (change.kind === 'cloth') {
+        // the cloth's name is part of the same change: one edition for both
+        const own = fabricOf(block, change.fabric);
+        block = { ...block, fabrics: block.fabrics.map((f) => (f === own ? dressed(f, cloth!) : f)) };
+        shown[own.id] = change.cloth;
+      } else if (change.kind === 'colour') delete shown[fabricOf(block, change.fabric).id];
+      await this.#add(held, {
+        ...{ number: 0, settings: step.settings, did: sayDone(change, step.block), by: 'change', block, shown },
+        ...{ summary: made.summary, notes: [], minds: made.minds },
+        ...(step.choices && { choices: step.choices }),
+      });
+    });
+  }
+
+  undo(id: string): Promise<Work> {
+    return this.#go(id, -1, 'There is nothing to go back to.');
+  }
+
+  redo(id: string): Promise<Work> {
+    return this.#go(id, 1, 'There is nothing to go forward to.');
+  }
+
+  #go(id: string, by: -1 | 1, nothing: string): Promise<Work> {
+    return this.#inTurn(id, async (held) => {
+      const at = held.file.at + by;
+      if (held.file.line[at] === undefined) throw new UserError(nothing);
+      await this.#moveTo(held, { ...held.file, at });
+    });
+  }
+
+  putAway(id: string, away: boolean): Promise<Work> {
+    return this.#inTurn(id, async (held) => {
+      held.file = { ...held.file, away };
+      await this.#write(held);
+      this.#tell({ kind: 'works' });
+    });
+  }
+
+  async copy(id: string): Promise<Work> {
+    const held = await this.hold(id);
+    const copied = newId(held.step.settings.name);
+    const part = `${this.folder.work(copied)}.part`;
+    await this.#inTurn(id, async () => {
+      await cp(this.folder.work(id), part, { recursive: true, filter: (f) => !f.endsWith('.part') || f === part });
+    });
+    await rename(part, this.folder.work(copied));
+    const file = { ...held.file, away: false };
+    await this.folder.writeWork(copied, file);
+    this.#works.set(copied, file);
+    this.#tell({ kind: 'works' });
+    return this.get(copied);
+  }
+
+  /** A block that was made elsewhere from this work's picture, as a step of its history. */
+  async give(id: string, step: Omit<Step, 'number'>, regions?: Uint8Array): Promise<void> {
+    await this.#inTurn(id, (held) => this.#add(held, { ...step, number: 0 }, false, regions));
+  }
+
+  async addCloth(id: string, file: string, name: string): Promise<Cloth> {
+    await this.hold(id);
+    const cloth = `cloth-${randomBytes(4).toString('hex')}`;
+    const folder = this.folder.work(id, 'cloths');
+    await mkdir(folder, { recursive: true });
+    const part = `${folder}/${cloth}.jpg.part`;
+    try {
+      const job = { kind: 'cloth', path: file, name, id: cloth, middle: part } as const;
+      const found = await this.crew.ask(job, id).answer;
+      await this.folder.write(`${folder}/${cloth}.json`, `${JSON.stringify(found)}\n`);
+      await rename(part, `${folder}/${cloth}.jpg`);
+      return found;
+    } finally {
+      await rm(part, { force: true });
+    }
+  }
+
+  async cloth(id: string, cloth: string): Promise<Cloth> {
+    try {
+      return JSON.parse(await readFile(this.folder.work(id, 'cloths', `${cloth}.json`), 'utf8')) as Cloth;
+    } catch {
+      throw new NotHere();
+    }
+  }
+
+  /** The work with the step it stands at; what is missing of it is begun. */
+  async hold(id: string): Promise<Held> {
+    const open = this.#open.get(id);
+    if (open) {
+      this.#pursue(open);
+      return open;
+    }
+    return this.#queue(id, () => this.#load(id));
+  }
+
+  async #load(id: string): Promise<Held> {
+    const open = this.#open.get(id);
+    if (open) return open;
+    const file = this.#works.get(id);
+    if (!file) throw new NotHere();
+    const held: Held = {
+      ...{ id, file, step: await this.folder.readStep(id, file.line[file.at]!) },
+      ...{ before: undefined, after: undefined, look: undefined, last: undefined },
+      ...{ making: undefined, failed: undefined },
+    };
+    await this.#lookAround(held);
+    this.#open.set(id, held);
+    this.#pursue(held);
+    return held;
+  }
+
+  /** Waits until the block that is being made is there. Throws UserError where there will be none. */
+  async finished(id: string): Promise<Held> {
+    const held = await this.hold(id);
+    while (held.making) await held.making.answer.catch(() => {});
+    // what follows an answer is done in turn
+    await this.#queue(id, async () => {});
+    const failed = held.step.failed ?? held.failed;
+    if (!held.step.block) {
+      if (held.making) return this.finished(id);
+      throw new UserError(failed ?? 'There is no block yet.');
+    }
+    return held;
+  }
+
+  async #lookAround(held: Held): Promise<void> {
+    const { line, at } = held.file;
+    const read = (n: number | undefined): Promise<Step | undefined> =>
+      n === undefined ? Promise.resolve(undefined) : this.folder.readStep(held.id, n);
+    [held.before, held.after] = await Promise.all([read(line[at - 1]), read(line[at + 1])]);
+  }
+
+  /** One more step; what could be gone forward to before is left behind. `instead`: it takes the place of the last. */
+  async #add(held: Held, step: Step, instead = false, regions?: Uint8Array): Promise<void> {
+    const { file } = held;
+    const number = file.next;
+    const at = instead ? file.at : file.at + 1;
+    await this.folder.writeStep(held.id, { ...step, number }, regions);
+    await this.#moveTo(held, { ...file, line: [...file.line.slice(0, at), number], at, next: number + 1 });
+  }
+
+  async #moveTo(held: Held, file: WorkFile): Promise<void> {
+    held.making?.stop();
+    held.making = undefined;
+    held.last = held.step.block ?? held.look?.block ?? held.last;
+    [held.look, held.failed] = [undefined, undefined];
+    held.file = file;
+    held.step = await this.folder.readStep(held.id, file.line[file.at]!);
+    this.#pursue(held);
+    await this.#lookAround(held);
+    await this.#write(held);
+  }
+
+  /** Its revision grows, and everyone hears of it. */
+  async #write(held: Held): Promise<void> {
+    const { name } = held.step.settings;
+    const { pieces: _, ...rest } = held.file;
+    held.file = {
+      ...rest,
+      ...{ name, stage: stageOf(held), revision: rest.revision + 1 },
+      ...(held.step.block && { pieces: piecesIn(held.step.block) }),
+    };
+    this.#works.set(held.id, held.file);
+    await this.folder.writeWork(held.id, held.file);
+    this.#tell({ kind: 'work', id: held.id, revision: held.file.revision });
+  }
+
+  #pursue(held: Held): void {
+    const { id, step } = held;
+    if (step.block || step.failed || held.failed || held.making) return;
+    const picture = { path: this.folder.work(id, 'picture'), name: held.file.file };
+    const making = this.crew.ask({ kind: 'make', picture, settings: blockSettings(step.settings), look: true }, id, {
+      part: (look) => {
+        held.look = look as NonNullable<Held['look']>;
+        this.#told(held);
+      },
+      progress: (stage, share) => this.#tell({ kind: 'progress', id, stage, share }),
+    });
+    held.making = making;
+    const settle = (then: () => Promise<void>): void =>
+      void this.#queue(id, async () => {
+        if (held.making !== making) return;
+        held.making = undefined;
+        await then();
+      }).catch((e: Error) => process.stderr.write(`seamwright: ${id}: ${e.message}\n`));
+    making.answer.then(
+      ({ regions, block, choices, summary, notes, minds }) =>
+        settle(async () => {
+          held.step = { ...step, block, choices, summary, notes, minds };
+          held.look = undefined;
+          await this.folder.writeStep(id, held.step, regions);
+          await this.#write(held);
+        }),
+      (e: Error) => {
+        if (e instanceof CalledOff) return;
+        settle(async () => {
+          held.look = undefined;
+          // only in memory: after a restart, or another change, it is tried again
+          held.failed = e.message;
+          await this.#write(held);
+        });
+      },
+    );
+  }
+
+  #told(held: Held): void {
+    held.file = { ...held.file, revision: held.file.revision + 1 };
+    this.#works.set(held.id, held.file);
+    this.#tell({ kind: 'work', id: held.id, revision: held.file.revision });
+  }
+
+  async #inTurn(id: string, run: (held: Held) => Promise<void>): Promise<Work> {
+    const held = await this.hold(id);
+    return this.#queue(id, async () => {
+      await run(held);
+      return tellWork(held);
+    });
+  }
+
+  /** After everything that was asked of this work before. */
+  #queue<T>(id: string, run: () => Promise<T>): Promise<T> {
+    const before = this.#turns.get(id) ?? Promise.resolve();
+    const turn = before.catch(() => {}).then(run);
+    this.#turns.set(id, turn);
+    turn
+      .catch(() => {})
+      .finally(() => {
+        if (this.#turns.get(id) === turn) this.#turns.delete(id);
+      });
+    return turn;
+  }
+
+  /** Waits for what is being written, so that nothing is left half done. */
+  async close(): Promise<void> {
+    for (const held of this.#open.values()) held.making?.stop();
+    await Promise.all([...this.#turns.values()].map((t) => t.catch(() => {})));
+  }
+}
+
+const sameKeys = (a: readonly string[], b: readonly string[]): boolean =>
+  a.length === b.length && a.every((k) => b.includes(k));
+
+function firstStep(found: Opened, settings: Settings): Step {
+  const own = { number: 1, did: 'the beginning', notes: [], minds: [], shown: {} };
+  if (found.kind === 'picture') return { ...own, settings, by: 'picture' };
+  const { block, summary, minds } = found;
+  const level = LEVELS.find((l) => l === block.source?.settings.level) ?? settings.level;
+  const said: Settings = {
+    ...{ ...firstSettings(block.name, level), size: block.size, smallest: block.smallest },
+    pieces: piecesIn(block),
+    shades: block.fabrics.length,
+  };
+  return { ...own, settings: said, by: 'file', block, summary, minds };
+}
+
+const fabricOf = (block: Block, name: string): Block['fabrics'][number] => {
+  const wanted = name.trim().toLowerCase();
+  return block.fabrics.find((f) => [f.code, f.name, f.id].some((t) => t.toLowerCase() === wanted))!;
+};
+
+function dressed(fabric: Block['fabrics'][number], { name, colour, print }: Cloth): Block['fabrics'][number] {
+  const { print: _, ...rest } = fabric;
+  return { ...rest, name, colour, ...(print && { print }) };
+}
+
+/** A file's name as a block's: without its ending, and short enough. */
+function blockName(file: string): string {
+  const plain = file
+    .replace(/^.*[/\\]/, '')
+    .replace(/\.block\.json$/i, '')
+    .trim();
+  const stem = plain.slice(0, plain.length - extname(plain).length) || plain;
+  const short = [...stem].slice(0, 80).join('').replaceAll('\0', '');
+  try {
+    return nameOf(short);
+  } catch {
+    return 'block';
+  }
+}
