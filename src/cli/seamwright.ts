@@ -1,34 +1,29 @@
 #!/usr/bin/env node
 // The command line: a thin shell over pipeline.ts. Exit 0 done, 1 the job failed, 2 the call was wrong.
 import { Command, CommanderError } from 'commander';
-import { blockJsonSchema } from '../block.ts';
 import { UserError } from '../errors.ts';
-import { addBlockCommand } from './block-command.ts';
-import { addChangeCommand } from './change-command.ts';
-import { addCheckCommand } from './check-command.ts';
-import { addCompareCommand } from './compare-command.ts';
-import { addPageCommand } from './page-command.ts';
 import { addTimings } from './progress.ts';
-import { addSeriesCommand } from './series-command.ts';
-import { addSheetsCommand } from './sheets-command.ts';
-import { addYardageCommand } from './yardage-command.ts';
+
+/** Each command is loaded when it is called: none waits for what only another needs. In the order of --help. */
+const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void>>> = {
+  block: async () => (await import('./block-command.ts')).addBlockCommand,
+  check: async () => (await import('./check-command.ts')).addCheckCommand,
+  change: async () => (await import('./change-command.ts')).addChangeCommand,
+  sheets: async () => (await import('./sheets-command.ts')).addSheetsCommand,
+  yardage: async () => (await import('./yardage-command.ts')).addYardageCommand,
+  compare: async () => (await import('./compare-command.ts')).addCompareCommand,
+  series: async () => (await import('./series-command.ts')).addSeriesCommand,
+  page: async () => (await import('./page-command.ts')).addPageCommand,
+  schema: async () => (await import('./schema-command.ts')).addSchemaCommand,
+};
 
 const program = new Command('seamwright')
   .description('From a picture to a foundation-paper-pieced quilt block that can be sewn.')
   .exitOverride()
   .configureOutput({ outputError: () => {} });
-addBlockCommand(program);
-addCheckCommand(program);
-addChangeCommand(program);
-addSheetsCommand(program);
-addYardageCommand(program);
-addCompareCommand(program);
-addSeriesCommand(program);
-addPageCommand(program);
-program
-  .command('schema')
-  .description('print the JSON Schema of block files')
-  .action(() => void process.stdout.write(`${JSON.stringify(blockJsonSchema(), null, 2)}\n`));
+const called = process.argv[2] ?? '';
+const known = Object.hasOwn(COMMANDS, called) ? [COMMANDS[called]!] : Object.values(COMMANDS);
+for (const add of await Promise.all(known.map((load) => load()))) add(program);
 addTimings(program);
 for (const command of program.commands) command.exitOverride().configureOutput({ outputError: () => {} });
 
