@@ -1,7 +1,7 @@
 // Many pictures, one set of fabrics: shades of all, the set, the blocks, and the sheets that belong to all of them. The state
 // lies in the output folder: series.json (numbers and fabrics, for good) and in each block's folder what it was made from.
 import { existsSync } from 'node:fs';
-import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Block, type Fabric, readBlock } from '../block.ts';
 import { followingEdition } from '../change-file.ts';
@@ -9,7 +9,7 @@ import { UserError } from '../errors.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
 import { shareFabrics } from '../shade/share-fabrics.ts';
-import { runJobs } from '../workers/pool.ts';
+import { Pool } from '../workers/pool.ts';
 import { type Entry, folderOf, hashFile, makeKey, numberFiles, pictureFiles, shadeKey } from './entries.ts';
 import { commonGround } from './grounds.ts';
 import { MADE_FILE, type Made, type MakeJob, recoverFolder, type Shades } from './job.ts';
@@ -65,6 +65,15 @@ const CACHE = '.shades';
 const MORE_FABRICS = 3;
 
 export async function runSeries(o: SeriesOptions): Promise<SeriesRun> {
+  const pool = new Pool(o.workers, o.signal);
+  try {
+    return await runIn(pool, o);
+  } finally {
+    await pool.close();
+  }
+}
+
+async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
   const stateFile = join(o.out, STATE_FILE);
   const old = await readState(stateFile);
   if (old && !o.resume)
@@ -93,11 +102,11 @@ export async function runSeries(o: SeriesOptions): Promise<SeriesRun> {
   let fabrics = old?.fabrics ?? listedFabrics(o.settings);
   if (!fabrics) {
     o.progress.stage('choosing shades', entries.length);
-    const answers = await runJobs<Shades>(
+    const sizes = await Promise.all(entries.map(async (e) => (await stat(join(o.folder, e.file))).size));
+    const answers = await pool.run<Shades>(
       entries.map((e) => ({ kind: 'shade', file: join(o.folder, e.file), settings: e.settings, cache: cacheOf(e) })),
-      o.workers,
-      o.signal,
       (i) => o.progress.step(entries[i]!.file),
+      sizes,
     );
     const shades = answers.flatMap((a) => (a.result ? [a.result] : []));
     answers.forEach((a, i) => {
@@ -137,11 +146,10 @@ export async function runSeries(o: SeriesOptions): Promise<SeriesRun> {
     });
   }
   if (jobs.length) o.progress.stage('making the blocks', jobs.length);
-  const answers = await runJobs<Made>(
+  const answers = await pool.run<Made>(
     jobs.map((j) => j.job),
-    o.workers,
-    o.signal,
     (i) => o.progress.step(jobs[i]!.entry.settings.name),
+    jobs.map((j) => j.entry.settings.pieces),
   );
   answers.forEach((a, i) => {
     if (a.error) failed.push({ file: jobs[i]!.entry.file, error: a.error });

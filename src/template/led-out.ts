@@ -4,7 +4,7 @@ import { BLACK, type Item, placeItems, polyline, walkItems } from '../drawing/dr
 import { textCorners } from '../drawing/fonts.ts';
 import { boundsOf, insideConvex, type Point, type Polygon } from '../geometry/polygon.ts';
 import { type Cell, deepestPoint } from './cells.ts';
-import type { Room } from './room.ts';
+import { circleCorners, type Room } from './room.ts';
 
 /** mm the words stand off the cut line, and the line off the words */
 const BEYOND = 2.2;
@@ -14,7 +14,10 @@ const OFF_WORDS = [1.1, 0.4, -1];
 
 const corners = (items: readonly Item[]): Polygon[] => {
   const out: Polygon[] = [];
-  for (const it of walkItems(items)) if (it.kind === 'text') out.push(textCorners(it));
+  for (const it of walkItems(items))
+    if (it.kind === 'text') out.push(textCorners(it));
+    // the ring about a first piece's number takes room as well
+    else if (it.kind === 'circle') out.push(circleCorners(it.centre, it.radius + (it.stroke?.width ?? 0) / 2));
   return out;
 };
 

@@ -2,9 +2,11 @@ import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
 import { contrast } from '../../src/colour/difference.ts';
 import { type TextItem, walkItems } from '../../src/drawing/drawing.ts';
+import { textCorners } from '../../src/drawing/fonts.ts';
 import { insideConvex, narrowestWidth } from '../../src/geometry/polygon.ts';
 import { findContacts } from '../../src/template/contacts.ts';
 import { turnLeftRight } from '../../src/template/printed-side.ts';
+import { circleCorners } from '../../src/template/room.ts';
 import { drawTemplate, legibleColour } from '../../src/template/template.ts';
 import { plannedBlock, randomBlock } from '../packet/blocks.ts';
 import { crowdedTexts } from './readable.ts';
@@ -70,6 +72,16 @@ describe.each(CASES)('labels of a block of %s', (_, make) => {
       expect(items.filter((i) => i.role === 'arrow')).toHaveLength(2);
       expect(items.filter((i) => i.role === 'ring')).toHaveLength(1);
     }
+  });
+
+  test('words and rings lie in the room that the template takes on its sheet', () => {
+    for (const t of templates)
+      for (const it of walkItems(t.items)) {
+        if (it.kind !== 'text' && it.role !== 'ring') continue;
+        const reach =
+          it.kind === 'text' ? textCorners(it) : it.kind === 'circle' ? circleCorners(it.centre, it.radius) : [];
+        expect(t.parts.some((p) => reach.every((q) => insideConvex(p, q, 0.15)))).toBe(true);
+      }
   });
 
   test('no hatch in pieces under 1/2 in', () => {
