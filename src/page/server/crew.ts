@@ -174,12 +174,14 @@ export class Crew {
   }
 }
 
-/** The same code whether it runs from its sources or bundled. */
+/** The same code whether it runs bundled or from its sources, where a thread has to be told how to read them. */
 function startThread(): Worker {
   const here = import.meta.url;
-  const fromSources = here.endsWith('.ts');
-  return new Worker(fileURLToPath(new URL(fromSources ? './worker.ts' : './page-worker.js', here)), {
-    resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB },
-    ...(fromSources && { execArgv: ['--import', 'tsx'] }),
+  const resourceLimits = { maxOldGenerationSizeMb: MOST_MEMORY_MB };
+  if (!here.endsWith('.ts')) return new Worker(fileURLToPath(new URL('./page-worker.js', here)), { resourceLimits });
+  const file = JSON.stringify(new URL('./worker.ts', here).href);
+  return new Worker(`import('tsx/esm/api').then(({ register }) => (register(), import(${file})))`, {
+    eval: true,
+    resourceLimits,
   });
 }

@@ -1,5 +1,5 @@
 // What is asked of the worker threads, and what they answer: plain data that can be handed over. Types only.
-import type { Block } from '../../block.ts';
+import type { Block, Fabric } from '../../block.ts';
 import type { BlockChange } from '../../data.ts';
 import type { BlockSettings } from '../../pipeline.ts';
 import type { Choices, Cloth, Comparison, FabricList, Format, SheetLine, Summary } from '../api.ts';
@@ -93,6 +93,32 @@ export interface CompareJob {
   readonly workers: number;
 }
 
+export interface SeriesJob {
+  readonly kind: 'series';
+  readonly name: string;
+  readonly common: 'fabrics' | 'background';
+  /** the pictures, by the names of their files in `folder`, in the series' order */
+  readonly folder: string;
+  readonly settings: Readonly<Record<string, BlockSettings>>;
+  /** where `seamwright series` would put it all; what is there already is gone on with */
+  readonly out: string;
+  readonly workers: number;
+}
+export interface SeriesMade {
+  readonly fabrics: readonly Fabric[];
+  readonly blocks: readonly (Facts & {
+    readonly file: string;
+    readonly block: Block;
+    readonly notes: readonly string[];
+    /** the PNG of its regions */
+    readonly regions: string;
+  })[];
+  readonly failed: readonly { readonly file: string; readonly error: string }[];
+  readonly odd: readonly string[];
+  /** in `out` */
+  readonly files: readonly { readonly name: string; readonly title: string }[];
+}
+
 /** Each kind of job with its answer. */
 export interface Answers {
   open: Opened;
@@ -103,8 +129,9 @@ export interface Answers {
   fabric: FabricList;
   cloth: Cloth;
   compare: Comparison;
+  series: SeriesMade;
 }
-export type Job = OpenJob | MakeJob | ChangeJob | PrintJob | SheetsJob | FabricJob | ClothJob | CompareJob;
+export type Job = OpenJob | MakeJob | ChangeJob | PrintJob | SheetsJob | FabricJob | ClothJob | CompareJob | SeriesJob;
 export type AnswerTo<J extends Job> = Answers[J['kind']];
 
 /** `stop` holds one number; anything but 0 asks the worker to leave off. */

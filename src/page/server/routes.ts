@@ -139,9 +139,9 @@ export function routes(house: House): Hono {
     const { name, bytes } = await products.file(id, format);
     return bytesOf(bytes, typeOf(format), attachment(name));
   });
-  api.get('/series', async (c) => c.json(await series.list()));
+  api.get('/series', (c) => c.json(series.list()));
   api.post('/series', async (c) => c.json(await series.begin(readSeries(await readJson(c.req.raw)))));
-  api.get('/series/:id', async (c) => c.json(await series.get(idOf(c))));
+  api.get('/series/:id', (c) => c.json(series.get(idOf(c))));
   api.get('/series/:id/files/:name', async (c) => {
     const { path, name } = await series.file(idOf(c), c.req.param('name'));
     return sendFile(path, typeOf(name), attachment(name));

@@ -13,6 +13,7 @@ const RUNS: Readonly<Record<Job['kind'], () => Promise<Run>>> = {
   fabric: async () => (await import('./fabric-list.ts')).listFabric,
   cloth: async () => (await import('./cloth.ts')).readSnapshot,
   compare: async () => (await import('./compare-work.ts')).compareWork,
+  series: async () => (await import('./series-work.ts')).makeSeries,
 };
 
 export async function runJob<J extends Job>(

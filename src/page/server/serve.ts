@@ -52,12 +52,13 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
   const crew = new Crew(workers);
   const longWork = new Crew(1);
   const studio = new Studio(folder, crew, await folder.readAll(), events.tell);
+  const series = new SeriesRoom(studio, longWork, workers, events.tell);
+  await series.open();
   let port = 0;
   const app = routes({
     ...{ key: last.key, port: () => port, view: options.view ?? besideProgram(), most: options.most ?? LARGEST_FILE },
-    ...{ studio, events },
+    ...{ studio, events, series },
     products: new Products(studio, events.tell),
-    series: new SeriesRoom(studio, longWork, workers, events.tell),
   });
   const server = createServer(getRequestListener(app.fetch));
   port = await listen(server, options.port, last.port);

@@ -1,0 +1,201 @@
+// A work from the picture to its printed templates over HTTP: first look and full block, changes, the way back, downloads.
+// What the page makes is what the commands make, byte for byte.
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { unzipSync } from 'fflate';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { pieceName, readBlock } from '../../src/block.ts';
+import type { Work } from '../../src/page/api.ts';
+import { fixture, runProgram } from '../cli/run-program.ts';
+import { listen, newFolder, remove, type Visit, visit } from './visit.ts';
+
+let folder: string;
+let out: string;
+let v: Visit;
+let id: string;
+const PICTURE = 'flat/noto-fox.svg';
+/** few, so that a full fit takes half a second */
+const PIECES = 20;
+
+const isFull = (w: Work): boolean => w.stage === 'full';
+const bytesOf = async (path: string): Promise<Buffer> => Buffer.from(await (await v.get(path)).arrayBuffer());
+
+beforeAll(async () => {
+  [folder, out] = [await newFolder(), await newFolder()];
+  v = await visit(folder);
+});
+afterAll(async () => {
+  await v.close();
+  await remove(folder);
+  await remove(out);
+});
+
+describe('from the picture to the paper', () => {
+  test('a first look, then the block that the command makes; two tabs hear of both', async () => {
+    const tabs = [await listen(v.page.address), await listen(v.page.address)];
+    const { status, body } = await v.upload(fixture(PICTURE));
+    expect(status).toBe(200);
+    expect(body).toMatchObject({ name: 'noto-fox', picture: { width: expect.any(Number) } });
+    id = body.id;
+    expect((await v.get(`works/${id}/picture.jpg`)).headers.get('content-type')).toBe('image/jpeg');
+    await v.send('PATCH', `works/${id}/settings`, { pieces: PIECES });
+    const look = await v.until(id, (w) => w.stage === 'coarse' || w.stage === 'full');
+    expect(look.block!.source!.settings.effort).toBe(look.stage === 'coarse' ? 'glance' : 'full');
+    const work = await v.until(id, isFull);
+    expect(work.settings.pieces).toBe(PIECES);
+    expect(work.summary).toMatchObject({ sections: work.block!.sections.length, buy: expect.stringMatching(/\w/) });
+    expect(work.choices).toMatchObject({ kind: 'flat', shades: work.block!.fabrics.length });
+    for (const tab of tabs) {
+      const words = (): number => tab.heard.filter((e) => e.kind === 'work' && e.id === id).length;
+      await expect.poll(words, { timeout: 5000 }).toBeGreaterThanOrEqual(3);
+      expect(tab.heard.some((e) => e.kind === 'progress' && e.stage === 'fitting the pieces')).toBe(true);
+      tab.stop();
+    }
+    const made = await runProgram(['block', fixture(PICTURE), '--out', out, '--pieces', `${PIECES}`], out);
+    expect(made.code, made.err).toBe(0);
+    expect(await bytesOf(`works/${id}/files/block.json`)).toEqual(await readFile(join(out, 'noto-fox.block.json')));
+  }, 60_000);
+
+  test('its packet, preview, sections and shopping list are those of the commands', async () => {
+    const file = join(out, 'noto-fox.block.json');
+    for (const format of ['packet.pdf', 'preview.png'])
+      expect(
+        (await bytesOf(`works/${id}/files/${format}`)).equals(await readFile(join(out, `noto-fox.${format}`))),
+      ).toBe(true);
+    const [sheets, table] = await Promise.all([
+      runProgram(['sheets', file, '--format', 'svg', '--each', 'section'], out),
+      runProgram(['yardage', file, '--csv', 'shopping'], out),
+    ]);
+    expect(sheets.code, sheets.err).toBe(0);
+    const zip = unzipSync(new Uint8Array(await bytesOf(`works/${id}/files/sections-svg.zip`)));
+    const { sections } = readBlock(await readFile(file, 'utf8'), file);
+    expect(Object.keys(zip)).toEqual(sections.map((s) => `noto-fox.section-${s.id}.svg`));
+    for (const [name, bytes] of Object.entries(zip))
+      expect(Buffer.from(bytes).toString()).toBe(await readFile(join(out, name), 'utf8'));
+    expect((await bytesOf(`works/${id}/files/fabric.csv`)).toString()).toBe(table.out);
+    const named = (await v.get(`works/${id}/files/packet.pdf`)).headers.get('content-disposition');
+    expect(named).toMatch(/^attachment; filename="noto-fox.packet.pdf"/);
+    expect((await v.get(`works/${id}/files/packet.exe`)).status).toBe(404);
+  }, 60_000);
+
+  test('sheets name every section once or more, and the plan of the cloth every patch once', async () => {
+    const { block } = await v.work(id);
+    const lines = (await (await v.get(`works/${id}/sheets`)).json()) as { number: number; sections: string[] }[];
+    expect([...new Set(lines.flatMap((l) => l.sections))].sort()).toEqual(block!.sections.map((s) => s.id).sort());
+    expect((await bytesOf(`works/${id}/sheets/1.svg`)).toString()).toMatch(/^(<\?xml[^>]*>\s*)?<svg /);
+    expect((await v.get(`works/${id}/sheets/99.svg`)).status).toBe(404);
+    const plan = (await (await v.get(`works/${id}/fabric`)).json()) as { fabrics: { patches: string[] }[] };
+    const names = plan.fabrics.flatMap((f) => f.patches.map((p) => p.split(':')[0]!));
+    const all = block!.sections.flatMap((s) => s.pieces.map((p) => pieceName(s, p)));
+    expect(names.sort()).toEqual(all.sort());
+  });
+});
+
+describe('there and back', () => {
+  test('a newer change cancels an older one, and is one step back', async () => {
+    await v.send('PATCH', `works/${id}/settings`, { pieces: 120 });
+    await v.send('PATCH', `works/${id}/settings`, { pieces: 90 });
+    const { body } = await v.send('PATCH', `works/${id}/settings`, { pieces: 16 });
+    expect(body).toMatchObject({ stage: 'waiting', undo: `back to ${PIECES} pieces` });
+    const work = await v.until(id, isFull);
+    expect(work.summary!.pieces).toBeLessThanOrEqual(16);
+    expect((await v.send('POST', `works/${id}/undo`)).body).toMatchObject({ stage: 'full', redo: 'on to 16 pieces' });
+  });
+
+  test('changes by hand: what can be sewn is the next edition, what cannot says why and does not happen', async () => {
+    const before = await v.work(id);
+    const [first, second] = before.block!.fabrics;
+    const change = (body: unknown) => v.send('POST', `works/${id}/changes`, body);
+    const there = await change({ kind: 'fabric', pieces: ['A1'], fabric: first!.id });
+    expect(there).toMatchObject({ status: 200, body: { stage: 'changed', block: { edition: 'B' } } });
+    const again = await change({ kind: 'fabric', pieces: ['A1', 'A2'], fabric: second!.code });
+    expect(again.body.block!.sections[0]!.pieces.slice(0, 2).map((p) => p.fabric)).toEqual([second!.id, second!.id]);
+    const { sections } = again.body.block!;
+    const far = await change({ kind: 'move', seam: 'A2', by: 500 });
+    expect(far).toMatchObject({ status: 422, body: { says: expect.stringMatching(/nothing of|too narrow|leaves/) } });
+    for (const wrong of [{ kind: 'merge', first: 'A1', second: 'Z9' }, { kind: 'melt' }, { kind: 'move', seam: 'A2' }])
+      expect((await change(wrong)).status).toBe(422);
+    const now = await v.work(id);
+    expect(now.block!.sections).toEqual(sections);
+    expect(now.undo).toMatch(/^take back: A1, A2 in /);
+
+    await writeFile(join(out, 'mine.block.json'), await bytesOf(`works/${id}/files/block.json`));
+    const packet = await bytesOf(`works/${id}/files/packet.pdf`);
+    const file = join(out, 'noto-fox.block.json');
+    const command = ['change', file, '--fabric', `A1=${first!.code}`, '--name', 'one'];
+    expect((await runProgram(command, out)).code).toBe(0);
+    const more = ['change', join(out, 'one.block.json'), '--fabric', `A1,A2=${second!.code}`, '--name', 'two'];
+    expect((await runProgram(more, out)).code).toBe(0);
+    expect(await readFile(join(out, 'mine.block.json'), 'utf8')).toBe(
+      await readFile(join(out, 'two.block.json'), 'utf8'),
+    );
+    expect(packet.equals(await readFile(join(out, 'two.packet.pdf')))).toBe(true);
+  }, 60_000);
+
+  test('the way back goes over a restart, at the same address, through changes and settings alike', async () => {
+    const { address } = v.page;
+    const { port } = new URL(address);
+    const changed = await v.work(id);
+    await v.close();
+    v = await visit(folder, { port: Number(port) });
+    expect(v.page.address).toBe(address);
+    expect((await v.work(id)).block).toEqual(changed.block);
+    const undo = async (): Promise<Work> => (await v.send('POST', `works/${id}/undo`)).body;
+    expect((await undo()).block!.edition).toBe('B');
+    const back = await undo();
+    expect(back).toMatchObject({ stage: 'full', settings: { pieces: PIECES }, undo: 'back to 80 pieces' });
+    expect((await undo()).settings.pieces).toBe(80);
+    expect((await v.send('POST', `works/${id}/undo`)).status).toBe(422);
+    for (let i = 0; i < 3; i++) await v.send('POST', `works/${id}/redo`);
+    const there = await v.work(id);
+    expect(there.block).toEqual(changed.block);
+    expect(there.redo).toBeUndefined();
+  });
+
+  test('what is for the paper alone leaves a changed block as it is; what is not fits it anew', async () => {
+    const changed = await v.work(id);
+    const paper = await v.send('PATCH', `works/${id}/settings`, { designer: 'Pepper', fill: 'tint' });
+    expect(paper.body).toMatchObject({ stage: 'changed', block: { edition: 'C' } });
+    expect(paper.body.block!.sections).toEqual(changed.block!.sections);
+    await v.send('PATCH', `works/${id}/settings`, { seed: 2 });
+    expect((await v.until(id, isFull)).block!.edition).toBeUndefined();
+    expect((await v.send('POST', `works/${id}/undo`)).body.block!.edition).toBe('C');
+  });
+
+  test('put away, taken back, copied', async () => {
+    await v.send('POST', `works/${id}/away`);
+    expect(await (await v.get('works')).json()).toMatchObject([{ id, away: true }]);
+    await v.send('POST', `works/${id}/back`);
+    const { body: copy } = await v.send('POST', `works/${id}/copy`);
+    expect(copy.id).not.toBe(id);
+    expect(copy.block).toEqual((await v.work(id)).block);
+    await v.send('POST', `works/${copy.id}/undo`);
+    expect((await v.work(id)).redo).toBeDefined();
+    expect(((await (await v.get('works')).json()) as unknown[]).length).toBe(2);
+  });
+
+  test('a block file opens again and goes on', async () => {
+    const { status, body } = await v.upload(join(out, 'two.block.json'));
+    expect(status).toBe(200);
+    expect(body).toMatchObject({ stage: 'changed', block: { edition: 'C' } });
+    expect(body.picture).toBeUndefined();
+    expect(await bytesOf(`works/${body.id}/files/block.json`)).toEqual(await readFile(join(out, 'two.block.json')));
+    const { body: next } = await v.send('POST', `works/${body.id}/changes`, {
+      kind: 'rename',
+      fabric: 'f1',
+      name: 'fur',
+    });
+    expect(next.block).toMatchObject({ edition: 'D' });
+    expect((await v.send('PATCH', `works/${body.id}/settings`, { pieces: 30 })).status).toBe(422);
+  });
+
+  test('a thread that dies costs its own work, and the page goes on', async () => {
+    await v.send('PATCH', `works/${id}/settings`, { pieces: 600 });
+    await Promise.all(v.page.crew.threads.map((t) => t.terminate()));
+    const failed = await v.until(id, (w) => w.stage === 'failed');
+    expect(failed.failed).toMatch(/broken off by a fault of the program/);
+    expect((await v.send('POST', `works/${id}/undo`)).body.stage).toBe('changed');
+    await v.send('PATCH', `works/${id}/settings`, { pieces: 12 });
+    expect((await v.until(id, isFull)).summary!.pieces).toBeLessThanOrEqual(12);
+  });
+});
