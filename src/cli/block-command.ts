@@ -153,7 +153,7 @@ export async function runBlock(
           `${made.sheets} template sheets; ${Math.round(made.misplaced * 1000) / 10} % of the block differs from the posterised picture.\n` +
           `Print ${files.packet} at 100 %; the finished block is in ${files.preview}.\n` +
           (chosen
-            ? `\`block\` makes it again with --shades ${given.shades} --pieces ${given.pieces}${given.grow ? ` --grow ${given.grow}` : ''}.\n`
+            ? `\`block\` makes it again with --shades ${given.shades} --pieces ${given.pieces}${given.grow ? ` --grow ${given.grow}` : ''}${given.fabrics ? ` --fabrics ${given.fabrics}` : ''}${given.again ? ' --again' : ''}.\n`
             : ''),
       );
     }

@@ -6,6 +6,7 @@ import { UserError } from '../errors.ts';
 import { addBlockOptions, type BlockGiven, runBlock, settingsOf } from './block-command.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
+import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
 
 interface Given extends BlockGiven {
@@ -25,6 +26,8 @@ export function addCompareCommand(program: Command): void {
   addBlockOptions(command)
     .option('--pick <column x row>', 'go on with one: 3x2 is the third column, second row; writes what `block` writes')
     .option('--workers <number>', 'columns worked on at once (default: as many as the machine has cores, 4 at most)')
+    .option('--fabrics <file|folder>', 'your own: a list "name,#rrggbb" or snapshots of cloth')
+    .option('--again', 'one of your own fabrics may serve for several shades')
     .option('--json', 'print the result as JSON')
     .option('--force', 'replace files that are there already')
     .action(run);
@@ -36,7 +39,7 @@ async function run(picture: string, given: Given): Promise<void> {
     ...(shades && shades !== 'auto' && { shades: listOf(shades, '--shades', 2, 12) }),
     ...(pieces && { pieces: listOf(pieces, '--pieces', 2, 600) }),
   };
-  const settings = settingsOf(rest, picture);
+  const settings = { ...settingsOf(rest, picture), ...(await clothsOf(given)) };
   const bytes = await readInput(picture);
   const at = (ending: string): string => join(given.out, `${settings.name}.compare.${ending}`);
   const files = { png: at('png'), pdf: at('pdf'), html: at('html') };

@@ -4,15 +4,23 @@ import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { blockName } from '../series/entries.ts';
-import { type BlockOptions, readSeriesSettings, type SeriesSettings, seriesJsonSchema } from '../series/settings.ts';
+import {
+  type BlockOptions,
+  MOST_FABRICS,
+  readSeriesSettings,
+  type SeriesSettings,
+  seriesJsonSchema,
+} from '../series/settings.ts';
 import { parseLength } from '../units.ts';
 import { type BlockGiven, settingsOf } from './block-command.ts';
 import { readInput, writeOutputs } from './files.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
+import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
 
 interface Given {
   settings?: string;
+  fabrics?: string;
   out?: string;
   workers?: string;
   resume?: boolean;
@@ -34,6 +42,7 @@ export function addSeriesCommand(program: Command): void {
       '--settings <file>',
       'settings of the series (YAML or JSON): options for all, exceptions for single pictures',
     )
+    .option('--fabrics <file|folder>', 'your own, in common for all: a list "name,#rrggbb" or snapshots of cloth')
     .option('--out <folder>', "where the blocks go (default: the folder's name and -blocks)")
     .option('--workers <number>', 'pictures worked on at once (default: as many as the machine has cores, 4 at most)')
     .option('--resume', 'go on with a series: make only what is missing or changed, add what is new')
@@ -48,10 +57,16 @@ async function run(folder: string | undefined, given: Given): Promise<void> {
     return;
   }
   if (!folder) throw new UserError('Name the folder that holds the pictures: seamwright series FOLDER.', 2);
-  const settings = readSeriesSettings(
+  const written = readSeriesSettings(
     given.settings ? new TextDecoder().decode(await readInput(given.settings)) : '{}',
     given.settings ?? 'the settings',
   );
+  const { cloths } = await clothsOf(given.fabrics ? { fabrics: given.fabrics } : {});
+  const settings = cloths ? { ...written, fabrics: [...cloths] } : written;
+  if (cloths && settings.common === 'background')
+    throw new UserError('--fabrics are for all blocks in common; the settings say "common: background".', 2);
+  if (cloths && (cloths.length < 2 || cloths.length > MOST_FABRICS))
+    throw new UserError(`--fabrics: a series is sewn from 2 to ${MOST_FABRICS} fabrics, not ${cloths.length}.`, 2);
   const name = settings.name ?? basename(resolve(folder));
   const out = given.out ?? `${folder.replace(/[/\\]+$/, '')}-blocks`;
   const workers = given.workers ? wholeNumber(given.workers, '--workers', 1, 32) : defaultWorkers();

@@ -5,6 +5,7 @@ import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Block, type Fabric, readBlock } from '../block.ts';
 import { followingEdition } from '../change-file.ts';
+import { lightness } from '../colour/difference.ts';
 import { UserError } from '../errors.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
@@ -170,8 +171,13 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
 /** Fabrics that the settings name one by one. */
 function listedFabrics({ fabrics }: SeriesSettings): Fabric[] | undefined {
   if (!Array.isArray(fabrics)) return undefined;
-  const made = fabricsOf(fabrics.map((f) => f.colour.toLowerCase()));
-  return made.map((f, i) => ({ ...f, name: fabrics[i]!.name }));
+  // codes run from light to dark, in whatever order the fabrics were named
+  const ordered = [...fabrics].sort((a, b) => lightness(b.colour) - lightness(a.colour));
+  const made = fabricsOf(ordered.map((f) => f.colour.toLowerCase()));
+  return made.map((f, i) => {
+    const { name, print } = ordered[i]!;
+    return { ...f, name, ...(print && { print }) };
+  });
 }
 
 function chooseFabrics(settings: SeriesSettings, shades: readonly Shades[]): Fabric[] {

@@ -4,6 +4,9 @@ import { LineCounter, parseDocument } from 'yaml';
 import { z } from 'zod';
 import { UserError } from '../errors.ts';
 
+/** that a series has in common at most */
+export const MOST_FABRICS = 30;
+
 const value = z.union([z.string(), z.number()]);
 const block = z
   .strictObject({
@@ -39,9 +42,15 @@ const seriesSchema = z
       .union([
         z.int().min(2).max(20),
         z
-          .array(z.strictObject({ name: z.string().min(1), colour: z.string().regex(/^#[0-9a-fA-F]{6}$/) }))
+          .array(
+            z.strictObject({
+              name: z.string().min(1),
+              colour: z.string().regex(/^#[0-9a-fA-F]{6}$/),
+              print: z.enum(['directional', 'large']).optional(),
+            }),
+          )
           .min(2)
-          .max(30),
+          .max(MOST_FABRICS),
       ])
       .optional()
       .describe('how many fabrics in common, or which: a list of names and colours'),

@@ -1,13 +1,17 @@
 // `seamwright compare`: a sheet to choose from, and the block that is picked is the one that was shown.
-import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { fixture, runProgram, type Said } from './run-program.ts';
 
+const CLOTHS = ['cream', 'rust', 'ink', 'leaf', 'sand'];
 let folder = '';
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'seamwright-compare-'));
+  const colours = ['#f4ecd8', '#d05a20', '#202028', '#3a5a30', '#c8a878'];
+  const rows = CLOTHS.map((name, i) => `${name},${colours[i]}\n`).join('');
+  await writeFile(join(folder, 'cloths.csv'), `name,colour\n${rows}`);
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 const compare = (...more: string[]): Promise<Said> =>
@@ -25,7 +29,7 @@ const compare = (...more: string[]): Promise<Said> =>
         '--shades',
         '3,4',
       ],
-      ...['--effort', 'quick', '--paper', 'letter', '--units', 'inch', ...more],
+      ...['--effort', 'quick', '--paper', 'letter', '--units', 'inch', '--fabrics', 'cloths.csv', ...more],
     ],
     folder,
   );
@@ -57,7 +61,8 @@ describe('seamwright compare', { timeout: 120_000 }, () => {
     const shown = await readFile(join(folder, 'sheet', 'fox.block.json'), 'utf8');
     expect(JSON.parse(shown).source.settings).toMatchObject({ shades: 4, pieces: 20, grow: [10] });
     const options = /`block` makes it again with (.*)\.\n/.exec(told.out)![1]!.split(' ');
-    expect(options).toEqual(['--shades', '4', '--pieces', '20', '--grow', '10']);
+    expect(options).toEqual(['--shades', '4', '--pieces', '20', '--grow', '10', '--fabrics', 'cloths.csv']);
+    expect(JSON.parse(shown).fabrics.map((f: { name: string }) => CLOTHS.includes(f.name))).not.toContain(false);
     const again = await runProgram(
       [
         ...['block', fixture('flat/noto-fox.svg'), '--out', 'again', '--name', 'fox', '--effort', 'quick', '--json'],

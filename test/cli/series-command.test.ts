@@ -70,6 +70,20 @@ describe('seamwright series', { timeout: 300_000 }, () => {
     expect(await contents(join(folder, 'one'))).toEqual(await contents(join(folder, 'two')));
   });
 
+  test('one’s own fabrics are those of all blocks, coded light to dark', async () => {
+    await mkdir(join(folder, 'few'));
+    for (const f of ['noto-fox.svg', 'noto-cat.svg']) await cp(fixture(`flat/${f}`), join(folder, 'few', f));
+    await writeFile(join(folder, 'shelf.csv'), 'name,colour\nink,#202028\ncream,#f4ecd8\nrust,#b4502a\nleaf,#3a5a30\n');
+    const said = await runProgram(
+      ['series', 'few', '--settings', 'series.yaml', '--fabrics', 'shelf.csv', '--out', 'own', '--json'],
+      folder,
+    );
+    expect(said.code, said.err).toBe(0);
+    const { fabrics, blocks } = JSON.parse(said.out);
+    expect(fabrics.map((f: { name: string }) => f.name)).toEqual(['cream', 'rust', 'leaf', 'ink']);
+    expect(blocks).toHaveLength(2);
+  });
+
   test('stopped at ten moments and resumed, the same bytes', async () => {
     const random = randomNumbers(7);
     let stopped = 0;
