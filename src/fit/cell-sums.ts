@@ -48,17 +48,18 @@ export class CellSums {
     this.isPacked = this.lanes <= 2;
     this.sums = new Float64Array(this.lanes * this.perLane);
     this.acc = new Float64Array(this.lanes);
-    this.stride = (width + 1) * this.lanes;
+    // column by column: a seam's rows then lie side by side in memory, where it is steep
+    this.stride = height * this.lanes;
     this.scaleX = width / size[0];
     this.scaleY = height / size[1];
-    const table = new Float64Array(this.stride * height);
+    const table = new Float64Array(this.stride * (width + 1));
     for (let y = 0; y < height; y++)
       for (let x = 0; x < width; x++) {
-        const from = y * this.stride + x * this.lanes;
-        for (let lane = 0; lane < this.lanes; lane++) table[from + this.lanes + lane] = table[from + lane]!;
+        const from = x * this.stride + y * this.lanes;
+        for (let lane = 0; lane < this.lanes; lane++) table[from + this.stride + lane] = table[from + lane]!;
         const label = labels[y * width + x]!;
         const lane = Math.floor(label / this.perLane);
-        table[from + this.lanes + lane]! += weights[y * width + x]! * this.radix ** (label % this.perLane);
+        table[from + this.stride + lane]! += weights[y * width + x]! * this.radix ** (label % this.perLane);
       }
     this.table = table;
   }
@@ -82,15 +83,15 @@ export class CellSums {
         if (first < past) {
           const slope = (x2 - x1) / (y2 - y1);
           let x = x1 + (first + HALF_DOWN - y1) * slope + HALF;
-          let row = first * stride;
+          let row = first * lanes;
           if (lanes === 2)
-            for (let y = first; y < past; y++, row += stride, x += slope) {
-              const j = row + ((x | 0) << 1);
+            for (let y = first; y < past; y++, row += 2, x += slope) {
+              const j = row + (x | 0) * stride;
               s0 += table[j]!;
               s1 += table[j + 1]!;
             }
           else if (lanes === 1)
-            for (let y = first; y < past; y++, row += stride, x += slope) s0 += table[row + (x | 0)]!;
+            for (let y = first; y < past; y++, row++, x += slope) s0 += table[row + (x | 0) * stride]!;
           else this.addLanes(row, x, slope, past - first, 1);
         }
       } else if (y2 < y1) {
@@ -99,15 +100,15 @@ export class CellSums {
         if (first < past) {
           const slope = (x1 - x2) / (y1 - y2);
           let x = x2 + (first + HALF_DOWN - y2) * slope + HALF;
-          let row = first * stride;
+          let row = first * lanes;
           if (lanes === 2)
-            for (let y = first; y < past; y++, row += stride, x += slope) {
-              const j = row + ((x | 0) << 1);
+            for (let y = first; y < past; y++, row += 2, x += slope) {
+              const j = row + (x | 0) * stride;
               s0 -= table[j]!;
               s1 -= table[j + 1]!;
             }
           else if (lanes === 1)
-            for (let y = first; y < past; y++, row += stride, x += slope) s0 -= table[row + (x | 0)]!;
+            for (let y = first; y < past; y++, row++, x += slope) s0 -= table[row + (x | 0) * stride]!;
           else this.addLanes(row, x, slope, past - first, -1);
         }
       }
@@ -126,8 +127,8 @@ export class CellSums {
 
   private addLanes(row: number, x: number, slope: number, rows: number, sign: number): void {
     const { lanes, table, stride, acc } = this;
-    for (let y = 0; y < rows; y++, row += stride, x += slope) {
-      const j = row + (x | 0) * lanes;
+    for (let y = 0; y < rows; y++, row += lanes, x += slope) {
+      const j = row + (x | 0) * stride;
       for (let lane = 0; lane < lanes; lane++) acc[lane]! += sign * table[j + lane]!;
     }
   }

@@ -14,6 +14,8 @@ const ON_CUT = 1e-5;
 const OUTER = -1;
 /** a change that would take away more nodes than this is refused */
 const MOST_GONE = 24;
+/** a bound that holds by less than this factor may be off by rounding */
+const SURE = 0.999999;
 const LOG_INTS = 7;
 const LOG_NUMBERS = 5;
 
@@ -41,8 +43,12 @@ export class Cutting {
   private readonly packed0: Float64Array;
   private readonly packed1: Float64Array;
   private readonly cost: Float64Array;
-  // of a region, worked out when asked for: length over width (0: not yet), whether it fits the paper (0: not yet, 1 no, 2 yes)
+  // of a region, worked out when asked for: length over width (0: not yet), narrowest width, bounds of both squared (0: not yet),
+  // whether it fits the paper (0: not yet, 1 no, 2 yes)
   private readonly stretches: Float64Array;
+  private readonly narrow: Float64Array;
+  private readonly thick: Float64Array;
+  private readonly across: Float64Array;
   private readonly onPaper: Uint8Array;
 
   root: number;
@@ -71,6 +77,8 @@ export class Cutting {
   private startCost = 0;
   private startRoot = 0;
   // scratch
+  /** the node of a cut that is only looked at */
+  private readonly probed: number;
   private readonly sideOf = new Float64Array(CORNERS + 1);
   private readonly dirty: Int32Array;
   private readonly leftEnds = new Float64Array(512);
@@ -92,11 +100,12 @@ export class Cutting {
     const nodes = 2 * mostPieces + 32;
     const regions = 3 * nodes + 64;
     this.parent = new Int32Array(nodes);
-    this.left = new Int32Array(nodes).fill(-1);
+    this.left = new Int32Array(nodes + 1).fill(-1);
     this.right = new Int32Array(nodes);
-    this.nx = new Float64Array(nodes);
-    this.ny = new Float64Array(nodes);
-    this.d = new Float64Array(nodes);
+    this.nx = new Float64Array(nodes + 1);
+    this.ny = new Float64Array(nodes + 1);
+    this.d = new Float64Array(nodes + 1);
+    this.probed = nodes;
     this.region = new Int32Array(nodes);
     this.pieces = new Int32Array(nodes);
     this.isSection = new Uint8Array(nodes);
@@ -115,6 +124,9 @@ export class Cutting {
     this.packed1 = new Float64Array(regions);
     this.cost = new Float64Array(regions);
     this.stretches = new Float64Array(regions);
+    this.narrow = new Float64Array(regions);
+    this.thick = new Float64Array(regions);
+    this.across = new Float64Array(regions);
     this.onPaper = new Uint8Array(regions);
     this.logInts = new Int32Array(LOG_INTS * nodes);
     this.logNumbers = new Float64Array(LOG_NUMBERS * nodes);
@@ -134,7 +146,7 @@ export class Cutting {
     this.root = this.takeNode(whole, -1);
     if (!this.priceLeaf(whole)) throw new Error('the block itself is no piece that can be sewn');
     this.pieceCost = this.cost[whole]!;
-    this.sewing[this.root] = this.sectionPrice(1, whole);
+    this.priceSection(this.root, 1, whole);
     this.accept();
   }
 
@@ -222,6 +234,7 @@ export class Cutting {
     const b = this.freeRegions[--this.freeRegionCount]!;
     this.madeRegions[this.madeRegionCount++] = b;
     this.stretches[b] = 0;
+    this.across[b] = 0;
     this.onPaper[b] = 0;
     return b;
   }
@@ -283,11 +296,7 @@ export class Cutting {
     const R = this.takeRegion();
     this.oldRegions[this.oldRegionCount] = L;
     this.oldRegions[this.oldRegionCount + 1] = R;
-    if (
-      !this.split(this.region[v]!, this.nx[v]!, this.ny[v]!, this.d[v]!, v, L, R) ||
-      !this.shapeLeaf(L) ||
-      !this.shapeLeaf(R)
-    ) {
+    if (!this.split(this.region[v]!, v, L, R) || !this.shapeLeaf(L) || !this.shapeLeaf(R)) {
       this.oldRegionCount += 2;
       return false;
     }
@@ -301,8 +310,8 @@ export class Cutting {
     this.setRegion(l, L);
     this.setRegion(r, R);
     this.pieceCost += this.cost[L]! + this.cost[R]! - this.cost[a]! - this.cost[b]!;
-    this.sewing[l] = this.sectionPrice(1, L);
-    this.sewing[r] = this.sectionPrice(1, R);
+    this.priceSection(l, 1, L);
+    this.priceSection(r, 1, R);
     this.gather(v);
     return true;
   }
@@ -331,7 +340,7 @@ export class Cutting {
     this.d[p] = d;
     const L = this.takeRegion();
     const R = this.takeRegion();
-    if (!this.split(top, nx, ny, d, p, L, R)) return false;
+    if (!this.split(top, p, L, R)) return false;
     this.save(v);
     this.replaceChild(this.parent[v]!, v, p);
     this.parent[v] = p;
@@ -341,7 +350,7 @@ export class Cutting {
     this.right[p] = keepLeft ? piece : v;
     if (!this.priceLeaf(b)) return false;
     this.pieceCost += this.cost[b]!;
-    this.sewing[piece] = this.sectionPrice(1, b);
+    this.priceSection(piece, 1, b);
     const rest = keepLeft ? L : R;
     this.setRegion(v, rest);
     if (this.left[v]! < 0) this.knowRest(rest, this.packed0[old]!, this.packed1[old]!, b);
@@ -369,7 +378,7 @@ export class Cutting {
     const top = this.region[p]!;
     const L = this.takeRegion();
     const R = this.takeRegion();
-    if (!this.split(top, this.nx[v]!, this.ny[v]!, this.d[v]!, v, L, R)) return false;
+    if (!this.split(top, v, L, R)) return false;
     this.replaceChild(g, p, v);
     if (this.left[p] === v) this.left[p] = near;
     else this.right[p] = near;
@@ -429,10 +438,13 @@ export class Cutting {
     return to;
   }
 
-  /** Splits region b by a line into L (smaller side) and R; the new edges belong to `by`. False where it does not cross b
-   *  or the seam is too short. */
-  private split(b: number, nx: number, ny: number, d: number, by: number, L: number, R: number): boolean {
+  /** Splits region b by the line of cut `by` into L (smaller side) and R; the new edges belong to it. False where it does not
+   *  cross b or the seam is too short. */
+  private split(b: number, by: number, L: number, R: number): boolean {
     const { xy, owner, sideOf } = this;
+    const nx = this.nx[by]!;
+    const ny = this.ny[by]!;
+    const d = this.d[by]!;
     const n = this.corners[b]!;
     const at = b * XY;
     const own = b * CORNERS;
@@ -530,7 +542,7 @@ export class Cutting {
       return -1;
     }
     this.pieceCost += this.cost[b]!;
-    this.sewing[v] = this.sectionPrice(1, b);
+    this.priceSection(v, 1, b);
     return v;
   }
 
@@ -539,7 +551,7 @@ export class Cutting {
     const R = this.takeRegion();
     const l = this.left[v]!;
     const r = this.right[v]!;
-    if (!this.split(this.region[v]!, this.nx[v]!, this.ny[v]!, this.d[v]!, v, L, R)) {
+    if (!this.split(this.region[v]!, v, L, R)) {
       this.oldRegions[this.oldRegionCount++] = L;
       this.oldRegions[this.oldRegionCount++] = R;
       return this.collapse(v, this.mostlyLeft(v) ? l : r);
@@ -626,7 +638,7 @@ export class Cutting {
       this.fitsPaper(b)
     ) {
       this.isSection[v] = 1;
-      this.sewing[v] = this.sectionPrice(n, b);
+      this.priceSection(v, n, b);
     } else {
       this.isSection[v] = 0;
       this.sewing[v] = this.sewing[l]! + this.sewing[r]! + this.joinCost[v]!;
@@ -646,18 +658,54 @@ export class Cutting {
     }
   }
 
-  private sectionPrice(pieces: number, b: number): number {
+  private priceSection(v: number, pieces: number, b: number): void {
     const { prices, limits } = this;
     let price = prices.section;
     if (pieces <= 2) price += prices.smallSection;
-    if (prices.longSection > 0 && this.stretch(b) > limits.sectionStretch) price += prices.longSection;
-    return price * UNIT_WEIGHT;
+    if (prices.longSection > 0 && this.isLonger(b, limits.sectionStretch)) price += prices.longSection;
+    this.sewing[v] = price * UNIT_WEIGHT;
   }
 
-  /** Length over width of a region, both along and square to its narrowest width. */
-  private stretch(b: number): number {
-    const known = this.stretches[b]!;
-    if (known > 0) return known;
+  /** Bounds that need no search for the narrowest width, squared: the region is at least `thick` wide and at most `across` long
+   *  (its area is at most its width times its length). */
+  private bound(b: number): void {
+    const { xy } = this;
+    const n = this.corners[b]!;
+    const at = b * XY;
+    let px = xy[at + 2 * n - 2]!;
+    let py = xy[at + 2 * n - 1]!;
+    let x0 = px;
+    let x1 = px;
+    let y0 = py;
+    let y1 = py;
+    let area = 0;
+    for (let i = 0; i < n; i++) {
+      const x = xy[at + 2 * i]!;
+      const y = xy[at + 2 * i + 1]!;
+      area += px * y - x * py;
+      if (x < x0) x0 = x;
+      else if (x > x1) x1 = x;
+      if (y < y0) y0 = y;
+      else if (y > y1) y1 = y;
+      px = x;
+      py = y;
+    }
+    const square = (x1 - x0) * (x1 - x0) + (y1 - y0) * (y1 - y0);
+    this.across[b] = square;
+    this.thick[b] = (area * area) / (4 * square);
+  }
+
+  /** Whether a region is longer than so many times its width. */
+  private isLonger(b: number, times: number): boolean {
+    // length over width is at most across over thick: mostly that settles it
+    if (this.across[b] === 0) this.bound(b);
+    if (this.across[b]! <= SURE * times * times * this.thick[b]!) return false;
+    if (this.stretches[b] === 0) this.findStretch(b);
+    return this.stretches[b]! > times;
+  }
+
+  /** Narrowest width of a region, and length over width, both along and square to it; into `narrow` and `stretches`. */
+  private findStretch(b: number): void {
     const { xy } = this;
     const n = this.corners[b]!;
     const at = b * XY;
@@ -691,12 +739,9 @@ export class Cutting {
       if (u < u0) u0 = u;
       if (u > u1) u1 = u;
     }
-    this.narrow = Math.sqrt(narrow);
-    const stretch = (u1 - u0) / this.narrow;
-    this.stretches[b] = stretch;
-    return stretch;
+    this.narrow[b] = Math.sqrt(narrow);
+    this.stretches[b] = (u1 - u0) / this.narrow[b]!;
   }
-  private narrow = 0;
 
   /** Fills fabric, wrong weight and cost of a piece's region; false where it is no piece that can be sewn. */
   private priceLeaf(b: number): boolean {
@@ -750,10 +795,16 @@ export class Cutting {
       ul = vl;
       outerBefore = outer;
     }
+    this.bound(b);
     this.stretches[b] = 0;
-    const stretch = this.stretch(b);
-    if (this.narrow < limits.smallest || stretch > limits.mostStretch) return false;
-    if (stretch > limits.longStretch) extra += prices.longPiece;
+    if (
+      SURE * this.thick[b]! < limits.smallest * limits.smallest ||
+      this.across[b]! > SURE * limits.longStretch * limits.longStretch * this.thick[b]!
+    ) {
+      this.findStretch(b);
+      if (this.narrow[b]! < limits.smallest || this.stretches[b]! > limits.mostStretch) return false;
+      if (this.stretches[b]! > limits.longStretch) extra += prices.longPiece;
+    }
     this.extra[b] = extra * UNIT_WEIGHT;
     return true;
   }
@@ -808,6 +859,9 @@ export class Cutting {
     const { paper, allowance } = this.limits;
     const w = paper[0] - 2 * allowance;
     const h = paper[1] - 2 * allowance;
+    const least = Math.min(w, h);
+    if (this.across[b] === 0) this.bound(b);
+    if (this.across[b]! < SURE * least * least) return true;
     for (let i = 0, j = n - 1; i < n; j = i++) {
       const ax = xy[at + 2 * j]!;
       const ay = xy[at + 2 * j + 1]!;
@@ -928,7 +982,10 @@ export class Cutting {
     const L = this.freeRegions[this.freeRegionCount - 1]!;
     const R = this.freeRegions[this.freeRegionCount - 2]!;
     const b = this.region[v]!;
-    if (!this.split(b, nx, ny, d, OUTER - 1, L, R) || !this.shapeLeaf(L) || !this.shapeLeaf(R)) return -Infinity;
+    this.nx[this.probed] = nx;
+    this.ny[this.probed] = ny;
+    this.d[this.probed] = d;
+    if (!this.split(b, this.probed, L, R) || !this.shapeLeaf(L) || !this.shapeLeaf(R)) return -Infinity;
     this.weighLeaf(L);
     this.gini = this.impurity();
     this.knowRest(R, this.packed0[b]!, this.packed1[b]!, L);
@@ -1016,7 +1073,7 @@ export class Cutting {
         const b = this.region[v]!;
         if (!this.priceLeaf(b)) throw new Error('a piece of the partition cannot be sewn');
         this.pieceCost += this.cost[b]!;
-        this.sewing[v] = this.sectionPrice(1, b);
+        this.priceSection(v, 1, b);
       }
     for (const v of list.reverse())
       if (this.left[v]! >= 0) {
@@ -1030,7 +1087,7 @@ export class Cutting {
     this.begin();
     this.prices = { ...this.prices, section };
     for (const v of this.nodes().reverse())
-      if (this.left[v]! < 0) this.sewing[v] = this.sectionPrice(1, this.region[v]!);
+      if (this.left[v]! < 0) this.priceSection(v, 1, this.region[v]!);
       else this.gather(v);
     this.accept();
   }
