@@ -17,9 +17,39 @@ export interface SeenPicture {
   readonly calm?: Cells;
   readonly judged: ReturnType<typeof judgePicture>;
   readonly subject?: Subject;
+  /** where the background is kept, but may be as light or dark as the animal: only whether its outline shows is asked of it */
+  readonly hidden?: Subject;
   /** small things that stand out */
   readonly blobs: readonly Blob[];
   readonly notes: readonly string[];
+}
+
+/** A ground all of whose edge is this dark or light (OKLab lightness; CIE L* 30 and 85) and this even may hide an animal ... */
+const DARK_GROUND = 0.4;
+const LIGHT_GROUND = 0.87;
+const EVEN = 0.25;
+/** ... where this share of the picture's middle is as near to it as this. */
+const ALIKE = 0.13;
+const SHARE_ALIKE = 0.15;
+/** of the shorter side: the edge that is taken for ground, and the radius of the middle */
+const EDGE = 0.1;
+const MIDDLE = 0.28;
+
+/** Whether a black dog may stand on dark here, or a white cat on cream: cheap enough to be asked of every photo. */
+export function mayHide({ width: w, height: h, lab }: Cells): boolean {
+  const side = Math.min(w, h);
+  const edge: number[] = [];
+  const middle: number[] = [];
+  for (let y = 0; y < h; y++)
+    for (let x = 0; x < w; x++) {
+      const L = lab[3 * (y * w + x)]!;
+      if (Math.min(x, y, w - 1 - x, h - 1 - y) < EDGE * side) edge.push(L);
+      if (Math.hypot(x - w / 2, y - h / 2) < MIDDLE * side) middle.push(L);
+    }
+  edge.sort((a, b) => a - b);
+  const at = (q: number): number => edge[Math.floor(q * (edge.length - 1))]!;
+  if (at(0.9) - at(0.1) > EVEN || (at(0.5) > DARK_GROUND && at(0.5) < LIGHT_GROUND)) return false;
+  return middle.filter((L) => Math.abs(L - at(0.5)) < ALIKE).length > SHARE_ALIKE * middle.length;
 }
 
 /** Most eyes, noses and the like that are looked for. */
@@ -57,10 +87,28 @@ export async function seePicture(
       );
     report?.(0.5);
   }
+  let hidden: Subject | undefined;
+  if (background === 'keep' && kind.kind === 'photo' && mayHide(plain)) {
+    const guess = options.guess ?? (await guessSubject(picture, options.frame));
+    hidden = await findSubject(picture, w, h, guess, options.frame);
+    if (!hidden)
+      notes.push(
+        'Much of the picture is nearly as light or dark as the ground, and no animal could be told from it: take it again before another ground, or with light from the side.',
+      );
+  }
   // a drawing's dots are found among its strokes; what is not the subject's goes with the background
   const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
     (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],
   );
   const calm = kind.kind === 'photo' ? calmCells(picture, w, h) : undefined;
-  return { kind, plain, judged, blobs, notes, ...(calm && { calm }), ...(subject && { subject }) };
+  return {
+    kind,
+    plain,
+    judged,
+    blobs,
+    notes,
+    ...(calm && { calm }),
+    ...(subject && { subject }),
+    ...(hidden && { hidden }),
+  };
 }

@@ -70,7 +70,7 @@ export interface ShadingFound extends Shading {
 }
 
 /** House rule: more of the outline than this may not run where ground and animal are alike. */
-const WEAK_OUTLINE = { keep: 0.3, calm: 0.3, plain: 0.15 } as const;
+const WEAK_OUTLINE = { keep: 0.25, calm: 0.3, plain: 0.15 } as const;
 
 /** The same picture, options and seed give the same shading. `seen` is what seePicture gives, if it has been asked already.
  *  Throws when `report` throws (the work was cancelled). */
@@ -94,6 +94,7 @@ export async function shadePicture(
     calm,
     judged,
     subject,
+    hidden,
     blobs,
     notes: seenNotes,
   } = seen ?? (await seePicture(picture, options, report));
@@ -139,12 +140,13 @@ export async function shadePicture(
     if (cloths.length < 2) throw new UserError('A block needs at least two fabrics; list one more.', 2);
     ({ shading, matches } = matchCloths(shading, cloths, again));
   }
+  const told = subject ?? hidden;
   const outline =
-    subject &&
+    told &&
     measureOutline(
       shading.labels,
       shading.fabrics.map((f) => f.colour),
-      subject.mask,
+      told.mask,
       w,
       h,
     );
@@ -170,7 +172,7 @@ export async function shadePicture(
     choices: {
       shades: { used: shading.fabrics.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
       focus: focused.focus,
-      ...(subject && { subject: subject.share }),
+      ...(told && { subject: told.share }),
       ...(outline && { outline }),
       ...(matches && { cloths: matches }),
       measures: judged.measures,

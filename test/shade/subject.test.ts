@@ -12,7 +12,9 @@ import { averageCells } from '../../src/shade/cells.ts';
 import { chooseGround } from '../../src/shade/choose-ground.ts';
 import { findSubject, guessSubject, overlap } from '../../src/shade/find-subject.ts';
 import { judgePicture } from '../../src/shade/judge-picture.ts';
+import { mayHide } from '../../src/shade/see-picture.ts';
 import { shadePhoto } from '../../src/shade/shade-photo.ts';
+import { shadePicture } from '../../src/shade/shade-picture.ts';
 
 const root = fileURLToPath(new URL('../../fixtures/', import.meta.url));
 const read = (name: string): Promise<Picture> => readPicture(readFileSync(join(root, name)), name, { aspect: 1 });
@@ -94,6 +96,31 @@ describe('the ground', () => {
     expect(gap).toBeLessThan(20);
     expect(gap).toBeGreaterThan(5);
     expect(lightness('#ffffff')).toBeCloseTo(100, 3);
+  });
+});
+
+describe('a background that is kept', () => {
+  // the duck's grey and white made black, as its ground is; its bill stays as it is
+  it('does not pass over a black animal on black in silence, and asks nothing where ground and animal are unlike', async () => {
+    const duck = await read('photos/duck-white-on-black.jpg');
+    const black = { ...duck, pixels: duck.pixels.slice() };
+    for (let i = 0; i < black.pixels.length; i += 3) {
+      const p = black.pixels.subarray(i, i + 3);
+      if (Math.max(...p) - Math.min(...p) < 60) for (const c of [0, 1, 2]) p[c] = p[c]! * 0.2;
+    }
+    const options = {
+      size: [304.8, 304.8],
+      smallest: 12.7,
+      shades: 5,
+      background: 'keep',
+      seed: 1,
+      kind: 'photo',
+    } as const;
+    expect((await shadePicture(black, options)).notes.join()).toMatch(/nearly as light or dark as (its|the) ground/);
+    for (const other of ['photos/sheep-white-on-green.jpg', 'photos/cat-white-tabby-on-pink.webp']) {
+      const { pixels, width, height } = await read(other);
+      expect(mayHide(averageCells(pixels, width, height, 192, 192))).toBe(false);
+    }
   });
 });
 
