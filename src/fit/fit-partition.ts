@@ -98,7 +98,7 @@ const MATCH = 2;
 const PRICES: FitPrices = {
   section: 40,
   smallSection: 20,
-  longSection: 3,
+  longSection: 25,
   sharpCorner: 6,
   longPiece: 6,
   nearMiss: 0,

@@ -70,6 +70,7 @@ describe('seamwright block', { timeout: 120_000 }, () => {
     [['block', fixture('flat/noto-fox.svg'), '--size', '12'], 2, /--size: "12" is not a length/],
     [['block', fixture('flat/noto-fox.svg'), '--smallest', '1/8in'], 2, /under 1\/4 in/],
     [['block', fixture('flat/noto-fox.svg'), '--pieces', 'many'], 2, /--pieces: "many"/],
+    [['block', fixture('flat/noto-fox.svg'), '--pieces', '40', '--grow', '20,40'], 2, /--grow: 40 is not fewer/],
     [['block', fixture('flat/noto-fox.svg'), '--paper', 'foolscap'], 2, /foolscap/],
     [['block', '--regions', 'a.png'], 2, /--fabrics/],
     [['knit'], 2, /knit/],
