@@ -166,7 +166,7 @@ describe('walking over the pieces', () => {
     const steps = sewingSteps(square);
     expect(steps.map(stepTitle)).toEqual(['B1', 'B2', 'Trim section B']);
     expect(stepWords(square, steps[1]!, 'inch', '1 1/2 x 1 3/4 in').join(' ')).toMatch(
-      /^charcoal \(fa\), patch 1 1\/2 x 1 3\/4 in\. Right sides together.*Sew 1 in/,
+      /^charcoal \(fa\), patch 1 1\/2 x 1 3\/4\sin\. Right sides together.*Sew 1\sin/,
     );
   });
 });
@@ -207,6 +207,15 @@ describe('seams moved by hand', () => {
     expect(points.map((p) => p.at)).toContainEqual([15, 0]);
     for (const { at } of points) expect(Math.min(at[0], at[1], 30 - at[0], 20 - at[1])).toBeCloseTo(0, 9);
     expect(distance(points[0]!.at, points[4]!.at)).toBe(30);
+    // a short edge has its middle alone
+    expect(
+      pointsOn([
+        [0, 0],
+        [30, 0],
+        [30, 2],
+        [0, 2],
+      ]),
+    ).toHaveLength(12);
   });
 });
 

@@ -12,6 +12,7 @@ import { shownColour } from '../store/colours.ts';
 import { factsOf, neighbourTowards, type PieceFacts, sayPiece } from '../store/facts.ts';
 import { at as address } from '../store/server.ts';
 import { now, put, usePart } from '../store/state.ts';
+import { partShown } from './part-shown.ts';
 import { PieceNumbers } from './piece-numbers.tsx';
 
 export const ring = (P: readonly Point[]): string => `M${P.map(([x, y]) => `${x} ${y}`).join('L')}Z`;
@@ -31,7 +32,9 @@ export function BlockDrawing(props: { readonly block: Block; readonly work: Work
   const picked = usePart((s) => s.picked);
   const at = usePart((s) => s.at);
   const tool = usePart((s) => s.tool);
+  const seam = usePart((s) => s.seam);
   const facts = factsOf(block);
+  const part = partShown(block, look.trueSize ? { tool: 'pick', picked, seam } : { tool, picked, seam });
   const [stop, setStop] = useState(facts[0]?.name);
   const list = useRef<SVGGElement>(null);
   const current = facts.some((f) => f.name === stop) ? stop : facts[0]?.name;
@@ -74,7 +77,7 @@ export function BlockDrawing(props: { readonly block: Block; readonly work: Work
       {/* biome-ignore lint/a11y/noSvgWithoutTitle: a title would hang over the block as a tooltip; the list in it has a name */}
       <svg
         class="block"
-        viewBox={`-0.6 -0.6 ${w + 1.2} ${h + 1.2}`}
+        viewBox={`${part.x} ${part.y} ${part.width} ${part.height}`}
         style={trueSize}
         onPointerLeave={() => put({ at: undefined })}
       >
@@ -111,7 +114,7 @@ export function BlockDrawing(props: { readonly block: Block; readonly work: Work
               data-piece={f.name}
               aria-label={sayPiece(f, props.units)}
               aria-selected={picked.includes(f.name)}
-              tabIndex={f.name === current ? 0 : -1}
+              tabindex={f.name === current ? 0 : -1}
               class={look.seams ? 'piece seamed' : 'piece'}
               fill={fill(f)}
               stroke={look.seams ? undefined : fill(f)}
@@ -142,8 +145,8 @@ export function BlockDrawing(props: { readonly block: Block; readonly work: Work
           {lit && <path class="lit-piece" d={ring(lit.piece.outline)} />}
           {lit?.piece.seam && <path class="lit-seam" d={`M${lit.piece.seam.map((q) => q.join(' ')).join('L')}`} />}
         </g>
-        {tool === 'divide' && <DivideLine block={block} />}
-        {tool === 'move' && <SeamHandles block={block} />}
+        {tool === 'divide' && <DivideLine block={block} width={part.width} />}
+        {tool === 'move' && <SeamHandles block={block} width={part.width} />}
       </svg>
     </div>
   );

@@ -35,7 +35,7 @@ function BlockNumbers({ summary, units }: { readonly summary: Summary; readonly 
     ...(summary.misplaced === undefined
       ? []
       : [['Unlike the picture', `${(summary.misplaced * 100).toFixed(1)} %`] as const]),
-    ['To buy', summary.buy],
+    ...(summary.buy ? [['To buy', summary.buy] as const] : []),
   ];
   return (
     <dl class="numbers">

@@ -8,9 +8,10 @@ import { placeOn } from './pointer-place.ts';
 import { pointsOn } from './points-on.ts';
 
 /** mm: a shorter line was no line but a tap */
-const TAP = 2;
+const TAP = 1;
 
-export function DivideLine({ block }: { readonly block: Block }) {
+/** `width`: mm of the block that are shown */
+export function DivideLine({ block, width }: { readonly block: Block; readonly width: number }) {
   const line = usePart((s) => s.line);
   const picked = usePart((s) => s.picked);
   const start = useRef<Point | undefined>(undefined);
@@ -45,8 +46,15 @@ export function DivideLine({ block }: { readonly block: Block }) {
       {piece &&
         pointsOn(piece.piece.outline).map((p) => (
           <g key={p.number}>
-            <circle class="divide-point" cx={p.at[0]} cy={p.at[1]} r={w / 130} />
-            <text class="divide-number" x={p.at[0]} y={p.at[1]} font-size={w / 55}>
+            <circle class="divide-point" cx={p.at[0]} cy={p.at[1]} r={width / 90} stroke-width={width / 600} />
+            <text
+              class="divide-number"
+              x={p.at[0]}
+              y={p.at[1]}
+              dy={-width / 50}
+              font-size={width / 32}
+              stroke-width={width / 220}
+            >
               {p.number}
             </text>
           </g>

@@ -15,10 +15,11 @@ const FINE_DEGREES = 0.25;
 /** mm, degrees: less is a tap */
 const TAP = 0.1;
 
-export function SeamHandles({ block }: { readonly block: Block }) {
+/** `width`: mm of the block that are shown */
+export function SeamHandles({ block, width }: { readonly block: Block; readonly width: number }) {
   const target = usePart((s) => s.seam);
   const seam = target === undefined ? undefined : seamOf(block, target);
-  return seam ? <Handles key={target} seam={seam} width={block.size[0]} /> : null;
+  return seam ? <Handles key={target} seam={seam} width={width} /> : null;
 }
 
 function Handles({ seam, width }: { readonly seam: MovableSeam; readonly width: number }) {
@@ -66,11 +67,12 @@ function Handles({ seam, width }: { readonly seam: MovableSeam; readonly width: 
       key={label}
       class="seam-handle"
       role="button"
-      tabIndex={0}
+      tabindex={0}
       aria-label={`${label} ${what}; arrow keys, with Shift finer`}
       cx={at[0]}
       cy={at[1]}
-      r={kind === 'move' ? width / 50 : width / 65}
+      r={kind === 'move' ? width / 30 : width / 40}
+      stroke-width={width / 300}
       onPointerDown={down(kind)}
       onPointerMove={move}
       onPointerUp={up}

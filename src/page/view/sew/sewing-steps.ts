@@ -51,6 +51,11 @@ const list = (ids: readonly string[]): string =>
 
 /** What to do in a step, a sentence a line. `patch`: its size as it was cut. */
 export function stepWords(block: Block, s: SewingStep, units: System, patch: string | undefined): readonly string[] {
+  // a number and its unit stay on one line
+  return wordsOf(block, s, units, patch).map((w) => w.replace(/(\d) (in|cm|mm)\b/g, '$1\u00a0$2'));
+}
+
+function wordsOf(block: Block, s: SewingStep, units: System, patch: string | undefined): readonly string[] {
   const quarter = units === 'inch' ? '1/4 in' : '6 mm';
   if (s.kind === 'trim') {
     return s.section.pieces.length === 1

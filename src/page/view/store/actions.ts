@@ -92,8 +92,18 @@ export function settingsNow(work: Work, wanted: Partial<Settings>): Settings {
   return { ...work.settings, ...wanted };
 }
 
+/** Changes and steps are done one after another, however quickly they are asked for. */
+let last: Promise<unknown> = Promise.resolve();
+function inTurn<T>(act: () => Promise<T>): Promise<T> {
+  const mine = last.then(act);
+  last = mine.catch(() => undefined);
+  return mine;
+}
+
 /** Changes the block by hand. Gives whether it was done. */
-export async function change(c: Change): Promise<boolean> {
+export const change = (c: Change): Promise<boolean> => inTurn(() => changeNow(c));
+
+async function changeNow(c: Change): Promise<boolean> {
   const { work } = now();
   if (!work) return false;
   const changed = await attempt('changing the block', () => server.change(work.id, c));
@@ -101,7 +111,9 @@ export async function change(c: Change): Promise<boolean> {
   return changed !== undefined;
 }
 
-export async function step(way: 'undo' | 'redo'): Promise<void> {
+export const step = (way: 'undo' | 'redo'): Promise<void> => inTurn(() => stepNow(way));
+
+async function stepNow(way: 'undo' | 'redo'): Promise<void> {
   const { work } = now();
   if (!work?.[way]) return;
   const changed = await attempt(way === 'undo' ? 'taking the step back' : 'doing it again', () =>

@@ -43,7 +43,7 @@ function sayStatus(work: Work, waiting: string | undefined): string {
     case 'full':
       return 'The block is ready. Every piece can be sewn.';
     case 'changed':
-      return 'The block is ready, with your own changes. Every piece can be sewn.';
+      return `The block is ready${work.undo ? ', with your own changes' : ''}. Every piece can be sewn.`;
     case 'failed':
       return '';
   }

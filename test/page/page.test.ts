@@ -1,0 +1,16 @@
+// The page as a person uses it, in a real browser, with the built program behind it. One browser for all of it.
+import { testByHand } from './by-hand.ts';
+import { testControls } from './controls.ts';
+import { testEveryone } from './everyone.ts';
+import { testKept } from './kept.ts';
+import { shareBrowser } from './opened.ts';
+import { testSewing } from './sew-and-compare.ts';
+import { testWholeWay } from './whole-way.ts';
+
+shareBrowser();
+testWholeWay();
+testControls();
+testByHand();
+testSewing();
+testKept();
+testEveryone();
