@@ -106,6 +106,11 @@ function keepStrokes(drawn: Drawn, w: number, h: number, narrow: number): Shaded
   return { labels, colours, costs, cells, notes: [] };
 }
 
+/** OKLab: tones of a drawing nearer to each other are one; from its lightest to its darkest in lightness at least; the darkest. */
+const TONES_APART = 0.035;
+const TONE_RANGE = 0.4;
+const DARKEST = 0.2;
+
 /** A web of strokes seen from where they run together: three or four tones. */
 function shadeTones(drawn: Drawn, w: number, h: number, { shades, most = 4, seed, narrow }: ShadeSettings): Shaded {
   // by darkness against the paper, not by the pixels themselves: a shadow on the paper is no tone
@@ -118,14 +123,31 @@ function shadeTones(drawn: Drawn, w: number, h: number, { shades, most = 4, seed
   for (let i = 0; i < w * h; i++)
     lab.set([drawn.paper[0] * (1 - dark[3 * i]! / 255), drawn.paper[1], drawn.paper[2]], 3 * i);
   const cells: Cells = { width: w, height: h, lab: blurChannels(lab, w, h, 3, Math.max(1, 0.25 * narrow)) };
-  const colours = clusterColours(gatherColours(cells.lab), Math.min(4, shades === 'auto' ? most : shades), seed);
+  const cloud = gatherColours(cells.lab);
+  const tones = (count: number): Lab[] => [...clusterColours(cloud, count, seed)].sort((a, b) => b[0] - a[0]);
+  let colours = tones(Math.min(4, shades === 'auto' ? most : shades));
+  // grain of the paper is no tone
+  while (colours.length > 2 && colours.some((c, i) => i > 0 && labDistance(c, colours[i - 1]!) < TONES_APART))
+    colours = tones(colours.length - 1);
   const k = colours.length;
   const costs = costsOf(cells, colours);
   const labels = cheapestLabels(costs, k);
   calmLabels(labels, costs, w, h, k, 0.04);
   dropThin(labels, costs, w, h, k, Math.max(2, 0.375 * narrow));
   mergeSpecks(labels, costs, w, h, k, { least: 0.4 * narrow ** 2, wanted: 0.5 * narrow ** 2 });
-  return { labels, colours, costs, cells, notes: ['The strokes are so close that they were taken for tones.'] };
+  return {
+    ...{ labels, costs, cells },
+    colours: deepened(colours),
+    notes: ['The strokes are so close that they were taken for tones.'],
+  };
+}
+
+/** Tones of pale strokes run together with the paper; in cloth they are to be told apart: the same steps, made longer. */
+function deepened(tones: readonly Lab[]): Lab[] {
+  const lightest = tones[0]![0];
+  const range = lightest - tones.at(-1)![0];
+  const longer = range > 0 ? Math.max(1, Math.min(TONE_RANGE, lightest - DARKEST) / range) : 1;
+  return tones.map(([L, a, b]) => [lightest - longer * (lightest - L), a, b]);
 }
 
 /** What fills each area between the strokes: the mean colour of its paper. */
@@ -142,6 +164,20 @@ function fillsOf(drawn: Drawn, area: Int32Array, depth: Float32Array, count: num
     const m = sums[4 * a + 3]!;
     return m ? [sums[4 * a]! / m, sums[4 * a + 1]! / m, sums[4 * a + 2]! / m] : undefined;
   });
+}
+
+/** Standard deviation of the ground's lightness, away from strokes. */
+function unevenness(drawn: Drawn, area: Int32Array, depth: Float32Array, ground: number): number {
+  const { lab } = averageCells(drawn.picture.pixels, drawn.picture.width, drawn.picture.height, drawn.w, drawn.h);
+  let [n, sum, squares] = [0, 0, 0];
+  for (let i = 0; i < area.length; i++) {
+    if (area[i] !== ground || depth[i]! < 2.5) continue;
+    const L = lab[3 * i]!;
+    n++;
+    sum += L;
+    squares += L * L;
+  }
+  return n ? Math.sqrt(Math.max(0, squares / n - (sum / n) ** 2)) : 0;
 }
 
 /** Strokes dissolved into the areas they enclose. Undefined where there are none but the ground. */
@@ -170,7 +206,7 @@ async function dissolveStrokes(
   parts.forEach((p, id) => {
     const across = Math.max(p.width, p.height);
     const full = p.area / (p.width * p.height);
-    const round = across < 1.8 * Math.min(p.width, p.height) && full > 0.5;
+    const round = across < 1.8 * Math.min(p.width, p.height) && full > LEAST_FULL;
     if (id > 0 && round && across <= 3 * narrow && p.area >= 2.5 * drawn.stroke ** 2)
       found.push({ id, worth: full * Math.sqrt(p.area) });
   });
@@ -192,9 +228,11 @@ async function dissolveStrokes(
   const paper = fills[ground] ?? drawn.paper;
   const hasInk = keep.some(Boolean);
   const most = Math.max(1, Math.min(FILLS.length, shades - 1 - (hasInk ? 1 : 0)));
+  // on a screen's even paper a pale fill is a fill; on a photographed sheet it may be a shadow
+  const tinted = unevenness(drawn, area, distance, ground) < EVEN_PAPER ? 0.025 : 0.06;
   // filled areas get their own colours, grouped; the others differ from their neighbours
   const coloured = [...sizes.keys()].filter(
-    (a) => a !== ground && sizes[a] && fills[a] && labDistance(fills[a]!, paper) > 0.06,
+    (a) => a !== ground && sizes[a] && fills[a] && labDistance(fills[a]!, paper) > tinted,
   );
   const own = coloured.length
     ? clusterColours(
@@ -207,7 +245,9 @@ async function dissolveStrokes(
       )
     : [];
   const free = Math.max(0, most - own.length);
-  const palette: Lab[] = [paper, ...own, ...FILLS.slice(0, free)];
+  // a fill that is hardly darker than the paper would not be seen in cloth
+  const shown = own.map((c): Lab => (labDistance(c, paper) < OFF_PAPER ? [paper[0] - OFF_PAPER, c[1], c[2]] : c));
+  const palette: Lab[] = [paper, ...shown, ...FILLS.slice(0, free)];
   const fixed = new Int32Array(count).fill(-1);
   fixed[ground] = 0;
   for (const a of coloured)
@@ -254,10 +294,16 @@ async function dissolveStrokes(
   };
 }
 
+/** OKLab: a filled area's fabric is this far from the paper's at least. */
+const OFF_PAPER = 0.14;
+/** OKLab lightness by which drawn paper may vary and still be a screen's. */
+const EVEN_PAPER = 0.006;
 /** Most fabrics of a drawing that may choose for itself: paper, ink and four fills colour any map of areas. */
 const AUTO_SHADES = 6;
 /** Half cells of ink under which a spot is grain. */
 const LEAST_INK = 10;
+/** Share of its box that an eye or a nose fills at least: a triangle just under a half, a ring of a stroke less. */
+const LEAST_FULL = 0.45;
 /** Most eyes and noses that are widened. */
 const MOST_DOTS = 4;
 

@@ -39,6 +39,35 @@ const specks = (s: Shading, cells: number): number =>
   findRegions(s.labels, s.width, s.height).list.filter((r) => r.cells.length < cells).length;
 
 describe('shadePicture', () => {
+  // a circle drawn with a thin pen on a screen's white, filled with what is hardly darker than the paper
+  it('keeps a pale fill of a drawing, dark enough to be seen beside the paper in cloth, and invents no colour for it', async () => {
+    const filled = make(400, 0, (x, y) => {
+      const r = Math.hypot(x - 200, y - 200);
+      return Math.abs(r - 120) < 3 ? [0, 0, 0] : r < 120 ? [236, 236, 236] : [255, 255, 255];
+    });
+    const { fabrics } = await shadePicture(filled, { ...options, kind: 'drawing', lines: 'dissolve' });
+    const [paper, fill] = fabrics.map((f) => oklabOfHex(f.colour));
+    expect(fabrics).toHaveLength(2);
+    expect(Math.hypot(fill![1], fill![2])).toBeLessThan(0.01);
+    expect(paper![0] - fill![0]).toBeGreaterThan(0.12);
+  });
+
+  // pale pencil hatching: two patches of it and a denser one
+  it('deepens the tones of pale strokes, so that they are told apart in cloth', async () => {
+    const hatched = make(400, 3, (x, y) => {
+      const dense = y > 200 ? 6 : 10;
+      const inside = Math.abs(x - 200) < 150 && Math.abs(y - 200) < 150;
+      return inside && (x + y) % dense < 3 ? [150, 146, 140] : [214, 206, 190];
+    });
+    const { fabrics, notes } = await shadePicture(hatched, { ...options, kind: 'drawing' });
+    expect(notes.join()).toMatch(/taken for tones/);
+    const light = fabrics.map((f) => oklabOfHex(f.colour)[0]);
+    expect(light[0]! - light.at(-1)!).toBeGreaterThan(0.35);
+    light.slice(1).forEach((L, i) => {
+      expect(light[i]! - L).toBeGreaterThan(0.05);
+    });
+  });
+
   it.each([
     ['photos/cat-chelsea-face.jpg', 'photo'],
     ['flat/noto-fox.svg', 'flat'],
