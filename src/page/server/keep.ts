@@ -79,6 +79,9 @@ export function newId(name: string): string {
   return `${plain || 'work'}-${randomBytes(4).toString('hex')}`;
 }
 
+/** A block file may say anything, and a name in a ZIP is a path. */
+export const asFileName = (name: string): string => name.replace(/[/\\\0]/g, '_').replace(/^\.+/, '_');
+
 export class Folder {
   readonly root: string;
 

@@ -11,12 +11,13 @@ import { type BlockSettings, finishBlock, outlinesOf, type Progress, previewOf, 
 import { layOutTemplates, type TemplateSheetOptions } from '../../template/lay-out.ts';
 import { mm } from '../../units.ts';
 import type { PrintJob, Sheets, SheetsJob } from './jobs.ts';
+import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
 
 /** dots an inch of sheets as pictures, as `seamwright sheets` has it */
 const DPI = 150;
-/** files in a ZIP have dates: this one, so that the same block gives the same bytes */
-const DATE = new Date(Date.UTC(1990, 0, 1, 12));
+/** files in a ZIP have dates, without a zone: this one, so that the same block gives the same bytes */
+const DATE = new Date(1990, 0, 1, 12);
 
 export async function printWork(job: PrintJob, progress: Progress): Promise<Uint8Array> {
   const { block, settings } = job;
@@ -81,7 +82,7 @@ async function zipOf(
   const laid = await layOut(block, settings);
   progress.stage('drawing the files');
   const files = drawFiles(block, laid, sheetOptions(block, settings), { format, each, dpi: DPI });
-  return zipSync(Object.fromEntries(files.map(([ending, bytes]) => [`${block.name}.${ending}`, bytes])), {
+  return zipSync(Object.fromEntries(files.map(([ending, bytes]) => [`${asFileName(block.name)}.${ending}`, bytes])), {
     mtime: DATE,
     level: format === 'png' ? 0 : 6,
   });

@@ -3,6 +3,7 @@ import { writeBlock } from '../../block.ts';
 import type { Event, FabricList, Format } from '../api.ts';
 import type { Held } from './held.ts';
 import type { Printable, Sheets } from './jobs.ts';
+import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
 import { blockSettings } from './settings.ts';
 import type { Studio } from './studio.ts';
@@ -42,7 +43,7 @@ export class Products {
     const held = await this.#studio.finished(id);
     const { step } = held;
     const block = step.block!;
-    const name = `${block.name}${block.edition ? `-${block.edition}` : ''}.${format}`;
+    const name = `${asFileName(block.name)}${block.edition ? `-${block.edition}` : ''}.${format}`;
     if (format === 'block.json') return { name, bytes: new TextEncoder().encode(writeBlock(block)) };
     const bytes = await this.#keep(held, format, async () => {
       const regions = step.by === 'picture' ? await this.#studio.folder.readRegions(id, step.number) : undefined;

@@ -1,12 +1,13 @@
 // The page's settings and those of a block: written as the command's options and read as those are, so that every limit is
 // the same, and every block.
+import type { Block } from '../../block.ts';
 import { type BlockGiven, settingsOf } from '../../cli/block-command.ts';
 import { paperOf, systemOf } from '../../cli/options.ts';
 import { UserError } from '../../errors.ts';
-import { LEVEL_DEFAULTS, type Level } from '../../levels.ts';
+import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH } from '../../levels.ts';
 import type { BlockSettings } from '../../pipeline.ts';
 import { type Cloth as OwnCloth, soundCloths } from '../../shade/read-cloths.ts';
-import { formatLength, formatSize } from '../../units.ts';
+import { formatLength, formatSize, inches } from '../../units.ts';
 import type { Settings } from '../api.ts';
 
 /** As `seamwright block` has them where nothing is said. */
@@ -17,6 +18,26 @@ export function firstSettings(name: string, level: Level = 'intermediate'): Sett
     ...{ background: 'keep', kind: 'auto', lines: 'auto', crop: 'middle', subject: null, focus: 'auto' },
     ...{ turn: false, seed: 1, paper: paperOf() as Settings['paper'], units: systemOf(), fill: 'hatch' },
     ...{ designer: '', cloths: [], again: false },
+  };
+}
+
+const within = (n: number, least: number, most: number): number => Math.max(least, Math.min(most, n));
+
+/** Those of a block that came as a file: what it says of itself, within what could be asked for. */
+export function settingsOfBlock(block: Block, name: string): Settings {
+  const first = firstSettings(name);
+  const level = LEVELS.find((l) => l === block.source?.settings.level) ?? first.level;
+  const size = block.size.map((v) => within(v, inches(3), inches(60))) as [number, number];
+  return {
+    ...firstSettings(name, level),
+    size,
+    smallest: Math.max(block.smallest, REFUSED_WIDTH),
+    pieces: within(
+      block.sections.reduce((n, s) => n + s.pieces.length, 0),
+      2,
+      600,
+    ),
+    shades: within(block.fabrics.length, 2, 12),
   };
 }
 

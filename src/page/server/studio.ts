@@ -6,14 +6,13 @@ import { extname } from 'node:path';
 import type { Block } from '../../block.ts';
 import { nameOf } from '../../cli/options.ts';
 import { UserError } from '../../errors.ts';
-import { LEVELS } from '../../levels.ts';
 import type { Change, Cloth, Event, Settings, Work, WorkLine } from '../api.ts';
 import { CalledOff, type Crew } from './crew.ts';
 import { type Held, piecesIn, stageOf, tellWork } from './held.ts';
 import type { Opened } from './jobs.ts';
 import { type Folder, newId, type Step, type WorkFile } from './keep.ts';
 import { sayDone } from './say-done.ts';
-import { blockSettings, changedKeys, firstSettings, isForPaper, sayChange } from './settings.ts';
+import { blockSettings, changedKeys, firstSettings, isForPaper, sayChange, settingsOfBlock } from './settings.ts';
 
 /** Nothing of that name is here. */
 export class NotHere extends Error {}
@@ -370,13 +369,7 @@ function firstStep(found: Opened, settings: Settings): Step {
   const own = { number: 1, did: 'the beginning', notes: [], minds: [], shown: {} };
   if (found.kind === 'picture') return { ...own, settings, by: 'picture' };
   const { block, summary, minds } = found;
-  const level = LEVELS.find((l) => l === block.source?.settings.level) ?? settings.level;
-  const said: Settings = {
-    ...{ ...firstSettings(block.name, level), size: block.size, smallest: block.smallest },
-    pieces: piecesIn(block),
-    shades: block.fabrics.length,
-  };
-  return { ...own, settings: said, by: 'file', block, summary, minds };
+  return { ...own, settings: settingsOfBlock(block, blockName(block.name)), by: 'file', block, summary, minds };
 }
 
 const fabricOf = (block: Block, name: string): Block['fabrics'][number] => {
