@@ -117,9 +117,9 @@ export function readBlock(text: string, file: string): Block {
 
 /** The text of a block file: one piece a line, so that a change shows as a change of lines. The same block gives the same bytes. */
 export function writeBlock(block: Block): string {
-  parseBlock(block, block.name);
   const line = (v: unknown): string => JSON.stringify(v);
-  const { sections, joins, fabrics, ...rest } = block;
+  // in the schema's order, so that a file that is read and written again is the same
+  const { sections, joins, fabrics, ...rest } = parseBlock(block, block.name);
   const head = Object.entries(rest).map(([k, v]) => `  ${line(k)}: ${line(v)}`);
   const list = (items: readonly unknown[]): string =>
     items.length ? `[\n    ${items.map(line).join(',\n    ')}\n  ]` : '[]';

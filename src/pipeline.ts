@@ -192,7 +192,8 @@ export async function shadeRead(
   return shadePicture(read.picture, shadeOptions(read, settings), (d) => progress.done(d), read.seen);
 }
 
-function shadeOptions({ guess, frame }: ReadPicture, settings: BlockSettings): ShadeOptions {
+/** What of a block its shades depend on. */
+export function shadeOptions({ guess, frame }: ReadPicture, settings: BlockSettings): ShadeOptions {
   const { size, smallest, shades, seed, kind, lines, focus, background } = settings;
   return {
     ...{ size, smallest, shades, background, seed },

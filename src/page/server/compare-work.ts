@@ -25,7 +25,7 @@ export async function compareWork(
   );
   return {
     ...{ shades, pieces, recommended },
-    cells: cells.map((row) =>
+    cells: cells.map((row, r) =>
       row.map(({ block, misplaced, work, buy, shades: n, pieces: wished }) => ({
         block,
         summary: {
@@ -37,7 +37,7 @@ export async function compareWork(
           ...{ misplaced, buy },
           hours: work.hours[settings.level],
         },
-        settings: { shades: n, pieces: wished },
+        settings: { shades: n, pieces: wished, grow: pieces.slice(0, r) },
       })),
     ),
   };

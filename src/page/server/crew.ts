@@ -74,6 +74,11 @@ export class Crew {
     return { answer: answer as Promise<AnswerTo<J>>, stop: () => this.#callOff(post) };
   }
 
+  /** One thread that has loaded what it needs before it is asked. */
+  warm(): void {
+    if (!this.#closed && !this.#hands.length) this.#hire();
+  }
+
   /** For tests: the threads at work on something. */
   get threads(): readonly Worker[] {
     return this.#hands.map((h) => h.worker);

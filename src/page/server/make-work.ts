@@ -24,8 +24,9 @@ import { writeRegions } from '../../shade/regions-file.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
 import type { Box, Choices } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { Made, MakeJob, Opened, OpenJob, PictureFile } from './jobs.ts';
+import type { Made, MakeJob, Opened, OpenJob } from './jobs.ts';
 import { Kept } from './kept.ts';
+import { sketchShading } from './sketch.ts';
 
 const opened = new Kept<OpenedPicture>(2);
 const read = new Kept<ReadPicture>(3);
@@ -59,28 +60,28 @@ export async function openFile(job: OpenJob, progress: Progress): Promise<Opened
 }
 
 export async function makeWork(
-  { picture, settings, look }: MakeJob,
+  { picture: file, settings, look }: MakeJob,
   progress: Progress,
   part: (made: Made) => void,
 ): Promise<Made> {
-  const whole = await stagesOf(picture, settings, progress);
-  if (look && !whole.isFitted(settings)) part(await whole.make({ ...settings, effort: 'glance' }));
-  return whole.make(settings);
-}
-
-/** Everything up to the fit, and how the rest is made of it. */
-async function stagesOf(file: PictureFile, settings: BlockSettings, progress: Progress) {
   const { size, smallest, background, seed, kind, lines, crop, subject, focus, shades, cloths, again } = settings;
   const readKey = keyOf(file.path, size[0] / size[1], crop, subject, background, kind);
   const seenKey = keyOf(readKey, size, smallest, seed, lines);
   const shadeKey = keyOf(seenKey, shades, focus, cloths, again);
+  const fitKey = ({ pieces, grow, mostPieces, paper, effort }: BlockSettings): string =>
+    keyOf(shadeKey, pieces, grow, mostPieces, paper, effort);
+
   const shown = await read.get(readKey, async () => {
     progress.stage('looking at the picture');
-    const picture = await opened.get(file.path, async () =>
-      openPicture(new Uint8Array(await readFile(file.path)), file.name),
-    );
+    const bytes = async (): Promise<Uint8Array> => new Uint8Array(await readFile(file.path));
+    const picture = await opened.get(file.path, async () => openPicture(await bytes(), file.name));
     return readOpened(picture, settings, progress);
   });
+  if (look && !fitted.has(fitKey(settings))) {
+    const first: BlockSettings = { ...settings, effort: 'glance' };
+    const shading = shaded.peek(shadeKey) ?? (await sketchShading(shown, settings));
+    part(await finish(shading, shown, first, fitPieces(shading, first, undefined, progress).at(-1)!));
+  }
   const shading = await shaded.get(shadeKey, async () => {
     const known = await seen.get(seenKey, async () => {
       progress.stage('looking at the picture');
@@ -88,23 +89,21 @@ async function stagesOf(file: PictureFile, settings: BlockSettings, progress: Pr
     });
     return shadeRead(known, settings, progress);
   });
-  const fitKey = ({ pieces, grow, mostPieces, paper, effort }: BlockSettings): string =>
-    keyOf(shadeKey, pieces, grow, mostPieces, paper, effort);
+  const pieces = await fitted.get(
+    fitKey(settings),
+    async () => fitPieces(shading, settings, undefined, progress).at(-1)!,
+  );
+  return finish(shading, shown, settings, pieces);
+}
 
+async function finish(shading: ShadingFound, shown: ReadPicture, s: BlockSettings, pieces: FitFound): Promise<Made> {
+  const { block, shown: turned, misplaced, notes } = numberFitted(pieces, shading, s, shown.picture);
+  proveBlock(block, s);
+  const cloth = s.effort !== 'glance';
   return {
-    isFitted: (s: BlockSettings): boolean => fitted.has(fitKey(s)),
-    async make(s: BlockSettings): Promise<Made> {
-      const pieces = await fitted.get(fitKey(s), async () => fitPieces(shading, s, undefined, progress).at(-1)!);
-      const { block, shown: turned, misplaced, notes } = numberFitted(pieces, shading, s, shown.picture);
-      proveBlock(block, s);
-      const first = s.effort === 'glance';
-      const { summary, minds } = factsOf(block, s, { misplaced, cloth: !first });
-      return {
-        ...{ block, notes, minds, summary },
-        choices: choicesOf(shading, shown),
-        regions: await writeRegions(turned),
-      };
-    },
+    ...{ block, notes, ...factsOf(block, s, { misplaced, cloth }) },
+    choices: choicesOf(shading, shown),
+    regions: await writeRegions(turned),
   };
 }
 

@@ -14,6 +14,9 @@ import { routes } from './routes.ts';
 import { SeriesRoom } from './series-room.ts';
 import { Studio } from './studio.ts';
 
+/** series and comparisons at once, each over threads of its own */
+const MOST_LONG = 2;
+
 export interface ServeOptions {
   /** where the works are kept; made where it is not there */
   readonly folder: string;
@@ -50,7 +53,7 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
   const folder = new Folder(options.folder);
   const events = new Events();
   const crew = new Crew(workers);
-  const longWork = new Crew(1);
+  const longWork = new Crew(MOST_LONG);
   const studio = new Studio(folder, crew, await folder.readAll(), events.tell);
   const series = new SeriesRoom(studio, longWork, workers, events.tell);
   await series.open();
@@ -65,6 +68,7 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
   const address = `http://127.0.0.1:${port}/${last.key}/`;
   await writeAddress(options.folder, { key: last.key, port: options.port === 0 ? last.port : port });
   await lock.name(address);
+  crew.warm();
   let closing: Promise<void> | undefined;
   const close = async (): Promise<void> => {
     events.close();

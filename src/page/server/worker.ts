@@ -48,3 +48,5 @@ async function answer({ job, stop }: Ask): Promise<Said> {
 }
 
 parentPort?.on('message', async (ask: Ask) => say(await answer(ask)));
+// what nearly every job needs is loaded while nobody waits
+void import('./make-work.ts');

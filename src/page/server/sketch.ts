@@ -1,0 +1,36 @@
+// A first look at the shades: of a small copy of the picture, on half the grid, laid out on the whole one for the fit. A third of
+// the time; the full block is fitted to the shades as they are.
+import sharp from 'sharp';
+import type { Shading } from '../../data.ts';
+import { type BlockSettings, type ReadPicture, shadeOptions } from '../../pipeline.ts';
+import { type ShadingFound, shadePicture } from '../../shade/shade-picture.ts';
+
+/** pixels along the longer side of the copy, four a cell */
+const SIDE = 384;
+/** cells along the longer side */
+const GRID = 96;
+
+export async function sketchShading(read: ReadPicture, settings: BlockSettings): Promise<ShadingFound> {
+  const { width, height, pixels } = read.picture;
+  const scale = Math.min(1, SIDE / Math.max(width, height));
+  const [w, h] = [Math.max(1, Math.round(width * scale)), Math.max(1, Math.round(height * scale))];
+  const small = await sharp(pixels, { raw: { width, height, channels: 3 } })
+    .resize(w, h, { fit: 'fill' })
+    .raw()
+    .toBuffer();
+  const picture = { ...read.picture, width: w, height: h, pixels: new Uint8Array(small) };
+  return twice(await shadePicture(picture, { ...shadeOptions(read, settings), grid: GRID }));
+}
+
+/** Each cell as four. */
+function twice<S extends Shading>(shading: S): S {
+  const { width: w, height: h, labels, weights } = shading;
+  const from = (i: number): number => (Math.floor(i / (2 * w)) >> 1) * w + ((i % (2 * w)) >> 1);
+  return {
+    ...shading,
+    width: 2 * w,
+    height: 2 * h,
+    labels: Uint8Array.from({ length: 4 * w * h }, (_, i) => labels[from(i)]!),
+    ...(weights && { weights: Float32Array.from({ length: 4 * w * h }, (_, i) => weights[from(i)]!) }),
+  };
+}
