@@ -108,7 +108,7 @@ function keepStrokes(drawn: Drawn, w: number, h: number, narrow: number): Shaded
 
 /** OKLab: tones of a drawing nearer to each other are one; from its lightest to its darkest in lightness at least; the darkest. */
 const TONES_APART = 0.035;
-const TONE_RANGE = 0.4;
+const TONE_RANGE = 0.33;
 const DARKEST = 0.2;
 
 /** A web of strokes seen from where they run together: three or four tones. */
