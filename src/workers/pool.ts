@@ -1,8 +1,8 @@
 // Jobs over worker threads: each thread has one at a time, so memory is bounded however many there are.
 import { availableParallelism } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { setFlagsFromString } from 'node:v8';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
+import { startThread } from './start-thread.ts';
 import type { Job } from './worker.ts';
 
 export interface Answer<T> {
@@ -95,13 +95,7 @@ function ask<T>(worker: Worker, job: Job): Promise<Died<T>> {
   });
 }
 
-/** The same code whether it runs from its sources or bundled. */
-function start(): Worker {
-  const here = import.meta.url;
-  const file = here.endsWith('.ts') ? './worker.ts' : './worker.js';
-  return new Worker(fileURLToPath(new URL(file, here)), {
-    // a picture that needs more than this is a fault, not a large picture; with more room for what is soon thrown away,
-    // it is cleared seldomer, by threads that would take the cores from the other workers
-    resourceLimits: { maxOldGenerationSizeMb: 1024, maxYoungGenerationSizeMb: 192 },
-  });
-}
+/** A picture that needs more than this is a fault, not a large picture; with more room for what is soon thrown away, it is
+ *  cleared seldomer, by threads that would take the cores from the other workers. */
+const MEMORY = { maxOldGenerationSizeMb: 1024, maxYoungGenerationSizeMb: 192 };
+const start = (): Worker => startThread(import.meta.url, './worker.ts', './worker.js', MEMORY);

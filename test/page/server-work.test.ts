@@ -155,8 +155,9 @@ describe('there and back', () => {
     const paper = await v.send('PATCH', `works/${id}/settings`, { designer: 'Pepper', fill: 'tint' });
     expect(paper.body).toMatchObject({ stage: 'changed', block: { edition: 'B' } });
     expect(paper.body.block!.sections).toEqual(changed.block!.sections);
-    await v.send('PATCH', `works/${id}/settings`, { seed: 2 });
-    expect((await v.until(id, isFull)).block!.edition).toBeUndefined();
+    const { body } = await v.send('PATCH', `works/${id}/settings`, { seed: 2 });
+    expect(body.stage).toBe('waiting');
+    expect((await v.until(id, (w) => w.stage !== 'waiting')).block!.edition).toBeUndefined();
     expect((await v.send('POST', `works/${id}/undo`)).body.block!.edition).toBe('B');
   });
 
@@ -202,17 +203,6 @@ describe('there and back', () => {
     expect(Object.keys(zip).length).toBe(narrow.sections.length);
   });
 
-  test('an upload does not wait for the long fit of another work', async () => {
-    await v.send('PATCH', `works/${id}/settings`, { pieces: 400 });
-    await v.until(id, (w) => w.stage !== 'waiting');
-    const { body } = await v.upload(fixture('lines/lucide-cat.png'));
-    const shown = await v.until(body.id, (w) => w.block !== undefined);
-    expect(shown.block!.sections.length).toBeGreaterThan(0);
-    expect((await v.work(id)).stage).toBe('coarse');
-    await v.send('POST', `works/${id}/undo`);
-    await v.until(body.id, isFull);
-  });
-
   test('a thread that dies costs its own work, and the page goes on', async () => {
     await v.send('PATCH', `works/${id}/settings`, { pieces: 300 });
     await v.until(id, (w) => w.stage === 'coarse');
@@ -222,5 +212,14 @@ describe('there and back', () => {
     expect((await v.send('POST', `works/${id}/undo`)).body.stage).toBe('changed');
     await v.send('PATCH', `works/${id}/settings`, { pieces: 12 });
     expect((await v.until(id, isFull)).summary!.pieces).toBeLessThanOrEqual(12);
+  });
+
+  test('an upload does not wait for the long fit of another work', async () => {
+    await v.send('PATCH', `works/${id}/settings`, { pieces: 400 });
+    await v.until(id, (w) => w.stage !== 'waiting');
+    const { body } = await v.upload(fixture('lines/lucide-cat.png'));
+    const shown = await v.until(body.id, (w) => w.block !== undefined);
+    expect(shown.block!.sections.length).toBeGreaterThan(0);
+    expect((await v.work(id)).stage).toBe('coarse');
   });
 });

@@ -1,10 +1,12 @@
-// A page of its own for a test, over a folder of its own, and the calls that a browser would make.
+// A page of its own for a test, served by the built program (as the command's tests have it), over a folder of its own, and the calls that a browser would make.
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import type { Event, Refusal, Work } from '../../src/page/api.ts';
-import { type Page, type ServeOptions, servePage } from '../../src/page/server/serve.ts';
+import type { Page, ServeOptions } from '../../src/page/server/serve.ts';
+import { root } from '../cli/run-program.ts';
 
 export interface Visit {
   readonly page: Page;
@@ -20,7 +22,10 @@ export interface Visit {
 
 export const newFolder = (): Promise<string> => mkdtemp(join(tmpdir(), 'seamwright-page-'));
 
+type Server = typeof import('../../src/page/server/serve.ts');
+
 export async function visit(folder: string, options: Partial<ServeOptions> = {}): Promise<Visit> {
+  const { servePage } = (await import(pathToFileURL(join(root, 'dist', 'page-server.js')).href)) as Server;
   const page = await servePage({ folder, port: 0, workers: 1, ...options });
   const at = (path: string): string => `${page.address}api/${path}`;
   const send: Visit['send'] = async (method, path, body) => {

@@ -1,8 +1,8 @@
 // The worker threads of the page: at most so many, the idle ones kept warm with the pictures they had last. What someone waits
 // for goes first; a long fit makes room for it and begins again. A thread that dies costs only its own job.
-import { fileURLToPath } from 'node:url';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import { UserError } from '../../errors.ts';
+import { startThread } from '../../workers/start-thread.ts';
 import type { AnswerTo, Ask, Job, Said } from './jobs.ts';
 
 /** A job was called off before it was done. */
@@ -44,7 +44,7 @@ interface Hand {
 }
 
 /** a picture that needs more than this is a fault, not a large picture */
-const MOST_MEMORY_MB = 1536;
+const MEMORY = { maxOldGenerationSizeMb: 1536 };
 const REMEMBERED = 3;
 const DIED = 'The work on this was broken off by a fault of the program; change something, or try it again.';
 
@@ -134,7 +134,11 @@ export class Crew {
   }
 
   #hire(): Hand {
-    const hand: Hand = { worker: startThread(), post: undefined, works: [] };
+    const hand: Hand = {
+      worker: startThread(import.meta.url, './worker.ts', './page-worker.js', MEMORY),
+      post: undefined,
+      works: [],
+    };
     this.#hands.push(hand);
     const gone = (e?: Error): void => {
       if (!this.#hands.includes(hand)) return;
@@ -177,16 +181,4 @@ export class Crew {
     }
     this.#deal();
   }
-}
-
-/** The same code whether it runs bundled or from its sources, where a thread has to be told how to read them. */
-function startThread(): Worker {
-  const here = import.meta.url;
-  const resourceLimits = { maxOldGenerationSizeMb: MOST_MEMORY_MB };
-  if (!here.endsWith('.ts')) return new Worker(fileURLToPath(new URL('./page-worker.js', here)), { resourceLimits });
-  const file = JSON.stringify(new URL('./worker.ts', here).href);
-  return new Worker(`import('tsx/esm/api').then(({ register }) => (register(), import(${file})))`, {
-    eval: true,
-    resourceLimits,
-  });
 }
