@@ -26,7 +26,8 @@
 //   GET    api/series/ID/files/NAME         a download of the series: quilt plan, common key, shopping list, contact sheet
 //   GET    api/events                       text/event-stream of Event, one stream a tab
 //
-// Errors: 4xx with Refusal, whose `says` is one sentence for people.
+// Errors come with Refusal, whose `says` is one sentence for people: 404 nothing of that name, 413 larger than is taken, 422 it
+// cannot be so, 500 a fault of the program. Who has no right to ask gets a bare 404.
 import type { Block } from '../block.ts';
 import type { BlockChange } from '../data.ts';
 

@@ -1,9 +1,10 @@
 // A work that is open: what of it lies on disk, what is being made of it, and how it is told to the view.
 import type { Block } from '../../block.ts';
-import type { Settings, Stage, Work } from '../api.ts';
+import type { Stage, Work } from '../api.ts';
 import type { Running } from './crew.ts';
 import type { Made } from './jobs.ts';
 import type { Step, WorkFile } from './keep.ts';
+import { inOwnWords } from './own-words.ts';
 import { sayChange } from './settings.ts';
 
 export interface Held {
@@ -37,11 +38,11 @@ export function tellWork(held: Held): Work {
   return {
     ...{ id, name: step.settings.name, revision: file.revision, settings: step.settings, stage },
     ...(file.picture && { picture: file.picture }),
-    ...(stage === 'failed' && failed && { failed }),
+    ...(stage === 'failed' && failed && { failed: inOwnWords(failed) }),
     ...(block && { block }),
     ...(made?.choices && { choices: made.choices }),
     ...(made?.summary && { summary: made.summary }),
-    notes: made ? [...made.notes, ...made.minds] : [],
+    notes: made ? [...made.notes, ...made.minds].map(inOwnWords) : [],
     ...(held.before && { undo: sayBack(held.before, step) }),
     ...(held.after && { redo: sayOn(held.after) }),
     shown: block ? shownIn(block, step) : {},
@@ -65,6 +66,3 @@ function shownIn(block: Block, { shown, settings }: Pick<Step, 'shown' | 'settin
 }
 
 export const piecesIn = (block: Block): number => block.sections.reduce((n, s) => n + s.pieces.length, 0);
-
-/** How a step of settings is called. */
-export const didOf = (keys: readonly (keyof Settings)[], settings: Settings): string => sayChange(keys, settings);

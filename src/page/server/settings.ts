@@ -9,6 +9,7 @@ import type { BlockSettings } from '../../pipeline.ts';
 import { type Cloth as OwnCloth, soundCloths } from '../../shade/read-cloths.ts';
 import { formatLength, formatSize, inches } from '../../units.ts';
 import type { Settings } from '../api.ts';
+import { inOwnWords } from './own-words.ts';
 
 /** As `seamwright block` has them where nothing is said. */
 export function firstSettings(name: string, level: Level = 'intermediate'): Settings {
@@ -78,15 +79,9 @@ export function blockSettings(s: Settings): BlockSettings {
     return { ...settings, cloths: soundCloths(cloths, 'Your list'), again: s.again };
   } catch (e) {
     if (!(e instanceof UserError)) throw e;
-    throw new UserError(inWords(e.message), e.exitCode);
+    throw new UserError(inOwnWords(e.message), e.exitCode);
   }
 }
-
-const NAMES: Readonly<Record<string, string>> = { most: 'Pieces in a section', smallest: 'Narrowest piece' };
-
-/** "--pieces: …" -> "Pieces: …": nobody typed an option here. */
-const inWords = (message: string): string =>
-  message.replace(/--([a-z]+)/g, (_, o: string) => NAMES[o] ?? o[0]!.toUpperCase() + o.slice(1));
 
 /** Settings of which a block that was changed by hand, or came as a file, is not made again: they are for its paper. */
 const PAPER_ONLY: ReadonlySet<keyof Settings> = new Set<keyof Settings>([

@@ -96,7 +96,6 @@ export class Studio {
       const keys = changedKeys(before.settings, settings);
       if (!keys.length) return;
       const did = sayChange(keys, settings);
-      const { shown } = before;
       if (before.block && before.by !== 'picture' && isForPaper(keys)) {
         const block = keys.includes('name') ? { ...before.block, name: settings.name } : before.block;
         await this.#add(held, { ...before, number: 0, settings, did, keys, block });
@@ -104,7 +103,7 @@ export class Studio {
       }
       if (!held.file.picture)
         throw new UserError('This block came as a file: change it by hand, or begin with the picture to fit it anew.');
-      const step: Step = { number: 0, settings, did, keys, by: 'picture', notes: [], minds: [], shown };
+      const step: Step = { number: 0, settings, did, keys, by: 'picture', notes: [], minds: [], shown: {} };
       // while a slider is being drawn, what is passed through on the way is no step to go back to
       const through = !before.block && before.keys !== undefined && sameKeys(before.keys, keys);
       await this.#add(held, step, through);
