@@ -25,7 +25,7 @@ const run = (file: string, out: string): Promise<{ code: number; out: string; er
       process.execPath,
       [
         ...['--import', watch, join(root, 'dist', 'seamwright.js'), 'block', join(hostile, file)],
-        ...['--out', out, '--name', 'block', '--effort', 'quick', '--pieces', '30', '--paper', 'letter'],
+        ...['--out', out, '--name', 'block', '--effort', 'quick', '--pieces', '12', '--paper', 'letter'],
       ],
       (e, stdout, err) => done({ code: e ? Number(e.code) : 0, out: stdout, err }),
     ),

@@ -13,11 +13,14 @@ export function testEveryone(): void {
       { timeout: 120_000 },
       async (colorScheme) => {
         const page = await open('', { colorScheme });
+        // in the dark only the colours are others
+        const rules = colorScheme === 'dark' ? ['color-contrast'] : [];
         const judge = async (what: string): Promise<void> => {
+          const only = rules.length ? JSON.stringify({ runOnly: rules }) : '{}';
           const result = (await page.evaluate(
-            `(async () => { ${axe.source}; return axe.run(document); })()`,
+            `(async () => { ${axe.source}; return axe.run(document, ${only}); })()`,
           )) as axe.AxeResults;
-          expect(result.passes.length, what).toBeGreaterThan(10);
+          expect(result.passes.length, what).toBeGreaterThan(rules.length ? 0 : 10);
           const faults = result.violations.map((v) => `${what}: ${v.id} ${v.nodes.map((n) => n.html).slice(0, 3)}`);
           expect(faults).toEqual([]);
         };
