@@ -13,7 +13,7 @@ const [what = 'stages', ...rest] = process.argv.slice(2);
 if (what === 'fit') await benchFit(rest);
 else if (what === 'fabric') await benchFabric(rest);
 else if (what === 'packet') await benchPacket(rest);
-else if (what === 'series') benchSeries(rest);
+else if (what === 'series') await benchSeries(rest);
 else if (what === 'pictures') await benchPictures(rest);
 else if (what === 'stages') await benchStages(rest);
 else {

@@ -64,7 +64,10 @@ export function testControls(): void {
       await page.getByLabel('Finished width').fill('12');
       await page.getByLabel('Finished width').press('Enter');
       await becomes({ size: [expect.closeTo(304.8, 3) as number, expect.closeTo(304.8, 3) as number] });
+      // half typed it stays, though the full fit arrives beneath it
       await page.getByLabel('Your name, for the foot of every page').fill('Shelter sewing room');
+      await expect.poll(async () => (await ask<Work>(`works/${id}`)).stage, PATIENT).toBe('full');
+      await page.waitForTimeout(300);
       await page.keyboard.press('Tab');
       await becomes({ designer: 'Shelter sewing room' });
       await page.getByLabel('Name of the block').fill('yard fox');

@@ -2,6 +2,7 @@
 import { useRef } from 'preact/hooks';
 import type { Block } from '../../../block.ts';
 import type { Work } from '../../api.ts';
+import { TextField } from '../parts/text-field.tsx';
 import { attempt, change } from '../store/actions.ts';
 import type { BlockFabric } from '../store/facts.ts';
 import { server } from '../store/server.ts';
@@ -33,18 +34,15 @@ function Shade({ work, fabric }: { readonly work: Work; readonly fabric: BlockFa
           onChange={(e) => void change({ kind: 'colour', fabric: fabric.id, colour: e.currentTarget.value })}
         />
       </label>
-      <label class="shade-name">
-        <span class="visually-hidden">Name of {fabric.code}</span>
-        <input
-          type="text"
-          value={fabric.name}
-          autocomplete="off"
-          onChange={(e) => {
-            const name = e.currentTarget.value.trim();
-            if (name && name !== fabric.name) void change({ kind: 'rename', fabric: fabric.id, name });
-          }}
-        />
-      </label>
+      <TextField
+        kind="shade-name"
+        unseen
+        label={`Name of ${fabric.code}`}
+        value={fabric.name}
+        onTake={(name) => {
+          if (name && name !== fabric.name) void change({ kind: 'rename', fabric: fabric.id, name });
+        }}
+      />
       <button type="button" onClick={() => chooser.current?.click()}>
         Cloth …<span class="visually-hidden"> for {fabric.name}</span>
       </button>

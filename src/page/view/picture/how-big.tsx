@@ -2,6 +2,7 @@
 import type { Settings } from '../../api.ts';
 import { Chips } from '../parts/chips.tsx';
 import { LengthField } from '../parts/length-field.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { set } from '../store/actions.ts';
 
 export function HowBig({ settings, blockOnly = false }: { readonly settings: Settings; readonly blockOnly?: boolean }) {
@@ -61,15 +62,11 @@ export function PaperSettings({ settings }: { readonly settings: Settings }) {
           ? { hint: 'Full colour costs ink, and some inks come off under the iron.' }
           : {})}
       />
-      <label class="field">
-        <span>Your name, for the foot of every page</span>
-        <input
-          type="text"
-          value={settings.designer}
-          autocomplete="off"
-          onChange={(e) => set({ designer: e.currentTarget.value.trim() })}
-        />
-      </label>
+      <TextField
+        label="Your name, for the foot of every page"
+        value={settings.designer}
+        onTake={(designer) => set({ designer })}
+      />
     </>
   );
 }
