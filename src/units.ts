@@ -9,7 +9,6 @@ export type System = 'inch' | 'metric';
 export const mm = (n: number): Mm => n as Mm;
 export const inches = (n: number): Mm => (n * 25.4) as Mm;
 export const MM_PER_INCH = 25.4;
-export const MM_PER_POINT = 25.4 / 72;
 export const MM_PER_YARD = 914.4;
 
 const FACTORS: Record<string, number> = { in: 25.4, inch: 25.4, inches: 25.4, '"': 25.4, '″': 25.4, cm: 10, mm: 1 };
