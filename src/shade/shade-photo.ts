@@ -27,8 +27,11 @@ const MAYBE_GROUND = 0.05;
 /** OKLab² price of one cell's length of border while borders are shifted. */
 const SHIFT_PRICE = 0.004;
 
-/** How much more a cell counts in choosing shades that is wholly unlike the picture's frame. */
-const LEAN = 3;
+/** How much more a cell counts in choosing shades that is wholly unlike the picture's frame, and that lies in its middle. */
+const LEAN = 8;
+const LEAN_MIDDLE = 8;
+/** How much longer a border may be for as much likeness where a cell is wholly unlike the frame: detail goes to the animal. */
+const DETAIL = 3;
 
 /** Cells of a photo with fur, grass and noise smoothed away and edges kept, at two pixels a cell. */
 export function calmCells(picture: Picture, w: number, h: number): Cells {
@@ -37,6 +40,21 @@ export function calmCells(picture: Picture, w: number, h: number): Cells {
   const smooth = smoothEdges(small, W, H, 2, 20);
   const cells = averageCells(smooth, W, H, w, h);
   return { ...cells, lab: blurChannels(cells.lab, w, h, 3, 0.6) };
+}
+
+/** How much each cell counts in choosing shades where nobody has said what the subject is. */
+function leanTo(unlike: Float32Array, w: number, h: number): Float32Array {
+  return unlike.map((v, i) => {
+    const u = (i % w) / w - 0.5;
+    const y = Math.floor(i / w) / h - 0.52;
+    return 1 + LEAN * v + LEAN_MIDDLE * Math.exp(-(u * u + y * y) / 0.06);
+  });
+}
+
+/** How much likeness counts against calm borders in each cell, 1 in the mean. */
+function detailOf(unlike: Float32Array): Float32Array {
+  const mean = 1 + (DETAIL * unlike.reduce((t, v) => t + v, 0)) / unlike.length;
+  return unlike.map((v) => (1 + DETAIL * v) / mean);
 }
 
 /** Weights for clustering under which small striking things get a shade near to their own. */
@@ -94,10 +112,12 @@ export function shadePhoto(
   const seen: Cells = { ...bare, lab: blurChannels(bare.lab, w, h, 3, VIEW_BLUR) };
   const weights = weighBlobs(blobs, w, h);
   // where the subject is not known, what is unlike the frame is likely to be it: shades go where the eye needs them
-  const lean = ground ? undefined : unlikeFrame(plain.lab, w, h);
+  const unlike = ground ? undefined : unlikeFrame(plain.lab, w, h);
+  const lean = unlike && leanTo(unlike, w, h);
+  const detail = unlike && detailOf(unlike);
   const matters = new Float32Array(n);
   for (let i = 0; i < n; i++) {
-    matters[i] = (focus?.[i] ?? 1) * (lean ? 1 + LEAN * lean[i]! : 1);
+    matters[i] = (focus?.[i] ?? 1) * (lean?.[i] ?? 1);
     weights[i] = ground && !ground.mask[i] ? 0 : weights[i]! * matters[i]!;
   }
   const cloud = gatherColours(seen.lab, weights);
@@ -107,7 +127,7 @@ export function shadePhoto(
   const reserved = colourMissed(blobs, colours);
   if (reserved && shades > grounds + 1) colours = clusterColours(cloud, shades, seed, [...fixed, reserved]);
   const k = colours.length;
-  const costs = costsOf(calm, colours);
+  const costs = costsOf(calm, colours, detail);
   const hold = new Uint8Array(n);
   if (ground)
     for (let i = 0; i < n; i++) {
@@ -136,7 +156,7 @@ export function shadePhoto(
   const given = colours.map((_, l) => l < grounds);
   for (let round = 0; round < 2; round++) {
     colours = fitColours(labels, seen, colours, given, matters);
-    shiftBorders(labels, colours, seen, SHIFT_PRICE, ground && background === 'calm' ? hold : undefined);
+    shiftBorders(labels, colours, seen, SHIFT_PRICE, ground && background === 'calm' ? hold : undefined, detail);
     clean();
   }
   return {

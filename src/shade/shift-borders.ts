@@ -13,13 +13,15 @@ function unlike(labels: Uint8Array, x: number, y: number, w: number, h: number, 
   return t;
 }
 
-/** Changes `labels` in place. `seen` is the picture blurred by VIEW_BLUR; `price` is per cell length of border. */
+/** Changes `labels` in place. `seen` is the picture blurred by VIEW_BLUR; `price` is per cell length of border;
+ *  `weights` says how much likeness counts against it in each cell. */
 export function shiftBorders(
   labels: Uint8Array,
   colours: readonly Lab[],
   seen: Cells,
   price: number,
   hold?: Uint8Array,
+  weights?: Float32Array,
 ): void {
   const { width: w, height: h } = seen;
   const n = w * h;
@@ -49,13 +51,14 @@ export function shiftBorders(
       if (y > 0) l2 = labels[i - w]!;
       if (y < h - 1) l3 = labels[i + w]!;
       if (l0 === mine && l1 === mine && l2 === mine && l3 === mine) continue;
-      const before = price * unlike(labels, x, y, w, h, mine);
+      const per = weights ? price / weights[i]! : price;
+      const before = per * unlike(labels, x, y, w, h, mine);
       let best = mine;
       let least = -1e-9;
       for (let side = 0; side < 4; side++) {
         const l = side < 2 ? (side ? l1 : l0) : side === 2 ? l2 : l3;
         if (l === mine || l === best) continue;
-        let e = price * unlike(labels, x, y, w, h, l) - before;
+        let e = per * unlike(labels, x, y, w, h, l) - before;
         for (let c = 0; c < 3; c++) {
           const d = colours[l]![c]! - colours[mine]![c]!;
           e += 2 * d * pull[3 * i + c]! + d * d * own;
