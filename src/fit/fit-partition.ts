@@ -6,15 +6,11 @@ import type { Landmark, Partition, Report, Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
 import { FACE_REACH, findFace, findLandmarks } from '../geometry/landmarks.ts';
 import type { SectionLimits } from '../tree/sections.ts';
-import { anneal, OVER } from './anneal.ts';
-import { type Borders, traceBorders } from './borders.ts';
-import { CellSums, UNIT_WEIGHT } from './cell-sums.ts';
+import { traceBorders } from './borders.ts';
 import { Cutting } from './cutting.ts';
-import { growCuts } from './grow.ts';
 import { weighCells } from './landmarks.ts';
 import type { FitLimits, FitPrices } from './limits.ts';
-import { mendJoins } from './mend-joins.ts';
-import { Random } from './random.ts';
+import { judgePieces } from './shown.ts';
 
 /** glance: for a first look while a better one is on its way */
 export type Effort = 'glance' | 'quick' | 'full' | 'long';
@@ -128,33 +124,22 @@ export function fitPartitions(
   const cellWidth = options.size[0] / width;
   const colours = fabrics.map((f) => oklabOfHex(f.colour));
   const marks = findLandmarks(labels, width, height, colours, 1.5 * (options.smallest / cellWidth) ** 2);
-  const weights = weighCells(labels.length, marks, shading.weights);
-  const cutting = new Cutting(
-    new CellSums(labels, width, height, fabrics.length, options.size, weights),
-    options.size,
-    limits[0]!,
-    PRICES,
-    Math.max(...counts) + OVER + 4,
-    findFace(marks, width, height, FACE_REACH * Math.min(width, height)),
-  );
-  const borders = traceBorders(labels, width, height, options.size);
-  const random = new Random(options.seed);
+  const cutting = new Cutting({
+    ...{ labels, width, height, fabrics: fabrics.length, size: options.size, seed: options.seed },
+    ...{ limits: limits[0]!, prices: PRICES },
+    weights: weighCells(labels.length, marks, shading.weights),
+    borders: traceBorders(labels, width, height, options.size),
+    face: findFace(marks, width, height, FACE_REACH * Math.min(width, height)),
+  });
   return counts.map((pieces, i) => {
-    cutting.limits = limits[i]!;
+    cutting.setLimits(limits[i]!);
     const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
     const part = (done: number): void => report?.((i + done) / counts.length);
-    fitCuts(cutting, borders, random, pieces, moves, i === 0 ? AFRESH : GROWN, part);
+    fitCuts(cutting, pieces, moves, i === 0 ? AFRESH : GROWN, part);
     part(1);
-    const found = cutting
-      .nodes()
-      .filter((v) => cutting.isLeaf(v))
-      .map((v) => ({ outline: cutting.outline(v).map(pointOnGrid), fabric: cutting.fabric[cutting.region[v]!]! }));
-    return {
-      size: options.size,
-      pieces: found,
-      sections: cutting.sections(),
-      ...judge(found, shading, options.size, marks),
-    };
+    const found = cutting.pieces().map(({ outline, fabric }) => ({ outline: outline.map(pointOnGrid), fabric }));
+    const shown = judgePieces(found, shading, options.size, marks);
+    return { size: options.size, pieces: found, sections: cutting.sections, ...shown };
   });
 }
 
@@ -168,85 +153,22 @@ const AFRESH: Start = { hot: HOT, moves: 1, sectionPrice: SECTION_PRICE };
 const GROWN: Start = { hot: GROWN_HOT, moves: GROWN_MOVES, sectionPrice: GROWN_SECTION_PRICE };
 
 /** Grows, anneals and mends what is there to `pieces` pieces. */
-function fitCuts(
-  cutting: Cutting,
-  borders: Borders,
-  random: Random,
-  pieces: number,
-  moves: number,
-  start: Start,
-  report: Report,
-): void {
+function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, report: Report): void {
   const sections = pieces / SECTION_PIECES;
   // an earlier number of pieces has mended its joins and settled its price of sections
-  cutting.prices = { ...PRICES, section: start.sectionPrice[0] + 5 };
+  cutting.setPrices({ ...PRICES, section: start.sectionPrice[0] + 5 });
   cutting.reprice();
-  cutting.accept();
-  growCuts(cutting, borders, pieces, random);
-  anneal(
-    cutting,
-    borders,
-    random,
-    {
-      pieces,
-      moves: Math.round(moves * start.moves),
-      hot: start.hot,
-      cold: COLD,
-      sections,
-      sectionPrice: start.sectionPrice,
-    },
-    report,
-  );
+  cutting.grow(pieces);
+  const { sectionPrice, hot } = start;
+  cutting.anneal({ pieces, moves: Math.round(moves * start.moves), hot, cold: COLD, sections, sectionPrice }, report);
   // seam ends that nearly meet across a join are made to meet or parted; what that cost is won back in part, and mended again
-  mendJoins(cutting, NEAR_MISS, MATCH);
-  const steady = [cutting.prices.section, cutting.prices.section] as const;
-  anneal(cutting, borders, random, {
-    ...{ pieces: cutting.pieces[cutting.root]!, moves: Math.round(moves * POLISH_MOVES) },
-    ...{ hot: POLISH_HOT, cold: POLISH_COLD, sections, sectionPrice: steady },
+  const section = cutting.sectionPrice;
+  cutting.setPrices({ ...PRICES, section, nearMiss: NEAR_MISS, match: MATCH });
+  cutting.reprice();
+  cutting.mendJoins();
+  cutting.anneal({
+    ...{ pieces: cutting.pieceCount, moves: Math.round(moves * POLISH_MOVES) },
+    ...{ hot: POLISH_HOT, cold: POLISH_COLD, sections, sectionPrice: [section, section] },
   });
-  mendJoins(cutting, NEAR_MISS, MATCH);
-}
-
-/** What the finished pieces show, cell by cell, as laid on the grid: the slow and plain way. */
-function judge(
-  pieces: Partition['pieces'],
-  { width, height, labels, fabrics }: Shading,
-  size: readonly [number, number],
-  marks: ReturnType<typeof findLandmarks>,
-): Pick<FitFound, 'misplaced' | 'lost'> {
-  const plain = new CellSums(
-    labels,
-    width,
-    height,
-    fabrics.length,
-    size,
-    new Uint16Array(labels.length).fill(UNIT_WEIGHT),
-  );
-  let right = 0;
-  for (const p of pieces) {
-    const xy = Float64Array.from(p.outline.flat());
-    plain.measure(xy, 0, p.outline.length);
-    right += plain.sums[p.fabric]! / UNIT_WEIGHT;
-  }
-  const lost: Landmark[] = [];
-  for (const mark of marks) {
-    const own = new Uint8Array(labels.length);
-    for (const i of mark.cells) own[i] = 1;
-    const within = new CellSums(own, width, height, 2, size, new Uint16Array(labels.length).fill(1));
-    let shown = 0;
-    for (const p of pieces) {
-      if (p.fabric !== mark.label) continue;
-      within.measure(Float64Array.from(p.outline.flat()), 0, p.outline.length);
-      shown += within.sums[1]!;
-    }
-    if (shown >= 0.4 * mark.cells.length) continue;
-    let [x, y] = [0, 0];
-    for (const i of mark.cells) {
-      x += (i % width) + 0.5;
-      y += Math.floor(i / width) + 0.5;
-    }
-    const n = mark.cells.length;
-    lost.push({ at: [x / n / width, y / n / height], area: n / labels.length, fabric: mark.label });
-  }
-  return { misplaced: 1 - right / labels.length, lost };
+  cutting.mendJoins();
 }

@@ -1,7 +1,7 @@
 // Takes the small regions that stand out (eyes, noses, beaks) and gives a weight for every cell, heavier inside them, so that
 // the fit does not trade an eye for a smoother back.
 import type { SmallRegion } from '../geometry/landmarks.ts';
-import { UNIT_WEIGHT } from './cell-sums.ts';
+import { UNIT_WEIGHT } from './cutting.ts';
 
 /** Weight of each cell: the smaller a landmark, the more its cells weigh, so that it is worth a piece of its own. `given` is
  *  what the shading asks for (1 = as any cell), the larger of both counts. */

@@ -1,8 +1,19 @@
 // Small made-up grids of labels to fit: a disc, a slanting edge, stripes; and seeded noise.
 import type { Shading } from '../../src/data.ts';
-import { Random } from '../../src/fit/random.ts';
 
 const COLOURS = ['#f4f0e6', '#c8a06a', '#8a5a32', '#4a3a30', '#101010'];
+
+/** Seeded chance in [0, 1): mulberry32. */
+function chance(seed: number): () => number {
+  let state = seed | 0;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
 
 export function gridOf(side: number, fabrics: number, label: (x: number, y: number) => number): Shading {
   const labels = new Uint8Array(side * side);
@@ -37,10 +48,11 @@ export const face = (side: number): Shading =>
 
 /** Blobs of `fabrics` shades, and one cell in a hundred wrong. */
 export function noisy(side: number, fabrics: number, seed: number): Shading {
-  const random = new Random(seed);
-  const seeds = Array.from({ length: 14 }, () => [random.next(), random.next(), random.below(fabrics)] as const);
+  const next = chance(seed);
+  const below = (n: number): number => Math.floor(next() * n);
+  const seeds = Array.from({ length: 14 }, () => [next(), next(), below(fabrics)] as const);
   return gridOf(side, fabrics, (x, y) => {
-    if (random.next() < 0.01) return random.below(fabrics);
+    if (next() < 0.01) return below(fabrics);
     let best = seeds[0]!;
     for (const s of seeds) if (Math.hypot(x - s[0], y - s[1]) < Math.hypot(x - best[0], y - best[1])) best = s;
     return best[2];

@@ -1,0 +1,154 @@
+// Takes a cutting tree and makes it better by chance moves that are kept when they help, and now and then when they do not
+// (simulated annealing, Kirkpatrick, Gelatt & Vecchi 1983). A piece has a price that is steered so that as many are bought as were
+// wished for; so pieces wander to where they help most. Budgets are in moves.
+import { Borders } from './borders';
+import { Sums } from './cell-sums';
+import { deleteLeaf } from './edits';
+import { settle } from './joins';
+import { accept, begin, takeBack } from './log';
+import { align, cutOff, divide, Moves, recut, remove, shift, swap } from './moves';
+import { next } from './random';
+import { repriceSections } from './reprice';
+import { isLeaf, listNodes, nodeAt, Prices, pieces, sections, Tree, total, UNIT_WEIGHT } from './state';
+
+/** the smallest shift of a seam, in cells at temperature 1; it goes with the root of the temperature */
+const SHIFT: f64 = 0.18;
+/** what a piece must be worth at least, in cells, when it is cold; less by so many temperatures when it is warm */
+const LEAST_WORTH: f64 = 3;
+const WARM: f64 = 10;
+/** how often in a run the price of a section is set anew, and how strongly */
+const SECTION_STEPS: f64 = 60;
+const SECTION_STEER: f64 = 0.2;
+/** pieces over the wish that the search may hold for a while */
+const OVER: i32 = 6;
+/** how the price of a piece follows the number of pieces, in cells: what stays, and what goes with the excess */
+const STEER: f64 = 0.01;
+const PULL: f64 = 4;
+
+class Plan {
+  static pieces: i32 = 0;
+  static moves: i32 = 0;
+  static done: i32 = 0;
+  static hot: f64 = 0;
+  static cooling: f64 = 0;
+  static temperature: f64 = 0;
+  static sections: f64 = 0;
+  static leastSectionPrice: f64 = 0;
+  static mostSectionPrice: f64 = 0;
+  static nextSections: f64 = 0;
+  static piecePrice: f64 = 0;
+  static pull: f64 = 0;
+}
+
+/** Begins a run: pieces at most; moves; temperatures at the beginning and the end, in cells; sections wished for, and between
+ *  what their price may move to get there, in cells. */
+export function startAnneal(
+  most: i32,
+  moves: i32,
+  hot: f64,
+  cold: f64,
+  wished: f64,
+  leastSectionPrice: f64,
+  mostSectionPrice: f64,
+): void {
+  Plan.pieces = most;
+  Plan.moves = moves;
+  Plan.done = 0;
+  Plan.hot = hot;
+  Plan.cooling = cold / hot;
+  Plan.sections = wished;
+  Plan.leastSectionPrice = leastSectionPrice;
+  Plan.mostSectionPrice = mostSectionPrice;
+  Plan.nextSections = 0;
+  Plan.piecePrice = 8 * UNIT_WEIGHT;
+  Plan.pull = 0;
+  Moves.most = most + OVER;
+  Moves.cell = Tree.width / <f64>Sums.width;
+  if (Borders.count === 0 || isLeaf(Tree.root)) Plan.moves = 0;
+}
+
+/** Tries so many moves more; says how many of the run are left. At the end the pieces are no more than were wished for. */
+export function annealOn(moves: i32): i32 {
+  const past = min(Plan.moves, Plan.done + moves);
+  for (let m = Plan.done; m < past; m++) {
+    if ((m & 63) === 0) steer(m);
+    tryMove();
+  }
+  Plan.done = past;
+  if (past < Plan.moves) return Plan.moves - past;
+  if (Plan.moves > 0) trim(Plan.pieces);
+  return 0;
+}
+
+/** Temperature and prices as they are to be after m moves. */
+function steer(m: i32): void {
+  if (m >= Plan.nextSections) {
+    Plan.nextSections += <f64>Plan.moves / SECTION_STEPS;
+    const off = <f64>sections(Tree.root) / Plan.sections - 1;
+    const price = Prices.section * (1 + SECTION_STEER * max(-0.5, min(0.5, off)));
+    repriceSections(max(Plan.leastSectionPrice, min(Plan.mostSectionPrice, price)));
+  }
+  Plan.temperature = Plan.hot * UNIT_WEIGHT * Plan.cooling ** (<f64>m / <f64>Plan.moves);
+  const over = <f64>(pieces[Tree.root] - Plan.pieces);
+  Moves.leastShift = SHIFT * Moves.cell * Math.sqrt(Plan.temperature / UNIT_WEIGHT);
+  const least = LEAST_WORTH * UNIT_WEIGHT - WARM * Plan.temperature;
+  Plan.piecePrice = max(least, Plan.piecePrice + STEER * UNIT_WEIGHT * over);
+  Plan.pull = over < 0 && Plan.piecePrice === least ? 0 : PULL * UNIT_WEIGHT * over;
+}
+
+function tryMove(): void {
+  const piecePrice = Plan.piecePrice + Plan.pull;
+  const r = next();
+  const before = total() + piecePrice * <f64>pieces[Tree.root];
+  begin();
+  if (!change(r)) {
+    takeBack();
+    return;
+  }
+  settle();
+  if (isLeaf(Tree.root)) {
+    takeBack();
+    return;
+  }
+  const rise = total() + piecePrice * <f64>pieces[Tree.root] - before;
+  if (rise <= 0 || next() < Math.exp(-rise / Plan.temperature)) accept();
+  else takeBack();
+}
+
+/** One move, its kind by a number in [0, 1). */
+function change(r: f64): bool {
+  if (r < 0.47) return shift();
+  if (r < 0.65) return align();
+  if (r < 0.75) return divide();
+  if (r < 0.83) return cutOff();
+  if (r < 0.93) return remove();
+  if (r < 0.97) return swap();
+  return recut();
+}
+
+/** Takes the cheapest pieces away until no more than `most` are left. */
+function trim(most: i32): void {
+  while (pieces[Tree.root] > most) {
+    let best = -1;
+    let least = f64.MAX_VALUE;
+    const n = listNodes();
+    for (let i = 0; i < n; i++) {
+      const v = nodeAt(i);
+      if (!isLeaf(v)) continue;
+      begin();
+      if (deleteLeaf(v)) {
+        settle();
+        if (total() < least) {
+          least = total();
+          best = v;
+        }
+      }
+      takeBack();
+    }
+    if (best < 0) return;
+    begin();
+    deleteLeaf(best);
+    settle();
+    accept();
+  }
+}

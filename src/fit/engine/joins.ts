@@ -1,0 +1,159 @@
+// Joins: seam ends that lie across from one another on a cut whose two sides are both cut further. Those on both sides at one
+// place must be matched; those that nearly meet are misses.
+
+import { Log, madeRegions, oldNodes, oldRegions, save } from './log';
+import { Doubles, Ints } from './memory';
+import { lift } from './price';
+import {
+  CORNERS,
+  corners,
+  d,
+  edgeOn,
+  joinCost,
+  Limits,
+  left,
+  NODES,
+  nx,
+  ny,
+  owner,
+  Prices,
+  region,
+  right,
+  UNIT_WEIGHT,
+  XY,
+  xy,
+} from './state';
+
+const MOST_ENDS: i32 = 512;
+const MOST_POINTS: i32 = 64;
+
+const dirty = changetype<Ints>(memory.data(4 * NODES, 16));
+const leftEnds = changetype<Doubles>(memory.data(8 * MOST_ENDS, 16));
+const rightEnds = changetype<Doubles>(memory.data(8 * MOST_ENDS, 16));
+const leftCuts = changetype<Ints>(memory.data(4 * MOST_ENDS, 16));
+const rightCuts = changetype<Ints>(memory.data(4 * MOST_ENDS, 16));
+const points = changetype<Doubles>(memory.data(8 * MOST_POINTS, 16));
+
+class Count {
+  static dirty: i32 = 0;
+  static ends: i32 = 0;
+}
+
+/** The last step of a change that can be sewn: what its joins cost. */
+export function settle(): void {
+  if (Prices.nearMiss === 0 && Prices.match === 0) return;
+  Count.dirty = 0;
+  for (let i = 0; i < Log.madeRegionCount; i++) note(madeRegions[i]);
+  for (let i = 0; i < Log.oldRegionCount; i++) note(oldRegions[i]);
+  for (let i = 0; i < Count.dirty; i++) {
+    const v = dirty[i];
+    if (isOld(v)) continue;
+    const price = joinPrice(v);
+    if (price === joinCost[v]) continue;
+    save(v);
+    joinCost[v] = price;
+    lift(v);
+  }
+}
+
+function isOld(v: i32): bool {
+  for (let j = 0; j < Log.oldNodeCount; j++) if (oldNodes[j] === v) return true;
+  return false;
+}
+
+/** The cuts along region b are to be looked at. */
+function note(b: i32): void {
+  const at = b * CORNERS;
+  for (let i = 0; i < corners[b]; i++) {
+    const v = owner[at + i];
+    if (v < 0 || left[v] < 0) continue;
+    let known = false;
+    for (let j = 0; j < Count.dirty; j++) if (dirty[j] === v) known = true;
+    if (!known) dirty[Count.dirty++] = v;
+  }
+}
+
+export function joinPrice(v: i32): f64 {
+  const l = left[v];
+  const r = right[v];
+  if (left[l] < 0 || left[r] < 0) return 0;
+  Count.ends = 0;
+  gatherEnds(l, v, leftEnds, leftCuts);
+  const nl = Count.ends;
+  if (nl === 0) return 0;
+  Count.ends = 0;
+  gatherEnds(r, v, rightEnds, rightCuts);
+  const nr = Count.ends;
+  let n = 0;
+  let price: f64 = 0;
+  for (let i = 0; i < nl; i++)
+    for (let j = 0; j < nr; j++) {
+      const apart = Math.abs(leftEnds[i] - rightEnds[j]);
+      if (apart <= Limits.matchWithin) {
+        price += Prices.match;
+        // points to match that crowd are no better than near misses
+        for (let k = 0; k < n; k++)
+          if (Math.abs(points[k] - leftEnds[i]) < Limits.pointsApart) price += Prices.nearMiss;
+        if (n < MOST_POINTS) points[n++] = leftEnds[i];
+      } else if (apart < Limits.nearMiss) {
+        const share = apart / Limits.nearMiss;
+        price += Prices.nearMiss * (1 + 2 * min(share, 1 - share));
+      }
+    }
+  return price * UNIT_WEIGHT;
+}
+
+/** A pair of cuts that nearly meet across the cut of v, each with the place of its end along it. */
+export class Miss {
+  static leftCut: i32 = 0;
+  static leftEnd: f64 = 0;
+  static rightCut: i32 = 0;
+  static rightEnd: f64 = 0;
+}
+
+/** Counts the pairs that nearly meet across the cut of v; the one at `which` is put into Miss. */
+export function missesOn(v: i32, which: i32): i32 {
+  const l = left[v];
+  const r = right[v];
+  if (l < 0 || left[l] < 0 || left[r] < 0) return 0;
+  Count.ends = 0;
+  gatherEnds(l, v, leftEnds, leftCuts);
+  const nl = Count.ends;
+  Count.ends = 0;
+  gatherEnds(r, v, rightEnds, rightCuts);
+  let found = 0;
+  for (let i = 0; i < nl; i++)
+    for (let j = 0; j < Count.ends; j++) {
+      const apart = Math.abs(leftEnds[i] - rightEnds[j]);
+      if (apart <= Limits.matchWithin || apart >= Limits.nearMiss) continue;
+      if (found++ !== which) continue;
+      Miss.leftCut = leftCuts[i];
+      Miss.leftEnd = leftEnds[i];
+      Miss.rightCut = rightCuts[j];
+      Miss.rightEnd = rightEnds[j];
+    }
+  return found;
+}
+
+/** Positions along the cut of v where a cut of the subtree at u ends on it, and which cuts they are. */
+function gatherEnds(u: i32, v: i32, into: Doubles, cuts: Ints): void {
+  const l = left[u];
+  if (l < 0) return;
+  const r = right[u];
+  const a = edgeOn(region[l], v);
+  const b = edgeOn(region[r], v);
+  if (a >= 0 && b >= 0 && Count.ends < MOST_ENDS) {
+    // both children lie along v: the end is where their edges on it meet
+    const c = region[l];
+    const p = c * XY + 2 * a;
+    const q = c * XY + 2 * (a + 1 === corners[c] ? 0 : a + 1);
+    // of the two corners of l's edge on v the one that lies on u's cut
+    const offP = Math.abs(nx[u] * xy[p] + ny[u] * xy[p + 1] - d[u]);
+    const offQ = Math.abs(nx[u] * xy[q] + ny[u] * xy[q + 1] - d[u]);
+    const at = offP < offQ ? p : q;
+    cuts[Count.ends] = u;
+    into[Count.ends++] = nx[v] * xy[at + 1] - ny[v] * xy[at];
+  }
+  if (a >= 0) gatherEnds(l, v, into, cuts);
+  if (b >= 0) gatherEnds(r, v, into, cuts);
+}

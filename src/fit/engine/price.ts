@@ -1,0 +1,105 @@
+// What a piece, a section and a subtree cost.
+import { loadSums, measure, Sums, sums } from './cell-sums';
+import { save } from './log';
+import { fitsPaper, isLonger, shapeLeaf } from './shape';
+import {
+  corners,
+  cost,
+  extra,
+  fabric,
+  isSection,
+  joinCost,
+  Limits,
+  left,
+  margin,
+  Prices,
+  packed0,
+  packed1,
+  parent,
+  pieces,
+  region,
+  right,
+  sewing,
+  Tree,
+  UNIT_WEIGHT,
+  XY,
+} from './state';
+
+/** Fills fabric and cost of a piece's region; false where it is no piece that can be sewn. */
+export function priceLeaf(b: i32): bool {
+  if (!shapeLeaf(b)) return false;
+  weighLeaf(b);
+  return true;
+}
+
+/** Fabric and cost of a region that can be sewn as a piece; what lies in it is counted, or known. */
+export function weighLeaf(b: i32): void {
+  let total: f64 = 0;
+  if (b === Tree.knownRegion) {
+    total = loadSums(Tree.known0, Tree.known1);
+    Tree.knownRegion = -1;
+  } else total = measure(b * XY, corners[b]);
+  packed0[b] = Sums.packed0;
+  packed1[b] = Sums.packed1;
+  let best = 0;
+  let most = sums[0];
+  let second: f64 = 0;
+  for (let f = 1; f < Sums.fabrics; f++) {
+    const s = sums[f];
+    if (s > most) {
+      second = most;
+      most = s;
+      best = f;
+    } else if (s > second) second = s;
+  }
+  fabric[b] = best;
+  margin[b] = most - second;
+  cost[b] = total - most + extra[b];
+}
+
+/** What region b holds is known without counting: what `whole` holds, less what `part` does. */
+export function knowRest(b: i32, whole0: f64, whole1: f64, part: i32): void {
+  if (Sums.lanes > 2) return;
+  Tree.knownRegion = b;
+  Tree.known0 = whole0 - (part < 0 ? 0 : packed0[part]);
+  Tree.known1 = whole1 - (part < 0 ? 0 : packed1[part]);
+}
+
+export function priceSection(v: i32, n: i32, b: i32): void {
+  let price = Prices.section;
+  if (n <= 2) price += Prices.smallSection;
+  if (Prices.longSection > 0 && isLonger(b, Limits.sectionStretch)) price += Prices.longSection;
+  sewing[v] = price * UNIT_WEIGHT;
+}
+
+/** What an inner node is, from its two sides. What may be sewn as a section is the rule of tree/sections.ts. */
+export function gather(v: i32): void {
+  const l = left[v];
+  const r = right[v];
+  const n = pieces[l] + pieces[r];
+  pieces[v] = n;
+  const b = region[v];
+  if (
+    n <= Limits.mostPieces &&
+    ((pieces[l] === 1 && isSection[r] === 1) || (pieces[r] === 1 && isSection[l] === 1)) &&
+    fitsPaper(b)
+  ) {
+    isSection[v] = 1;
+    priceSection(v, n, b);
+  } else {
+    isSection[v] = 0;
+    sewing[v] = sewing[l] + sewing[r] + joinCost[v];
+  }
+}
+
+/** Works out v and what lies above it afresh, as far as anything changes. */
+export function lift(v: i32): void {
+  for (let u = v; u >= 0; u = parent[u]) {
+    const n = pieces[u];
+    const was = isSection[u];
+    const before = sewing[u];
+    save(u);
+    gather(u);
+    if (u !== v && n === pieces[u] && was === isSection[u] && before === sewing[u]) return;
+  }
+}
