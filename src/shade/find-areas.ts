@@ -137,12 +137,14 @@ export function joinSmallAreas(
 }
 
 /** Colours areas so that neighbours differ, with few colours (the most hemmed-in first: Brélaz 1979). `fixed[a]` >= 0 is an
- *  area's given colour. Colours 0 ... most - 1; where they do not suffice, the one with the least shared border is taken. */
+ *  area's given colour. Colours 0 ... most - 1; where they do not suffice, the one with the least shared border is taken.
+ *  Areas marked `notFirst` never get colour 0. */
 export function colourAreas(
   borders: readonly Map<number, number>[],
   sizes: Uint32Array,
   fixed: Int32Array,
   most: number,
+  notFirst?: Uint8Array,
 ): Int32Array {
   const colour = Int32Array.from(fixed);
   for (;;) {
@@ -159,8 +161,8 @@ export function colourAreas(
     if (pick < 0) return colour;
     const shared = new Float64Array(most);
     for (const [b, length] of borders[pick]!) if (colour[b]! >= 0) shared[colour[b]!]! += length;
-    let best = 0;
-    for (let c = 1; c < most; c++) if (shared[c]! < shared[best]!) best = c;
+    let best = notFirst?.[pick] && most > 1 ? 1 : 0;
+    for (let c = best + 1; c < most; c++) if (shared[c]! < shared[best]!) best = c;
     colour[pick] = best;
   }
 }

@@ -3,6 +3,10 @@ import { oklabLightness } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { blurChannels } from './cells.ts';
 
+/** Tiles (of 48 along the longer side) within which paper does not fall to less than this share of its lightness. */
+const REACH = 10;
+const FALL = 0.6;
+
 /** How dark each pixel is against the paper around it: 0 paper, 1 black. Light that falls off and shadows go with the paper. */
 export function inkOf(picture: Pick<Picture, 'width' | 'height' | 'pixels'>): Float32Array {
   const { width, height, pixels } = picture;
@@ -29,6 +33,17 @@ export function inkOf(picture: Pick<Picture, 'width' | 'height' | 'pixels'>): Fl
         for (let x = Math.max(0, tx - 4); x <= Math.min(tw - 1, tx + 4); x++) values[m++] = paper[y * tw + x]!;
       level[ty * tw + tx] = Math.max(paper[ty * tw + tx]!, values.subarray(0, m).sort()[Math.floor(m * 0.7)]!);
     }
+  // inside a mass of ink no tile knows the paper: light does not fall off so fast, so the lightest not far off says what it is
+  const lightest = (from: Float32Array, along: number, tiles: number): Float32Array =>
+    from.map((_, i) => {
+      const at = Math.floor(i / along) % tiles;
+      let most = 0;
+      for (let d = -Math.min(REACH, at); d <= Math.min(REACH, tiles - 1 - at); d++)
+        most = Math.max(most, from[i + d * along]!);
+      return most;
+    });
+  const near = lightest(lightest(level, 1, tw), tw, th);
+  for (let i = 0; i < level.length; i++) if (level[i]! < FALL * near[i]!) level[i] = near[i]!;
   const smooth = blurChannels(level, tw, th, 1, 1);
   const ink = new Float32Array(n);
   for (let y = 0; y < height; y++)

@@ -14,7 +14,8 @@ const SHOWS = 0.1;
 /** A grown disc is a little wider than the narrowest piece, so that a whole piece of it lies inside. */
 const WIDER = 1.2;
 
-/** Changes `labels` in place. */
+/** Changes `labels` in place. `ground` marks where nothing is grown: an eye lies in the animal; what stands out from its ground
+ *  is a tip of it. */
 export function keepLandmarks(
   labels: Uint8Array,
   colours: readonly Lab[],
@@ -22,6 +23,7 @@ export function keepLandmarks(
   h: number,
   blobs: readonly Blob[],
   narrow: number,
+  ground?: Uint8Array,
 ): Kept {
   const hold = new Uint8Array(w * h);
   const grown: Kept['grown'] = [];
@@ -39,30 +41,32 @@ export function keepLandmarks(
     const ring = disc(blob, 2.2 * blob.radius + 1.5).filter((i) => !hold[i]);
     const inner = new Set(disc(blob, 1.3 * blob.radius + 0.5));
     const around = new Uint32Array(colours.length);
-    for (const i of ring) if (!inner.has(i)) around[labels[i]!]!++;
-    let ground = 0;
-    for (let l = 1; l < colours.length; l++) if (around[l]! > around[ground]!) ground = l;
+    const outer = ring.filter((i) => !inner.has(i));
+    for (const i of outer) around[labels[i]!]!++;
+    if (ground && outer.filter((i) => ground[i]).length > 0.5 * outer.length) continue;
+    let under = 0;
+    for (let l = 1; l < colours.length; l++) if (around[l]! > around[under]!) under = l;
     let label = 0;
     for (let l = 1; l < colours.length; l++)
       if (labDistance(colours[l]!, blob.colour) < labDistance(colours[label]!, blob.colour)) label = l;
-    // where the nearest shade is the ground's own, the one that leads farthest in the blob's direction stands in for it
-    if (label === ground || labDistance(colours[label]!, colours[ground]!) < SHOWS) {
-      const toward = blob.colour.map((v, c) => v - colours[ground]![c]!);
+    // where the nearest shade is that of what lies around, the one that leads farthest in the blob's direction stands in for it
+    if (label === under || labDistance(colours[label]!, colours[under]!) < SHOWS) {
+      const toward = blob.colour.map((v, c) => v - colours[under]![c]!);
       const length = Math.hypot(...toward) || 1;
       let most = 0;
       for (let l = 0; l < colours.length; l++) {
-        const along = colours[l]!.reduce((t, v, c) => t + ((v - colours[ground]![c]!) * toward[c]!) / length, 0);
+        const along = colours[l]!.reduce((t, v, c) => t + ((v - colours[under]![c]!) * toward[c]!) / length, 0);
         const off = labDistance(colours[l]!, blob.colour);
         const worth = along - 0.5 * off;
         if (along > SHOWS && worth > most - 1) {
-          if (label === ground || worth > most) {
+          if (label === under || worth > most) {
             most = worth;
             label = l;
           }
         }
       }
     }
-    if (label === ground || labDistance(colours[label]!, colours[ground]!) < SHOWS) {
+    if (label === under || labDistance(colours[label]!, colours[under]!) < SHOWS) {
       lost.push({ blob, label });
       continue;
     }
@@ -70,7 +74,7 @@ export function keepLandmarks(
     const cells = disc(blob, radius);
     // the glint in an eye, the spot on a spot: what lies on something hardly larger is a part of that
     const wide = disc(blob, 1.8 * radius);
-    if (wide.filter((i) => labels[i] === ground).length < 0.6 * wide.length) continue;
+    if (wide.filter((i) => labels[i] === under).length < 0.6 * wide.length) continue;
     if (cells.some((i) => hold[i])) {
       lost.push({ blob, label });
       continue;

@@ -1,14 +1,16 @@
 // Shades a line drawing. Strokes wide enough to sew become fabric; thin ones are dissolved into the areas they enclose,
 // which get fabrics by what fills them, else so that neighbours differ; a dense web of strokes is taken for tone.
 import { clusterColours, gatherColours } from '../colour/cluster.ts';
-import { type Lab, labDistance, oklabOfHex, oklabOfRgb } from '../colour/oklab.ts';
+import { hexOfOklab, type Lab, labDistance, oklabOfHex, oklabOfRgb, rgbOfHex } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { averageCells, averagePixels, blurChannels, type Cells } from './cells.ts';
 import { bordersOf, colourAreas, dissolveInk, joinSmallAreas, partPaper } from './find-areas.ts';
 import { inkOf, otsuLevel } from './find-ink.ts';
-import { calmLabels, cheapestLabels, costsOf, dropThin, mergeSpecks } from './label-cells.ts';
+import { fitColours, VIEW_BLUR } from './fit-colours.ts';
+import { costsOf, dropThin, mergeSpecks } from './label-cells.ts';
 import { distanceInside, findComponents } from './opencv.ts';
 import { coveredByDisc, discOffsets } from './regions.ts';
+import { shadePhoto } from './shade-photo.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 
 /** What is done with strokes; by their width where absent. */
@@ -83,6 +85,12 @@ const halve = (mask: Uint8Array, w: number, h: number, least: number): Uint8Arra
     return mask[o]! + mask[o + 1]! + mask[o + 2 * w]! + mask[o + 2 * w + 1]! >= least ? 1 : 0;
   });
 
+/** The picture's own cells as they look from a little way off. */
+function seenCells({ pixels, width, height }: Picture, w: number, h: number): Cells {
+  const cells = averageCells(pixels, width, height, w, h);
+  return { ...cells, lab: blurChannels(cells.lab, w, h, 3, VIEW_BLUR) };
+}
+
 /** Strokes as fabric, the thin ones widened to what can be sewn. */
 function keepStrokes(drawn: Drawn, w: number, h: number, narrow: number): Shaded {
   const inked = halve(drawn.ink, w, h, 2);
@@ -97,7 +105,12 @@ function keepStrokes(drawn: Drawn, w: number, h: number, narrow: number): Shaded
       if (x >= 0 && y >= 0 && x < w && y < h) labels[y * w + x] = 1;
     }
   }
-  const colours: Lab[] = [drawn.paper, drawn.pen];
+  // the paper as most of it is: a mean of light and shadow is neither
+  const seen = seenCells(drawn.picture, w, h);
+  const bare = Array.from({ length: w * h }, (_, i) => i).filter((i) => !labels[i]);
+  const middle = [0, 1, 2].map((c) => Float32Array.from(bare, (i) => seen.lab[3 * i + c]!).sort()[bare.length >> 1]);
+  const paper = bare.length ? (middle as unknown as Lab) : drawn.paper;
+  const colours = fitColours(labels, seen, [paper, drawn.pen], [false, true]);
   const lab = new Float32Array(w * h * 3);
   for (let i = 0; i < w * h; i++) lab.set(colours[inked[i]!]!, 3 * i);
   const cells: Cells = { width: w, height: h, lab };
@@ -111,41 +124,50 @@ const TONES_APART = 0.035;
 const TONE_RANGE = 0.33;
 const DARKEST = 0.2;
 
-/** A web of strokes seen from where they run together: three or four tones. */
-function shadeTones(drawn: Drawn, w: number, h: number, { shades, most = 4, seed, narrow }: ShadeSettings): Shaded {
-  // by darkness against the paper, not by the pixels themselves: a shadow on the paper is no tone
-  const { width, height } = drawn.picture;
-  const bytes = Uint8Array.from({ length: 3 * width * height }, (_, q) =>
-    Math.round(255 * drawn.dark[Math.floor(q / 3)]!),
+/** The drawing as its strokes would look under even light on even paper: a shadow on the paper is no tone. */
+function evenPaper({ dark, paper, picture }: Drawn): Picture {
+  const tones = Array.from({ length: 256 }, (_, v) =>
+    rgbOfHex(hexOfOklab([paper[0] * (1 - v / 255), paper[1], paper[2]])),
   );
-  const dark = averagePixels(bytes, width, height, w, h);
-  const lab = new Float32Array(3 * w * h);
-  for (let i = 0; i < w * h; i++)
-    lab.set([drawn.paper[0] * (1 - dark[3 * i]! / 255), drawn.paper[1], drawn.paper[2]], 3 * i);
-  const cells: Cells = { width: w, height: h, lab: blurChannels(lab, w, h, 3, Math.max(1, 0.25 * narrow)) };
-  const cloud = gatherColours(cells.lab);
-  const tones = (count: number): Lab[] => [...clusterColours(cloud, count, seed)].sort((a, b) => b[0] - a[0]);
-  let colours = tones(Math.min(4, shades === 'auto' ? most : shades));
+  const pixels = new Uint8Array(3 * dark.length);
+  for (let i = 0; i < dark.length; i++) pixels.set(tones[Math.round(255 * dark[i]!)]!, 3 * i);
+  return { ...picture, pixels };
+}
+
+/** A web of strokes seen from where they run together: three or four tones, shaded as a photo is. */
+function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings): Shaded {
+  const { shades, most = 4 } = settings;
+  const even = evenPaper(drawn);
+  const cells = averageCells(even.pixels, even.width, even.height, w, h);
+  const blurred = blurChannels(cells.lab, w, h, 3, Math.max(1, 0.25 * settings.narrow));
+  const cloud = gatherColours(blurred);
+  let count = Math.min(4, shades === 'auto' ? most : shades);
   // grain of the paper is no tone
-  while (colours.length > 2 && colours.some((c, i) => i > 0 && labDistance(c, colours[i - 1]!) < TONES_APART))
-    colours = tones(colours.length - 1);
-  const k = colours.length;
-  const costs = costsOf(cells, colours);
-  const labels = cheapestLabels(costs, k);
-  calmLabels(labels, costs, w, h, k, 0.04);
-  dropThin(labels, costs, w, h, k, Math.max(2, 0.375 * narrow));
-  mergeSpecks(labels, costs, w, h, k, { least: 0.4 * narrow ** 2, wanted: 0.5 * narrow ** 2 });
+  for (; count > 2; count--) {
+    const tones = clusterColours(cloud, count, settings.seed).sort((a, b) => b[0] - a[0]);
+    if (tones.every((c, i) => i === 0 || labDistance(c, tones[i - 1]!) >= TONES_APART)) break;
+  }
+  const calm = { width: w, height: h, lab: blurred };
+  const shaded = shadePhoto(
+    even,
+    cells,
+    [],
+    { ...settings, shades: count, background: 'keep' },
+    undefined,
+    undefined,
+    calm,
+  );
   return {
-    ...{ labels, costs, cells },
-    colours: deepened(colours),
+    ...shaded,
+    colours: deepened(fitColours(shaded.labels, seenCells(drawn.picture, w, h), shaded.colours)),
     notes: ['The strokes are so close that they were taken for tones.'],
   };
 }
 
 /** Tones of pale strokes run together with the paper; in cloth they are to be told apart: the same steps, made longer. */
 function deepened(tones: readonly Lab[]): Lab[] {
-  const lightest = tones[0]![0];
-  const range = lightest - tones.at(-1)![0];
+  const lightest = Math.max(...tones.map((t) => t[0]));
+  const range = lightest - Math.min(...tones.map((t) => t[0]));
   const longer = range > 0 ? Math.max(1, Math.min(TONE_RANGE, lightest - DARKEST) / range) : 1;
   return tones.map(([L, a, b]) => [lightest - longer * (lightest - L), a, b]);
 }
@@ -207,11 +229,14 @@ async function dissolveStrokes(
     const across = Math.max(p.width, p.height);
     const full = p.area / (p.width * p.height);
     const round = across < 1.8 * Math.min(p.width, p.height) && full > LEAST_FULL;
-    if (id > 0 && round && across <= 3 * narrow && p.area >= 2.5 * drawn.stroke ** 2)
+    if (id > 0 && round && across <= 4.5 * narrow && p.area >= 1.4 * (2 * drawn.stroke) ** 2)
       found.push({ id, worth: full * Math.sqrt(p.area) });
   });
   found.sort((p, q) => q.worth - p.worth || p.id - q.id);
-  const dots = new Set(found.slice(0, MOST_DOTS).map((d) => d.id));
+  // beside an eye, flecks of fur are none; many alike and small are fur or feathers too
+  const sure = found.filter((d) => d.worth >= 0.5 * found[0]!.worth);
+  const worthy = sure.length <= MOST_DOTS ? sure : sure.filter((d) => parts[d.id]!.area >= 3 * (2 * drawn.stroke) ** 2);
+  const dots = new Set(worthy.slice(0, MOST_DOTS).map((d) => d.id));
   for (let i = 0; i < W * H; i++) if (dots.has(part[i]!)) keep[i] = 1;
   dissolveInk(area, W, H, keep);
   const groundOf = new Uint32Array(count);
@@ -252,7 +277,10 @@ async function dissolveStrokes(
   fixed[ground] = 0;
   for (const a of coloured)
     fixed[a] = 1 + own.reduce((b, c, l) => (labDistance(c, fills[a]!) < labDistance(own[b]!, fills[a]!) ? l : b), 0);
-  const colour = colourAreas(bordersOf(area, W, H, count), sizes, fixed, palette.length);
+  const borders = bordersOf(area, W, H, count);
+  // only what lies inside one area alone, as the white of an eye does, may have the ground's fabric
+  const ownFabric = Uint8Array.from(borders, (b) => (b.size > 1 || b.has(ground) ? 1 : 0));
+  const colour = colourAreas(borders, sizes, fixed, palette.length, ownFabric);
   const colours = hasInk ? [...palette, drawn.pen] : palette;
   const k = colours.length;
   const fine = Uint8Array.from(area, (a) => (a < 0 ? k - 1 : colour[a]!));
@@ -303,7 +331,7 @@ const AUTO_SHADES = 6;
 /** Half cells of ink under which a spot is grain. */
 const LEAST_INK = 10;
 /** Share of its box that an eye or a nose fills at least: a triangle just under a half, a ring of a stroke less. */
-const LEAST_FULL = 0.45;
+const LEAST_FULL = 0.4;
 /** Most eyes and noses that are widened. */
 const MOST_DOTS = 4;
 

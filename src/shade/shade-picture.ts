@@ -16,6 +16,7 @@ import { type ClothsMatched, matchCloths } from './match-cloths.ts';
 import { mergeRareShades } from './merge-shades.ts';
 import { measureOutline, type OutlineGap } from './outline-gap.ts';
 import type { Cloth } from './read-cloths.ts';
+import { groundRegion } from './regions.ts';
 import { type SeenPicture, seePicture } from './see-picture.ts';
 import { type Lines, shadeDrawing } from './shade-drawing.ts';
 import { shadeFlat } from './shade-flat.ts';
@@ -107,7 +108,15 @@ export async function shadePicture(
   report?.(0.7);
   const labels = Uint8Array.from(shaded.labels);
   const k = shaded.colours.length;
-  const kept = keepLandmarks(labels, shaded.colours, w, h, blobs, narrow);
+  const kept = keepLandmarks(
+    labels,
+    shaded.colours,
+    w,
+    h,
+    blobs,
+    narrow,
+    kind.kind === 'flat' ? groundRegion(labels, w, h) : undefined,
+  );
   shaded.hold?.forEach((v, i) => {
     if (v) kept.hold[i] = 1;
   });
