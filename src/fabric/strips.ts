@@ -89,10 +89,11 @@ function bestWay(
 
 /** Keeps free places and open strips by their size, so that thousands of equal patches are placed as fast as a few. */
 class Shelf<T> {
-  private readonly sizes = new Map<string, { width: number; length: number; list: T[] }>();
+  private readonly sizes = new Map<number, { width: number; length: number; list: T[] }>();
 
   put(width: number, length: number, value: T): void {
-    const key = `${Math.round(width * 1000)} ${Math.round(length * 1000)}`;
+    // whole micrometres of both in one number: quicker than words
+    const key = Math.round(width * 1000) * 2 ** 26 + Math.round(length * 1000);
     const size = this.sizes.get(key);
     if (size) size.list.push(value);
     else this.sizes.set(key, { width, length, list: [value] });
@@ -110,7 +111,7 @@ class Shelf<T> {
     options: readonly Way[],
     waste: (width: number, length: number, w: Way) => number,
   ): { value: T; way: Way } | undefined {
-    let best: { key: string; way: Way; cost: number } | undefined;
+    let best: { key: number; way: Way; cost: number } | undefined;
     for (const [key, size] of this.sizes)
       for (const way of options) {
         if (way.width > size.width + HAIR || way.length > size.length + HAIR) continue;
@@ -125,6 +126,11 @@ class Shelf<T> {
   }
 }
 
+/** Asks for the last patches of a width at the ends of wider strips; tells whether it came to that. */
+interface Sharing {
+  used: boolean;
+}
+
 /** Packs all items into strips of the given widths (small to large), each at most `usable` long. Large ones first; each goes
  *  beside a larger one where it fits, else into the fullest open strip of its width, else a new strip is cut. */
 export function packStrips(
@@ -132,7 +138,7 @@ export function packStrips(
   widths: readonly number[],
   widest: number,
   usable: number,
-  share = false,
+  share?: Sharing,
 ): CutStrip[] {
   const chosen = new Map<Item, { item: Item; way: Way; strip: number }>();
   const wanted = items.map((item) => {
@@ -183,6 +189,7 @@ export function packStrips(
       const wider = [...open].filter(([w]) => w > width + HAIR).sort((a, b) => a[0] - b[0]);
       if (wider.reduce((t, [, s]) => t + s.lengths(), 0) >= rest[i]! - HAIR)
         for (const [, s] of wider) strip ??= s.take([way], (_, room, x) => room - x.length)?.value;
+      share.used ||= strip !== undefined;
     }
     strip ??= { width, used: 0, cells: [] };
     if (!strip.cells.length) strips.push(strip);
@@ -224,7 +231,7 @@ function packLots(
   widest: number,
   usable: number,
   layers: number,
-  share: boolean,
+  share?: Sharing,
 ): CutStrip[] {
   const times = (item: Item, n: number): Item[] => Array<Item>(n).fill(item);
   const thick = layers > 1 ? lots.flatMap((l) => times(l.item, Math.floor(l.copies / layers))) : [];
@@ -273,11 +280,16 @@ export function chooseStrips(
     .map((widths) => ({ widths, cost: estimate(widths) }))
     .filter((s) => s.cost < Infinity);
   sets.sort((a, b) => a.cost - b.cost);
+  // with strips shared, and without where that is not the same
+  const packings = (widths: readonly number[]): CutStrip[][] => {
+    const sharing = { used: false };
+    const shared = packLots(lots, widths, widest, usable, layers, sharing);
+    return sharing.used ? [packLots(lots, widths, widest, usable, layers), shared] : [shared];
+  };
   let best: { strips: CutStrip[]; cost: number } | undefined;
   const tried = triedOf(lots.reduce((t, l) => t + l.copies, 0));
   for (const { widths } of sets.slice(0, tried))
-    for (const share of [false, true]) {
-      const strips = packLots(lots, widths, widest, usable, layers, share);
+    for (const strips of packings(widths)) {
       const cloth = clothOf(strips);
       const bought = enough === undefined ? cloth : AT_HAND * cloth + BEYOND * Math.max(0, cloth - enough);
       const cost = usedOf(strips) + usable * bought;

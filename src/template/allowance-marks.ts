@@ -97,15 +97,19 @@ function textAlong(
   const middle = (band[0] + band[1]) / 2;
   const drop = (m.ascent - m.descent) / 2;
   const step = 0.7;
+  const at = (t: number): Point => [
+    line[0][0] + ux * t + normal[0] * middle - Math.sin(a) * drop,
+    line[0][1] + uy * t + normal[1] * middle + Math.cos(a) * drop,
+  ];
+  const item = text(role, at(length / 2), words, size, { align: 'middle', turn });
+  const corners = textCorners(item);
+  const moved = (by: number): Point[] => corners.map(([x, y]) => [x + ux * by, y + uy * by]);
+  // what may be in the way anywhere along the stretch is looked out once
+  const near = room.around([...moved(-length / 2), ...moved(length / 2)]);
   for (let k = 0; k * step < length / 2; k++)
     for (const sign of k === 0 ? [1] : [1, -1]) {
-      const t = length / 2 + sign * k * step;
-      const at: Point = [
-        line[0][0] + ux * t + normal[0] * middle - Math.sin(a) * drop,
-        line[0][1] + uy * t + normal[1] * middle + Math.cos(a) * drop,
-      ];
-      const item = text(role, at, words, size, { align: 'middle', turn });
-      if (room.freeForText(textCorners(item))) return item;
+      const by = sign * k * step;
+      if (near.freeForText(moved(by))) return { ...item, at: at(length / 2 + by) };
     }
   return undefined;
 }

@@ -31,11 +31,13 @@ interface Box {
   readonly height: number;
 }
 
-/** The turns that lay an edge of the shape's hull along a side of the sheet, words upright as far as may be. */
-export function edgeTurns(parts: readonly Polygon[]): number[] {
+/** The turns that lay an edge of the shape's hull, `least` mm long or longer, along a side of the sheet, words upright as far
+ *  as may be. */
+export function edgeTurns(parts: readonly Polygon[], least = 0): number[] {
   const hull = convexHull(parts.flat());
-  const turns = hull.map((a, i) => {
+  const turns = hull.flatMap((a, i) => {
     const b = hull[(i + 1) % hull.length]!;
+    if (Math.hypot(b[0] - a[0], b[1] - a[1]) < least) return [];
     const degrees = (-Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI;
     return (((((degrees % 90) + 90) % 90) + 45) % 90) - 45;
   });

@@ -36,13 +36,21 @@ export class Room {
     }
   }
 
+  /** What may be in the way of texts within the box about these points: asked of it, they are as free as in the whole room. */
+  around(points: readonly Point[]): Room {
+    const b = boundsOf(points);
+    const near = new Room();
+    for (const l of this.lines) if (!apart(l.bounds, b, TEXT_CLEAR + l.half)) near.lines.push(l);
+    for (const t of this.texts) if (!apart(boundsOf(t), b, TEXTS_APART)) near.texts.push(t);
+    return near;
+  }
+
   /** True where a text with these corners keeps off all lines and all other texts. */
   freeForText(corners: Polygon): boolean {
     const b = boundsOf(corners);
     for (const l of this.lines) {
       const gap = TEXT_CLEAR + l.half;
-      const m = l.bounds;
-      if (m.maxX < b.minX - gap || m.minX > b.maxX + gap || m.maxY < b.minY - gap || m.minY > b.maxY + gap) continue;
+      if (apart(l.bounds, b, gap)) continue;
       if (distanceToConvex(l.line, corners) < gap) return false;
     }
     return !this.texts.some((t) => convexTouch(t, corners, TEXTS_APART));
@@ -58,6 +66,9 @@ export class Room {
     return this.texts.map((t) => insetConvex(t, -by));
   }
 }
+
+const apart = (a: Bounds, b: Bounds, gap: number): boolean =>
+  a.maxX < b.minX - gap || a.minX > b.maxX + gap || a.maxY < b.minY - gap || a.minY > b.maxY + gap;
 
 /** A circle as a polygon of 24 sides around it. */
 export function circleCorners([x, y]: Point, radius: number): Point[] {

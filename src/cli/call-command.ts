@@ -1,0 +1,52 @@
+// One call of the command line: its words -> what it does, and the code it ends with: 0 done, 1 the job failed, 2 the call was
+// wrong. Says on stderr what went wrong.
+import { Command, CommanderError } from 'commander';
+import { UserError } from '../errors.ts';
+import { addTimings } from './progress.ts';
+
+/** Each command is loaded when it is called: none waits for what only another needs. In the order of --help. */
+const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void>>> = {
+  block: async () => (await import('./block-command.ts')).addBlockCommand,
+  check: async () => (await import('./check-command.ts')).addCheckCommand,
+  change: async () => (await import('./change-command.ts')).addChangeCommand,
+  sheets: async () => (await import('./sheets-command.ts')).addSheetsCommand,
+  yardage: async () => (await import('./yardage-command.ts')).addYardageCommand,
+  compare: async () => (await import('./compare-command.ts')).addCompareCommand,
+  series: async () => (await import('./series-command.ts')).addSeriesCommand,
+  page: async () => (await import('./page-command.ts')).addPageCommand,
+  schema: async () => (await import('./schema-command.ts')).addSchemaCommand,
+};
+
+/** The words after the program's name. Where it gives undefined, the command has set the code itself. */
+export async function callCommand(words: readonly string[]): Promise<number | undefined> {
+  const program = new Command('seamwright')
+    .description('From a picture to a foundation-paper-pieced quilt block that can be sewn.')
+    .exitOverride()
+    .configureOutput({ outputError: () => {} });
+  const called = words[0] ?? '';
+  const known = Object.hasOwn(COMMANDS, called) ? [COMMANDS[called]!] : Object.values(COMMANDS);
+  for (const add of await Promise.all(known.map((load) => load()))) add(program);
+  addTimings(program);
+  for (const command of program.commands) command.exitOverride().configureOutput({ outputError: () => {} });
+  try {
+    await program.parseAsync(words, { from: 'user' });
+    return undefined;
+  } catch (e) {
+    if (e instanceof CommanderError) {
+      if (e.exitCode !== 0 && e.code !== 'commander.help')
+        say(`${e.message.replace(/^error: /, '')} (seamwright --help lists what there is)`);
+      return e.exitCode === 0 ? 0 : 2;
+    }
+    if (e instanceof UserError) {
+      say(e.message);
+      return e.exitCode;
+    }
+    say(`This is a fault of the program, not yours: ${(e as Error).message}`);
+    if (process.env.SEAMWRIGHT_TRACE) process.stderr.write(`${(e as Error).stack}\n`);
+    return 1;
+  }
+}
+
+function say(message: string): void {
+  process.stderr.write(`seamwright: ${message}\n`);
+}
