@@ -153,6 +153,8 @@ export async function readOpened(
   opened: OpenedPicture,
   settings: BlockSettings,
   progress: Progress = quiet,
+  /** asked for the subject of the whole picture: someone may know it already */
+  guessIn: typeof guessSubject = guessSubject,
 ): Promise<ReadPicture> {
   const aspect = settings.size[0] / settings.size[1];
   const { crop, background } = settings;
@@ -163,10 +165,10 @@ export async function readOpened(
   // the subject is looked for where something is to be done about it: in the whole picture, before it is cropped
   const asked = crop === 'auto' || frame !== undefined || background !== 'keep';
   if (asked && !byHand.crop) {
-    const whole = await showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });
+    const whole = await showWhole(opened);
     if ((settings.kind ?? findKind(whole).kind) === 'photo') {
       progress.stage('finding the subject');
-      guess = await guessSubject(whole, frame);
+      guess = await guessIn(whole, frame);
       around ??= guess && boxOfGuess(guess);
     }
   }
@@ -175,6 +177,16 @@ export async function readOpened(
     ...(around && !byHand.crop && { around }),
   });
   return { picture, ...(guess && { guess }), ...(frame && { frame }) };
+}
+
+/** All of the picture, as the subject is looked for in it. */
+const showWhole = (opened: OpenedPicture): Promise<Picture> =>
+  showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });
+
+/** Where the subject of a photo is, as readOpened asks it: so that it is known before it is needed. */
+export async function guessOpened(opened: OpenedPicture): Promise<Guess | undefined> {
+  const whole = await showWhole(opened);
+  return findKind(whole).kind === 'photo' ? guessSubject(whole) : undefined;
 }
 
 /** 2, first half: what several numbers of shades have in common. */

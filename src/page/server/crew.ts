@@ -79,6 +79,13 @@ export class Crew {
     if (!this.#closed && !this.#hands.length) this.#hire();
   }
 
+  /** Something that nobody waits for, on a thread that has nothing to do; undefined where the only thread must be kept free. */
+  askIdly<J extends Job>(job: J, work: string): Running<AnswerTo<J>> | undefined {
+    const busy = this.#hands.filter((h) => h.post).length + this.#waiting.length;
+    if (this.#most - busy < 1 || this.#most < 2) return undefined;
+    return this.ask(job, work);
+  }
+
   /** For tests: the threads at work on something. */
   get threads(): readonly Worker[] {
     return this.#hands.map((h) => h.worker);

@@ -2,7 +2,7 @@
 import type { Block } from '../../block.ts';
 import type { Stage, Work } from '../api.ts';
 import type { Running } from './crew.ts';
-import type { Made } from './jobs.ts';
+import type { Foreseen, Made } from './jobs.ts';
 import type { Step, WorkFile } from './keep.ts';
 import { inOwnWords } from './own-words.ts';
 import { sayChange } from './settings.ts';
@@ -19,6 +19,8 @@ export interface Held {
   /** the last block that was shown, until there is another */
   last: Block | undefined;
   making: Running<Made> | undefined;
+  /** where its subject is, if that was found before it was asked for; `false` while it is being looked for */
+  foreseen: Foreseen | false | undefined;
   /** why the last try failed, where another may not */
   failed: string | undefined;
 }

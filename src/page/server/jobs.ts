@@ -2,6 +2,7 @@
 import type { Block, Fabric } from '../../block.ts';
 import type { BlockChange } from '../../data.ts';
 import type { BlockSettings } from '../../pipeline.ts';
+import type { Guess } from '../../shade/find-subject.ts';
 import type { Choices, Cloth, Comparison, FabricList, Format, SheetLine, Summary } from '../api.ts';
 
 /** A picture's bytes on disk, and what the person called the file. */
@@ -33,6 +34,16 @@ export interface MakeJob {
   readonly settings: BlockSettings;
   /** whether a first look is wanted as a part of the answer */
   readonly look: boolean;
+  readonly foreseen?: Foreseen;
+}
+/** What takes long and may be wanted soon: asked while nobody waits. */
+export interface ForeseeJob {
+  readonly kind: 'foresee';
+  readonly picture: PictureFile;
+}
+export interface Foreseen {
+  /** where the subject of the whole picture is; absent where it is no photo, or nothing stands out */
+  readonly guess?: Guess;
 }
 export interface Made extends Facts {
   readonly block: Block;
@@ -123,6 +134,7 @@ export interface SeriesMade {
 export interface Answers {
   open: Opened;
   make: Made;
+  foresee: Foreseen;
   change: Changed;
   print: Uint8Array;
   sheets: Sheets;
@@ -131,7 +143,17 @@ export interface Answers {
   compare: Comparison;
   series: SeriesMade;
 }
-export type Job = OpenJob | MakeJob | ChangeJob | PrintJob | SheetsJob | FabricJob | ClothJob | CompareJob | SeriesJob;
+export type Job =
+  | OpenJob
+  | MakeJob
+  | ForeseeJob
+  | ChangeJob
+  | PrintJob
+  | SheetsJob
+  | FabricJob
+  | ClothJob
+  | CompareJob
+  | SeriesJob;
 export type AnswerTo<J extends Job> = Answers[J['kind']];
 
 /** `stop` holds one number; anything but 0 asks the worker to leave off. */

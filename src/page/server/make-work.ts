@@ -11,6 +11,7 @@ import { type OpenedPicture, openPicture } from '../../picture/read-picture.ts';
 import {
   type BlockSettings,
   fitPieces,
+  guessOpened,
   numberFitted,
   type Progress,
   proveBlock,
@@ -19,18 +20,20 @@ import {
   seeRead,
   shadeRead,
 } from '../../pipeline.ts';
-import { boxOfGuess } from '../../shade/find-subject.ts';
+import { boxOfGuess, type Guess, guessSubject } from '../../shade/find-subject.ts';
 import { writeRegions } from '../../shade/regions-file.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
 import type { Box, Choices } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { Made, MakeJob, Opened, OpenJob } from './jobs.ts';
+import type { ForeseeJob, Foreseen, Made, MakeJob, Opened, OpenJob, PictureFile } from './jobs.ts';
 import { Kept } from './kept.ts';
-import { sketchShading } from './sketch.ts';
+import { sketchRead, sketchShading } from './sketch.ts';
 
 const opened = new Kept<OpenedPicture>(2);
 const read = new Kept<ReadPicture>(3);
 const seen = new Kept<ReadPicture>(3);
+const sketched = new Kept<ReadPicture>(3);
+const guessed = new Kept<Foreseen>(4);
 const shaded = new Kept<ShadingFound>(6);
 const fitted = new Kept<FitFound>(12);
 
@@ -59,8 +62,18 @@ export async function openFile(job: OpenJob, progress: Progress): Promise<Opened
   return { kind: 'picture', width: picture.pixels[0], height: picture.pixels[1] };
 }
 
+const openKept = (file: PictureFile): Promise<OpenedPicture> =>
+  opened.get(file.path, async () => openPicture(new Uint8Array(await readFile(file.path)), file.name));
+
+/** Where the subject is, before anyone asks for it: it takes longer than all the rest of a first look. */
+export async function foresee({ picture }: ForeseeJob): Promise<Foreseen> {
+  return foreseenOf(await guessOpened(await openKept(picture)));
+}
+
+const foreseenOf = (guess: Guess | undefined): Foreseen => (guess ? { guess } : {});
+
 export async function makeWork(
-  { picture: file, settings, look }: MakeJob,
+  { picture: file, settings, look, foreseen }: MakeJob,
   progress: Progress,
   part: (made: Made) => void,
 ): Promise<Made> {
@@ -73,13 +86,20 @@ export async function makeWork(
 
   const shown = await read.get(readKey, async () => {
     progress.stage('looking at the picture');
-    const bytes = async (): Promise<Uint8Array> => new Uint8Array(await readFile(file.path));
-    const picture = await opened.get(file.path, async () => openPicture(await bytes(), file.name));
-    return readOpened(picture, settings, progress);
+    const picture = await openKept(file);
+    return readOpened(picture, settings, progress, async (whole, frame) => {
+      const known = await guessed.get(keyOf(file.path, frame ?? null), async () => {
+        if (!frame && foreseen) return foreseen;
+        return foreseenOf(await guessSubject(whole, frame));
+      });
+      return known.guess;
+    });
   });
   if (look && !fitted.has(fitKey(settings))) {
     const first: BlockSettings = { ...settings, effort: 'glance' };
-    const shading = shaded.peek(shadeKey) ?? (await sketchShading(shown, settings));
+    const shading =
+      shaded.peek(shadeKey) ??
+      (await sketchShading(await sketched.get(seenKey, () => sketchRead(shown, settings)), settings));
     part(await finish(shading, shown, first, fitPieces(shading, first, undefined, progress).at(-1)!));
   }
   const shading = await shaded.get(shadeKey, async () => {

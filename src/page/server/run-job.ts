@@ -7,6 +7,7 @@ type Run = (job: never, progress: Progress, part: (part: unknown) => void) => Pr
 const RUNS: Readonly<Record<Job['kind'], () => Promise<Run>>> = {
   open: async () => (await import('./make-work.ts')).openFile,
   make: async () => (await import('./make-work.ts')).makeWork,
+  foresee: async () => (await import('./make-work.ts')).foresee,
   change: async () => (await import('./change-work.ts')).changeWork,
   print: async () => (await import('./print-work.ts')).printWork,
   sheets: async () => (await import('./print-work.ts')).drawSheets,

@@ -1,8 +1,9 @@
 // A first look at the shades: of a small copy of the picture, on half the grid, laid out on the whole one for the fit. A third of
-// the time; the full block is fitted to the shades as they are.
+// the time, and less where the copy has been looked at before; the full block is fitted to the shades as they are.
 import sharp from 'sharp';
 import type { Shading } from '../../data.ts';
 import { type BlockSettings, type ReadPicture, shadeOptions } from '../../pipeline.ts';
+import { seePicture } from '../../shade/see-picture.ts';
 import { type ShadingFound, shadePicture } from '../../shade/shade-picture.ts';
 
 /** pixels along the longer side of the copy, four a cell */
@@ -10,7 +11,8 @@ const SIDE = 384;
 /** cells along the longer side */
 const GRID = 96;
 
-export async function sketchShading(read: ReadPicture, settings: BlockSettings): Promise<ShadingFound> {
+/** A small copy of what the block shows, and what all numbers of shades have in common: plain data. */
+export async function sketchRead(read: ReadPicture, settings: BlockSettings): Promise<ReadPicture> {
   const { width, height, pixels } = read.picture;
   const scale = Math.min(1, SIDE / Math.max(width, height));
   const [w, h] = [Math.max(1, Math.round(width * scale)), Math.max(1, Math.round(height * scale))];
@@ -19,7 +21,13 @@ export async function sketchShading(read: ReadPicture, settings: BlockSettings):
     .raw()
     .toBuffer();
   const picture = { ...read.picture, width: w, height: h, pixels: new Uint8Array(small) };
-  return twice(await shadePicture(picture, { ...shadeOptions(read, settings), grid: GRID }));
+  const seen = await seePicture(picture, { ...shadeOptions(read, settings), grid: GRID });
+  return { ...read, picture, seen };
+}
+
+export async function sketchShading(small: ReadPicture, settings: BlockSettings): Promise<ShadingFound> {
+  const options = { ...shadeOptions(small, settings), grid: GRID };
+  return twice(await shadePicture(small.picture, options, undefined, small.seen));
 }
 
 /** Each cell as four. */

@@ -225,7 +225,7 @@ export class Studio {
     const held: Held = {
       ...{ id, file, step: await this.folder.readStep(id, file.line[file.at]!) },
       ...{ before: undefined, after: undefined, look: undefined, last: undefined },
-      ...{ making: undefined, failed: undefined },
+      ...{ making: undefined, foreseen: undefined, failed: undefined },
     };
     await this.#lookAround(held);
     this.#open.set(id, held);
@@ -293,10 +293,13 @@ export class Studio {
     const { id, step } = held;
     if (step.block || step.failed || held.failed || held.making) return;
     const picture = { path: this.folder.work(id, 'picture'), name: held.file.file };
-    const making = this.crew.ask({ kind: 'make', picture, settings: blockSettings(step.settings), look: true }, id, {
+    const { foreseen } = held;
+    const job = { kind: 'make', picture, settings: blockSettings(step.settings), look: true } as const;
+    const making = this.crew.ask({ ...job, ...(foreseen && { foreseen }) }, id, {
       part: (look) => {
         held.look = look as NonNullable<Held['look']>;
         this.#told(held);
+        this.#foresee(held);
       },
       progress: (stage, share) => this.#tell({ kind: 'progress', id, stage, share }),
     });
@@ -324,6 +327,21 @@ export class Studio {
           await this.#write(held);
         });
       },
+    );
+  }
+
+  /** While the first block is being fitted, another thread finds the subject: it will be wanted next. */
+  #foresee(held: Held): void {
+    if (held.foreseen !== undefined) return;
+    const picture = { path: this.folder.work(held.id, 'picture'), name: held.file.file };
+    const asked = this.crew.askIdly({ kind: 'foresee', picture }, `${held.id} ahead`);
+    if (!asked) return;
+    held.foreseen = false;
+    asked.answer.then(
+      (found) => {
+        held.foreseen = found;
+      },
+      () => {},
     );
   }
 
