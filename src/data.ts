@@ -20,6 +20,9 @@ export interface Picture {
     readonly crop: readonly [x: number, y: number, width: number, height: number];
     /** what the file was by its content: "jpeg", "heic", "svg" … */
     readonly format: string;
+    /** corners of the sheet of which the picture is a photo, clockwise from the top left, as shares of the upright picture;
+     *  `pixels` and `crop` are then those of the sheet, squared up */
+    readonly sheet?: readonly number[];
   };
   /** what the person should know, one sentence each: "first of 6 frames used" */
   readonly notes: readonly string[];

@@ -18,7 +18,8 @@ import { traceOutlines } from './outline/trace-outlines.ts';
 import { drawPreview } from './packet/block-picture.ts';
 import { writePacket } from './packet/packet.ts';
 import type { SubjectBox } from './picture/choose-crop.ts';
-import { type OpenedPicture, openPicture, type ReadOptions, showPart } from './picture/read-picture.ts';
+import type { Corners } from './picture/find-sheet.ts';
+import { type OpenedPicture, openPicture, type ReadOptions, showPart, squareSheet } from './picture/read-picture.ts';
 import { measureQuality, type Quality } from './quality/measure-quality.ts';
 import { numberPieces } from './section/number-pieces.ts';
 import type { Background } from './shade/calm-ground.ts';
@@ -58,6 +59,9 @@ export interface BlockSettings {
   readonly lines?: Lines;
   /** the part to show; `auto` the subject with room around it */
   readonly crop?: NonNullable<ReadOptions['crop']> | 'auto';
+  /** corners of the sheet that is photographed, as shares of the upright picture, clockwise from the top left; `no`: it is none;
+   *  looked for where absent and nothing has been pointed at in the picture */
+  readonly sheet?: 'no' | Corners;
   /** a frame about the subject, [x, y, width, height], as shares of the upright picture or in its pixels */
   readonly subject?: NonNullable<ReadOptions['crop']>;
   /** where more pieces are spent; found by itself where absent, nowhere where empty */
@@ -150,12 +154,16 @@ export async function readForBlock(
 
 /** 1, second half: of a picture that has been decoded already, the part that the block shows. */
 export async function readOpened(
-  opened: OpenedPicture,
+  whole: OpenedPicture,
   settings: BlockSettings,
   progress: Progress = quiet,
   /** asked for the subject of the whole picture: someone may know it already */
   guessIn: typeof guessSubject = guessSubject,
 ): Promise<ReadPicture> {
+  const { sheet } = settings;
+  const pointed = settings.subject !== undefined || (settings.crop !== undefined && settings.crop !== 'auto');
+  const square = sheet !== 'no' && (sheet !== undefined || !pointed);
+  const opened = square ? squareSheet(whole, sheet) : whole;
   const aspect = settings.size[0] / settings.size[1];
   const { crop, background } = settings;
   const frame = settings.subject && inPixels(settings.subject, opened, '--subject');
@@ -319,7 +327,7 @@ export function numberFitted(
     sha256: picture.source.sha256,
     pixels: [...picture.source.pixels] as [number, number],
     crop: [...picture.source.crop] as [number, number, number, number],
-    settings: settingsInFile(settings),
+    settings: { ...settingsInFile(settings), ...(picture.source.sheet && { sheet: picture.source.sheet }) },
   };
   const facts = {
     ...{ name: settings.name, smallest: settings.smallest, fabrics: shading.fabrics },

@@ -11,6 +11,7 @@ export interface PictureGiven {
   lines?: 'keep' | 'dissolve';
   crop?: string;
   subject?: string;
+  sheet?: string;
   focus?: string[];
   fabrics?: string;
   again?: boolean;
@@ -38,6 +39,10 @@ export function addPictureOptions(command: Command): Command {
       ).choices(['keep', 'dissolve']),
     )
     .option('--crop <x,y,w,h>', 'the part to show, as shares of the picture or in pixels; auto: the animal')
+    .option(
+      '--sheet <x,y,...>',
+      "where the picture is a photo of a sheet: the sheet's four corners as shares of it, clockwise from the top left; no: show it as it is (default: found by itself)",
+    )
     .option('--subject <x,y,w,h>', 'a frame about the animal, where it is not found by itself')
     .option(
       '--focus <x,y,r[,weight]>',
@@ -50,7 +55,7 @@ export function addPictureOptions(command: Command): Command {
 export function pictureSettings(
   given: PictureGiven,
   shades: number,
-): Pick<BlockSettings, 'shades' | 'background' | 'kind' | 'lines' | 'crop' | 'subject' | 'focus'> {
+): Pick<BlockSettings, 'shades' | 'background' | 'kind' | 'lines' | 'crop' | 'sheet' | 'subject' | 'focus'> {
   const crop = given.crop === 'auto' ? 'auto' : given.crop && boxOf(given.crop, '--crop');
   const subject = given.subject && boxOf(given.subject, '--subject');
   return {
@@ -59,6 +64,7 @@ export function pictureSettings(
     ...(given.kind && { kind: given.kind }),
     ...(given.lines && { lines: given.lines }),
     ...(crop && { crop }),
+    ...(given.sheet && { sheet: given.sheet === 'no' ? given.sheet : cornersOf(given.sheet) }),
     ...(subject && { subject }),
     ...(given.focus && { focus: focusOf(given.focus) }),
   };
@@ -69,6 +75,22 @@ function boxOf(text: string, option: string): [number, number, number, number] {
   if (parts.length !== 4 || parts.some((v) => !Number.isFinite(v) || v < 0))
     throw new UserError(`${option}: "${text}" is not x,y,width,height, for example 0.1,0,0.8,0.8.`, 2);
   return parts as [number, number, number, number];
+}
+
+function cornersOf(text: string): Exclude<NonNullable<BlockSettings['sheet']>, 'no'> {
+  const c = text.split(',').map(Number);
+  const at = (i: number): [number, number] => [c[2 * (i % 4)]!, c[2 * (i % 4) + 1]!];
+  // all turns the same way: four corners in order, none behind another
+  const turns = [0, 1, 2, 3].map((i) => {
+    const [[ax, ay], [bx, by], [dx, dy]] = [at(i), at(i + 1), at(i + 2)];
+    return (bx - ax) * (dy - by) - (by - ay) * (dx - bx);
+  });
+  if (c.length !== 8 || c.some((v) => !(v >= 0 && v <= 1)) || turns.some((t) => !(t > 1e-4)))
+    throw new UserError(
+      `--sheet: "${text}" is neither "no" nor four corners, clockwise from the top left, as shares of the picture, for example 0.1,0.1,0.9,0.12,0.95,0.9,0.05,0.88.`,
+      2,
+    );
+  return c as unknown as Exclude<NonNullable<BlockSettings['sheet']>, 'no'>;
 }
 
 const MOST_WEIGHT = 10;

@@ -10,6 +10,8 @@ import { decodeSvg } from './decode-svg.ts';
 import type { Decoded } from './decoded.ts';
 import { LEAST_SIDE } from './decoded.ts';
 import { detectFormat } from './detect-format.ts';
+import { type Corners, findSheet } from './find-sheet.ts';
+import { squareUp } from './square-up.ts';
 
 export interface ReadOptions {
   /** block width / height */
@@ -113,6 +115,43 @@ export interface OpenedPicture {
   readonly sha256: string;
   readonly format: string;
   readonly notes: readonly string[];
+  /** where it was cut from the upright picture and squared up: the sheet's corners, as shares of that */
+  readonly sheet?: readonly number[];
+}
+
+/** House rule: a washed-out spot of this share of a sheet is worth a word. */
+const GLARE = 0.004;
+
+/** A photo of a paper print, a drawing or a screen as the sheet alone, seen from straight above; the picture itself where it
+ *  shows none. `corners` are those to take, as shares of the upright picture; else they are looked for. */
+export function squareSheet(opened: OpenedPicture, corners?: Corners): OpenedPicture {
+  const { width, height, rgb, pixels, format } = opened;
+  const size = [width, height];
+  if (!corners && format === 'svg') return opened;
+  const found = corners
+    ? (corners.map((v, i) => v * size[i % 2]!) as unknown as Corners)
+    : findSheet(rgb, width, height);
+  if (!found) return opened;
+  const squared = squareUp(rgb, width, height, found);
+  if (Math.min(squared.width, squared.height) < LEAST_SIDE)
+    throw new UserError(
+      `The sheet that --sheet gives is only ${squared.width} x ${squared.height} pixels of ${opened.name}; give its four corners, clockwise from the top left.`,
+      2,
+    );
+  const scale = pixels[0] / width;
+  const notes = [...opened.notes];
+  if (!corners)
+    notes.push(
+      'The picture was taken for a photo of a sheet and squared up; --sheet no shows it as it is, table and all.',
+    );
+  if (squared.glare > GLARE)
+    notes.push('Glare hides a part of the sheet; take it again with the light from the side, without flash.');
+  return {
+    ...{ name: opened.name, sha256: opened.sha256, format, notes },
+    ...{ width: squared.width, height: squared.height, rgb: squared.rgb },
+    pixels: [Math.round(squared.width * scale), Math.round(squared.height * scale)],
+    sheet: found.map((v, i) => Math.round((1e4 * v) / size[i % 2]!) / 1e4),
+  };
 }
 
 /** Opens a picture of any usual kind, told by its content. Throws UserError (exit 1) that names the file. One colour all over
@@ -180,6 +219,7 @@ export async function showPart(opened: OpenedPicture, options: ReadOptions): Pro
       pixels,
       crop: [round(box[0]), round(box[1]), round(box[2]), round(box[3])],
       format: opened.format,
+      ...(opened.sheet && { sheet: opened.sheet }),
     },
     notes,
   };

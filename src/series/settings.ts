@@ -21,6 +21,7 @@ const block = z
     kind: z.enum(['photo', 'drawing', 'flat']).optional(),
     lines: z.enum(['keep', 'dissolve']).optional(),
     crop: z.string().optional(),
+    sheet: z.string().optional(),
     subject: z.string().optional(),
     focus: z.array(z.string()).optional(),
     turn: z.boolean().optional(),

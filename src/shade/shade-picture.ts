@@ -55,6 +55,8 @@ export interface ShadeOptions {
 export interface Choices {
   readonly shades: { readonly used: number; readonly suggested?: number };
   readonly focus: readonly Focus[];
+  /** corners of the sheet of which the picture is a photo, as shares of it, where one was squared up */
+  readonly sheet?: readonly number[];
   /** share of the block that is the subject, where it was looked for */
   readonly subject?: number;
   /** how the outline shows on its ground: share of it that hardly does, mean L* gap */
@@ -181,6 +183,7 @@ export async function shadePicture(
     choices: {
       shades: { used: shading.fabrics.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
       focus: focused.focus,
+      ...(picture.source.sheet && { sheet: picture.source.sheet }),
       ...(told && { subject: told.share }),
       ...(outline && { outline }),
       ...(matches && { cloths: matches }),

@@ -3,6 +3,7 @@
 const WORDS: readonly (readonly [RegExp, string])[] = [
   [/try --background plain/g, 'try a plain background'],
   [/ with --subject/g, ''],
+  [/; --sheet no shows it as it is, table and all/g, ''],
   [/ \(--most\)/g, ''],
   [/; seamwright check --repair mends it first/g, '; the command "seamwright check --repair" mends it first'],
 ];
