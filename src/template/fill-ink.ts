@@ -5,6 +5,7 @@ import { FILLS, type Fill } from '../drawing/fill.ts';
 import { inkCoverage, inkOfFills } from '../drawing/ink.ts';
 import { drawTemplates, type TemplateSheetOptions } from './lay-out.ts';
 import { turnLeftRight } from './printed-side.ts';
+import { fillPieces } from './template.ts';
 
 /** dots an inch: a line of 0.12 mm is still a third of a dot, and the mean darkness is what counts */
 const DPI = 72;
@@ -19,9 +20,11 @@ export function inkOfEachFill(
   const copies = options.copies ?? 1;
   const own = sheets.slice(0, sheets.length / copies);
   const paper = own.reduce((sum, s) => sum + s.width * s.height, 0);
+  // only hatches make room for words: colours are reckoned without laying out the templates again
+  const templates = drawTemplates(printed, { ...options, fill: 'hatch' });
   const shares = FILLS.map((fill) => {
-    const templates = drawTemplates(printed, { ...options, fill });
-    return templates.reduce((sum, t) => sum + inkOfFills(t.items), 0) / paper;
+    const items = templates.map((t) => (fill === 'hatch' ? t.items : fillPieces(printed, t.section, fill)));
+    return items.reduce((sum, own) => sum + inkOfFills(own), 0) / paper;
   });
   const shown = shares[FILLS.indexOf(options.fill ?? 'hatch')]!;
   const lines = inkCoverage(own, DPI) - shown;

@@ -171,6 +171,10 @@ function fillPiece(p: Piece, fabric: Fabric, fill: Fill, holes: readonly Polygon
   return [polygon('fill', inner, { fill: legibleColour(fabric.colour, fill === 'tint' ? 0.75 : 0.35) })];
 }
 
+/** What fills a section's pieces where no words are in the way. */
+export const fillPieces = (block: Block, section: Section, fill: Fill): Item[] =>
+  section.pieces.flatMap((p) => fillPiece(p, block.fabrics.find((f) => f.id === p.fabric)!, fill, []));
+
 export interface Limits {
   /** a convex shape that the cut line's tips and the words beside it are kept in; at least the allowance outside the outline */
   readonly within?: Polygon;
