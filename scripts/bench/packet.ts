@@ -3,12 +3,13 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Block } from '../../src/block.ts';
 import { type Paper, paperSize } from '../../src/drawing/paper.ts';
 import { writePdf } from '../../src/drawing/pdf.ts';
 import { UserError } from '../../src/errors.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { drawPacket } from '../../src/packet/packet.ts';
-import { makeBlock, quiet, shadeFile } from '../../src/pipeline.ts';
+import { fitBlock, proveBlock, quiet, shadeFile } from '../../src/pipeline.ts';
 import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { drawPractice } from '../../src/template/practice.ts';
 import { readBackSheets, unreadable } from '../../test/packet/judge-packet.ts';
@@ -49,10 +50,11 @@ export async function benchPacket(args: readonly string[]): Promise<void> {
         effort: 'quick' as const,
         ...(pieces > 120 ? { size: [WIDE, WIDE] as never } : {}),
       };
-      let block: Awaited<ReturnType<typeof makeBlock>>['block'];
+      let block: Block;
       try {
         const { picture, shading } = await shadeFile(readFileSync(join(fixtures, file)), file, settings);
-        ({ block } = await makeBlock(shading, settings, quiet, picture));
+        ({ block } = fitBlock(shading, settings, quiet, picture));
+        proveBlock(block, settings);
       } catch (e) {
         if (!(e instanceof UserError)) throw e;
         console.log(`${file}: ${e.message}`);

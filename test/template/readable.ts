@@ -73,13 +73,22 @@ export function crowdedTexts(items: readonly Item[], lineGap: number, textGap: n
   for (const box of boxes) {
     const t = box.item;
     const reach = box.sides[2] - box.sides[0] + 10;
+    // no part of the words is further from their own point
+    const own = Math.hypot(Math.max(-box.sides[0], box.sides[2]), Math.max(-box.sides[1], box.sides[3]));
+    const apart = (a: XY, b: XY, by: number): boolean => {
+      const [x, y] = t.at;
+      return (
+        Math.max(x - Math.max(a[0], b[0]), Math.min(a[0], b[0]) - x) > by ||
+        Math.max(y - Math.max(a[1], b[1]), Math.min(a[1], b[1]) - y) > by
+      );
+    };
     for (const it of all) {
       if (it.kind === 'path' && it.stroke && it.role !== 'hatch')
         for (const ring of it.rings)
           for (let i = 0; i + (it.closed ? 0 : 1) < ring.length; i++) {
-            const gap =
-              segmentToBox(intoFrame(t, ring[i]!), intoFrame(t, ring[(i + 1) % ring.length]!), box.sides) -
-              it.stroke.width / 2;
+            const [a, b] = [ring[i]!, ring[(i + 1) % ring.length]!];
+            if (apart(a, b, own + lineGap + it.stroke.width / 2)) continue;
+            const gap = segmentToBox(intoFrame(t, a), intoFrame(t, b), box.sides) - it.stroke.width / 2;
             if (gap < lineGap) found.push({ words: t.text, by: it.role, gap });
           }
       else if (it.kind === 'circle' && it.role === 'ring') {
