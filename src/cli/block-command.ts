@@ -174,7 +174,7 @@ function checkShape(shading: { width: number; height: number }, { size }: BlockS
 /** Throws UserError for values that make no sense. */
 export function settingsOf(given: BlockGiven, file: string): BlockSettings {
   const level = LEVEL_DEFAULTS[given.level];
-  const system = systemOf(given.units);
+  const system = systemOf(given.units, given.size);
   const size: readonly [Mm, Mm] = given.size ? parseSize(given.size, '--size') : [level.size, level.size];
   if (Math.min(...size) < inches(3) || Math.max(...size) > inches(60))
     throw new UserError('--size: a block is from 3 to 60 in (8 to 150 cm) on each side.', 2);

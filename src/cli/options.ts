@@ -20,7 +20,10 @@ export const paperOption = (): Option =>
     `what is printed on: ${PAPER_NAMES.join(', ')}, or a size such as 13x19in (default: by locale)`,
   );
 export const unitsOption = (): Option =>
-  new Option('--units <units>', 'how lengths are written (default: by locale)').choices(['inch', 'metric']);
+  new Option('--units <units>', 'how lengths are written (default: as --size is given, else by locale)').choices([
+    'inch',
+    'metric',
+  ]);
 
 export const fillOption = (): Option =>
   new Option(
@@ -42,7 +45,13 @@ export function paperOf(given?: string): Paper {
   return paper;
 }
 
-export const systemOf = (given?: System): System => given ?? (isAmerican() ? 'inch' : 'metric');
+/** As it was asked for; else the unit of a size that was given; else what the locale is used to. */
+export function systemOf(given?: System, size = ''): System {
+  if (given) return given;
+  if (/(in|inch|inches|"|″)\s*$/i.test(size)) return 'inch';
+  if (/[cm]m\s*$/i.test(size)) return 'metric';
+  return isAmerican() ? 'inch' : 'metric';
+}
 
 /** A block's name, fit to name its files. Throws UserError. */
 export function nameOf(name: string): string {

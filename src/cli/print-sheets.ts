@@ -17,7 +17,7 @@ import { drawFiles } from './sheet-files.ts';
 import type { Format, SheetsGiven } from './sheets-command.ts';
 
 export async function printSheets(file: string, given: SheetsGiven): Promise<void> {
-  const system = systemOf(given.units);
+  const system = systemOf(given.units, given.size);
   const original = readBlock(new TextDecoder().decode(await readInput(file)), file);
   const sections = given.sections === undefined ? undefined : sectionsOf(given.sections);
   const anew = given.size !== undefined || given.turn === true;

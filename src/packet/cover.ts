@@ -14,7 +14,14 @@ const LEAST_SWATCH = 18;
 
 const count = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
 
-export function drawCover(input: PacketInput): Flow {
+/** A part of the packet and its pages. */
+export interface Contents {
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+export function drawCover(input: PacketInput, contents: readonly Contents[] = []): Flow {
   const { block, system, allowance } = input;
   const flow = new Flow(input.paper, input.margin);
   flow.heading(block.name, 24);
@@ -95,6 +102,10 @@ export function drawCover(input: PacketInput): Flow {
     for (const note of notes) flow.paragraph(note, { bullet: '•', size: 9 });
   }
   flow.space(1);
+  if (contents.length) {
+    const pages = contents.map(({ name, from, to }) => `${name} ${from === to ? from : `${from}–${to}`}`);
+    flow.paragraph(`Pages: ${pages.join(' · ')}`, { size: 9 });
+  }
   const tip =
     'Print at 100 % ("actual size"), one side only, and measure the 1 in square and the rulers on a template sheet before you cut anything.';
   flow.need(13);

@@ -31,6 +31,8 @@ export function drawCutting(input: PacketInput): Flow {
     system,
     (p) => `${p.section}${p.piece}`,
   );
+  // with its words and the first section's row
+  flow.need(45);
   flow.heading('Patches in sewing order', 14);
   explainPatches(flow, shopping, system);
   drawPatches(

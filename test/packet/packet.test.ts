@@ -161,6 +161,21 @@ describe('the packet, read back', () => {
     expect(titles.at(-1)).toBe('To colour in');
     const all = pages.flatMap((p) => p.items.flatMap((i) => (i.kind === 'text' ? [i.text] : [])));
     expect(all).toContain(`page ${pages.length} of ${pages.length}`);
+
+    // the cover says where each part begins
+    const words = pages.map((p) => p.items.flatMap((i) => (i.kind === 'text' ? [i.text] : [])).join(' '));
+    const starts: [part: string, title: string][] = [
+      ['key', 'Key to the fabrics'],
+      ['joining', 'Joining the sections'],
+      ['cutting list', 'Cutting list'],
+      ['to colour in', 'To colour in'],
+    ];
+    for (const [part, title] of starts)
+      expect(Number(new RegExp(`${part} (\\d+)`).exec(words[0]!)?.[1])).toBe(titles.indexOf(title) + 1);
+    const sheets = /template sheets \(on thin paper\) (\d+)(?:–(\d+))?/.exec(words[0]!)!;
+    const first = pages.findIndex((p) => p.items.some((i) => i.kind === 'group' && i.name.startsWith('section ')));
+    expect(Number(sheets[1])).toBe(first + 1);
+    expect(Number(sheets[2] ?? sheets[1])).toBe(first + input.templates.sheets.length);
   });
 });
 
