@@ -122,6 +122,9 @@ export async function runBlock(
         }
       : await shadeFile(bytes, file, { ...settings, ...(await clothsOf(given)) }, progress);
     if (!read) checkShape(shading, settings, file);
+    // what stands in the way of a good block is said before the time for fitting is spent
+    const verdict = [...narrowWarnings(settings), ...(read?.notes ?? []), ...shading.notes];
+    if (!given.json) for (const w of verdict) progress.say(`Mind: ${w}`);
     const made = await makeBlock(shading, settings, progress, read);
     progress.stage('writing the files');
     await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
@@ -147,7 +150,7 @@ export async function runBlock(
         })}\n`,
       );
     else {
-      for (const w of warnings) process.stderr.write(`Mind: ${w}\n`);
+      for (const w of warnings) if (!verdict.includes(w)) process.stderr.write(`Mind: ${w}\n`);
       process.stdout.write(
         `${settings.name}: ${pieces} pieces in ${made.block.sections.length} sections, ${made.block.fabrics.length} fabrics, ` +
           `${made.sheets} template sheets; ${Math.round(made.misplaced * 1000) / 10} % of the block differs from the posterised picture.\n` +

@@ -6,6 +6,8 @@ import type { Progress } from '../pipeline.ts';
 export interface ShownProgress extends Progress {
   /** seconds each stage took, in order */
   readonly timings: Record<string, number>;
+  /** a line for the person, above what is going on */
+  say(line: string): void;
   finish(): void;
 }
 
@@ -30,6 +32,10 @@ export function showProgress(timed = false): ShownProgress {
     },
     done(share) {
       if (watched) spinner.text = `${current} … ${bar(share)} ${Math.round(share * 100)} %`;
+    },
+    say(line) {
+      if (watched) spinner.stop();
+      process.stderr.write(`${line}\n`);
     },
     finish() {
       if (!current) return;

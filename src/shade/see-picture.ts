@@ -81,10 +81,6 @@ export async function seePicture(
       notes.push(
         'No subject could be told from its background, so the background was kept; draw a frame about it with --subject, or crop nearer to it.',
       );
-    else if (subject.share < SMALL_SUBJECT)
-      notes.push(
-        `The animal fills only ${Math.round(100 * subject.share)} % of the block, which leaves few pieces for its face: go nearer, or crop to it.`,
-      );
     report?.(0.5);
   }
   let hidden: Subject | undefined;
@@ -96,6 +92,11 @@ export async function seePicture(
         'Much of the picture is nearly as light or dark as the ground, and no animal could be told from it: take it again before another ground, or with light from the side.',
       );
   }
+  const told = subject ?? hidden;
+  if (told && told.share < SMALL_SUBJECT)
+    notes.push(
+      `The animal fills only ${Math.round(100 * told.share)} % of the block, which leaves few pieces for its face: go nearer, or crop to it.`,
+    );
   // a drawing's dots are found among its strokes; what is not the subject's goes with the background
   const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
     (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],

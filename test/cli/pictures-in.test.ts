@@ -87,6 +87,21 @@ describe('pictures in', { timeout: 120_000 }, () => {
     expect([wrong.code, wrong.err]).toEqual([1, expect.stringMatching(/line 2: write the colour of "red" as #rrggbb/)]);
   });
 
+  test('a verdict on the picture is said before the fitting begins, once', async () => {
+    const soft = join(folder, 'soft.png');
+    const photo = sharp(fixture('photos/dog-shepherd-dry-grass.jpg')).resize(400, 400).linear(0.25, 0).blur(8);
+    await writeFile(soft, await photo.png().toBuffer());
+    const said = await runProgram(['block', soft, '--out', 'soft', '--kind', 'photo', ...quickly], folder);
+    expect(said.code, said.err).toBe(0);
+    const lines = said.err.split('\n');
+    const fitting = lines.findIndex((l) => l.startsWith('fitting'));
+    for (const verdict of [/^Mind: .*very dark.*light from the side/, /^Mind: .*blurred; hold the camera still/]) {
+      const at = lines.flatMap((l, i) => (verdict.test(l) ? [i] : []));
+      expect(at, said.err).toHaveLength(1);
+      expect(at[0]).toBeLessThan(fitting);
+    }
+  });
+
   test.each([
     [['--focus', '0.5,0.5'], /--focus: "0.5,0.5" is not x,y,r/],
     [['--focus', '0.5,0.5,0.2,99'], /weight from 1 to 10/],

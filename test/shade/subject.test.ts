@@ -99,7 +99,7 @@ describe('the ground', () => {
   });
 });
 
-describe('a background that is kept', () => {
+describe('a background that is kept', { timeout: 20_000 }, () => {
   // the duck's grey and white made black, as its ground is; its bill stays as it is
   it('does not pass over a black animal on black in silence, and asks nothing where ground and animal are unlike', async () => {
     const duck = await read('photos/duck-white-on-black.jpg');
