@@ -13,17 +13,17 @@ export function testControls(): void {
       const id = idOf(page);
       const settings = async (): Promise<Settings> => (await ask<Work>(`works/${id}`)).settings;
       const becomes = (part: Partial<Settings>): Promise<void> => expect.poll(settings, PATIENT).toMatchObject(part);
-      const closed = page.locator('details.question:not([open]) summary');
+      const closed = page.locator('details:is(.question, .more-choices):not([open]) > summary');
       while (await closed.count()) await closed.first().click();
 
       for (const [group, name, part] of [
         ['Part of the picture', 'Around the animal', { crop: 'auto' }],
-        ['Part of the picture', 'The middle', { crop: 'middle' }],
+        ['Part of the picture', 'As much as fits', { crop: 'middle' }],
         ['Background', 'Calmed', { background: 'calm' }],
         ['Background', 'One fabric', { background: 'plain' }],
         ['Background', 'As it is', { background: 'keep' }],
-        ['Where it must be true first', 'Everywhere alike', { focus: [] }],
-        ['Where it must be true first', 'The face', { focus: 'auto' }],
+        ['Most care goes to', 'Everywhere alike', { focus: [] }],
+        ['Most care goes to', 'Found by itself', { focus: 'auto' }],
         ['Kind of picture', 'Photo', { kind: 'photo' }],
         ['Kind of picture', 'Drawing', { kind: 'drawing' }],
         ['Strokes of the drawing', 'Leave them out', { lines: 'dissolve' }],
@@ -96,7 +96,7 @@ export function testControls(): void {
         .toBeCloseTo(Math.min(subject[0] + 0.01, 1 - subject[2]), 3);
       await page.getByLabel(/Draw a frame around the animal/).uncheck();
       await becomes({ subject: null });
-      await radio(page, 'Where it must be true first', 'My spots').check();
+      await radio(page, 'Most care goes to', 'My spots').check();
       await page.getByRole('button', { name: 'Move focus spot 1' }).press('Shift+ArrowDown');
       await expect.poll(async () => (await settings()).focus, PATIENT).not.toBe('auto');
       await page.getByRole('button', { name: 'Size focus spot 1' }).press('Shift+ArrowRight');
@@ -125,7 +125,7 @@ export function testControls(): void {
       await expect.poll(async () => (await settings()).cloths.length, PATIENT).toBe(1);
       await page.getByRole('button', { name: /^Step forward/ }).click();
       await becomes({ cloths: [] });
-      await page.getByText('In its few fabrics').click();
+      await page.getByText('Show it in the block’s fabrics').click();
       await page.getByRole('img', { name: 'Posterised to the fabrics of the block' }).waitFor();
     });
 

@@ -55,7 +55,7 @@ export function testEveryone(): void {
       await page.mouse.move(2, 2);
       const faults: (string | undefined)[] = [];
       for (const [screen, name] of [
-        ['hand', 'By hand'],
+        ['hand', 'Change pieces'],
         ['sew', 'Sew'],
       ] as const) {
         await page.getByRole('link', { name, exact: true }).click();

@@ -83,7 +83,7 @@ export function testKept(): void {
       const page = await open();
       await beginBlock(page, 'kept');
       const id = idOf(page);
-      await page.getByRole('button', { name: /^Copy/ }).click();
+      await page.getByRole('button', { name: 'Make a copy' }).click();
       await expect.poll(() => idOf(page), PATIENT).not.toBe(id);
       await page.getByRole('link', { name: /All works/ }).click();
       await page.getByRole('button', { name: 'Put away kept' }).first().click();

@@ -9,7 +9,7 @@ export function testSewing(): void {
       const page = await open();
       const block = await beginBlock(page, 'sewn');
       await page.getByRole('link', { name: 'Sew', exact: true }).click();
-      await page.getByRole('button', { name: 'I mind them' }).click();
+      await page.getByRole('button', { name: 'I will keep to them' }).click();
       await page.getByRole('heading', { name: 'A1', exact: true }).waitFor();
       const shape = (): Promise<string | null> => page.locator('.step-picture .paper-shape').first().getAttribute('d');
       const front = await shape();
@@ -27,13 +27,13 @@ export function testSewing(): void {
       await page.keyboard.press('Escape');
       await page.reload();
       await page.getByText(`1 of ${steps} steps ticked`).waitFor();
-      expect(await page.getByRole('button', { name: 'I mind them' }).count()).toBe(0);
+      expect(await page.getByRole('button', { name: 'I will keep to them' }).count()).toBe(0);
       await page.getByLabel('Go to').selectOption('joins');
       await page.getByRole('heading', { name: 'Join 1' }).waitFor();
       await page.getByRole('button', { name: 'Back', exact: true }).click();
       await page.getByRole('heading', { name: /^Trim section / }).waitFor();
 
-      await page.getByRole('link', { name: 'Cloth', exact: true }).click();
+      await page.getByRole('link', { name: 'Fabric and cutting', exact: true }).click();
       await page.getByText('For the block as it is now.').waitFor(READY);
       expect(await page.locator('.fabric-card').count()).toBe(
         new Set(block.sections.flatMap((s) => s.pieces.map((p) => p.fabric))).size,

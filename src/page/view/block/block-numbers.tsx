@@ -12,7 +12,7 @@ export function BlockFacts({ work }: { readonly work: Work }) {
       {work.summary && <BlockNumbers summary={work.summary} units={units} />}
       {work.notes.length > 0 && (
         <div class="notes">
-          <h3>Mind this</h3>
+          <h3>Look out for</h3>
           <ul>
             {work.notes.map((n) => (
               <li key={n}>{n}</li>
@@ -34,7 +34,7 @@ function BlockNumbers({ summary, units }: { readonly summary: Summary; readonly 
     ['About', sayHours(summary.hours)],
     ...(summary.misplaced === undefined
       ? []
-      : [['Unlike the picture', `${(summary.misplaced * 100).toFixed(1)} %`] as const]),
+      : [['Unlike the picture in fabric', `${(summary.misplaced * 100).toFixed(1)} %`] as const]),
     ...(summary.buy ? [['To buy', summary.buy] as const] : []),
   ];
   return (

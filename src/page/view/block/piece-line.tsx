@@ -17,7 +17,7 @@ export function PieceLine(props: { readonly work: Work; readonly block: Block; r
   if (!f)
     return (
       <div class="piece-line idle">
-        <p>Point at a piece, or walk over the block with the arrow keys.</p>
+        <p>Press a piece to see its number, its fabric and how wide it is.</p>
       </div>
     );
   const cloth = props.work.shown[f.fabric.id];

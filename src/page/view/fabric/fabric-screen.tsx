@@ -1,8 +1,9 @@
-// Cloth and cutting: what to buy, what to cut, fabric by fabric, always for the block as it is now.
+// Fabric and cutting: what to buy, what to cut, fabric by fabric, always for the block as it is now.
 
 import type { FabricList, Work } from '../../api.ts';
 import { BlockSmall } from '../block/block-small.tsx';
 import { Snip } from '../parts/snip.tsx';
+import { workAddress } from '../store/address.ts';
 import { useFetched } from '../store/fetched.ts';
 import { at, server } from '../store/server.ts';
 import { usePart } from '../store/state.ts';
@@ -17,7 +18,7 @@ export function FabricScreen({ work }: { readonly work: Work }) {
       <div class="fabric-head">
         {work.block && <BlockSmall block={work.block} />}
         <div>
-          <h2 id="fabric-title">Cloth and cutting</h2>
+          <h2 id="fabric-title">Fabric and cutting</h2>
           {list.value && (
             <p class="buy">
               To buy: <strong>{list.value.buy}</strong>
@@ -27,6 +28,11 @@ export function FabricScreen({ work }: { readonly work: Work }) {
             {list.fault ??
               (list.value === undefined || list.old ? 'Working out what to cut …' : 'For the block as it is now.')}
           </p>
+          {work.block && (
+            <a class="button" href={workAddress(work.id, 'hand')}>
+              Use my own fabrics
+            </a>
+          )}{' '}
           <a class="button" href={at.file(work.id, 'fabric.csv')} download>
             Save this list as a table (CSV)
           </a>

@@ -18,7 +18,7 @@ export function HandPanel({ work }: { readonly work: Work }) {
       <div class="picked-line">
         <p role="status">
           {picked.length === 0
-            ? 'Pick a piece on the block; hold Shift to pick more, or press Space on each.'
+            ? 'Press a piece on the block to change it; hold Shift to pick more.'
             : picked.length === 1
               ? `Picked: ${picked[0]}`
               : `${picked.length} pieces picked: ${picked.join(', ')}`}
@@ -40,7 +40,7 @@ export function HandPanel({ work }: { readonly work: Work }) {
       <Question asks="Papers: sections together or apart" open={false}>
         <SectionChanges block={block} />
       </Question>
-      <Question asks="A whole shade">
+      <Question asks="A whole fabric">
         <WholeShades work={work} block={block} />
       </Question>
     </section>

@@ -3,17 +3,20 @@ import { useRef } from 'preact/hooks';
 import type { Block } from '../../../block.ts';
 import type { Work } from '../../api.ts';
 import { TextField } from '../parts/text-field.tsx';
-import { attempt, change } from '../store/actions.ts';
+import { attempt, change, setLook } from '../store/actions.ts';
 import type { BlockFabric } from '../store/facts.ts';
 import { server } from '../store/server.ts';
 
 export function WholeShades({ work, block }: { readonly work: Work; readonly block: Block }) {
   return (
-    <ul class="shades-list">
-      {block.fabrics.map((f) => (
-        <Shade key={f.id} work={work} fabric={f} />
-      ))}
-    </ul>
+    <>
+      <p class="hint">Another name or colour, or a snapshot of the cloth that you will sew it in.</p>
+      <ul class="shades-list">
+        {block.fabrics.map((f) => (
+          <Shade key={f.id} work={work} fabric={f} />
+        ))}
+      </ul>
+    </>
   );
 }
 
@@ -21,7 +24,7 @@ function Shade({ work, fabric }: { readonly work: Work; readonly fabric: BlockFa
   const chooser = useRef<HTMLInputElement>(null);
   const bring = async (file: File): Promise<void> => {
     const cloth = await attempt(`looking at ${file.name}`, () => server.cloth(work.id, file));
-    if (cloth?.id) await change({ kind: 'cloth', fabric: fabric.id, cloth: cloth.id });
+    if (cloth?.id && (await change({ kind: 'cloth', fabric: fabric.id, cloth: cloth.id }))) setLook({ cloth: true });
   };
   return (
     <li>
@@ -44,7 +47,7 @@ function Shade({ work, fabric }: { readonly work: Work; readonly fabric: BlockFa
         }}
       />
       <button type="button" onClick={() => chooser.current?.click()}>
-        Cloth …<span class="visually-hidden"> for {fabric.name}</span>
+        Your cloth …<span class="visually-hidden"> for {fabric.name}</span>
       </button>
       <input
         ref={chooser}

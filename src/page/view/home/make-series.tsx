@@ -49,7 +49,7 @@ export function MakeSeries(props: {
         <input type="text" value={name} onInput={(e) => setName(e.currentTarget.value)} />
       </label>
       <button type="submit" class="main-button" disabled={count < 2 || waiting !== undefined}>
-        {count < 2 ? 'Tick two or more' : `Make a series of ${count}`}
+        {count < 2 ? 'Tick two or more above' : `Make a series of ${count}`}
       </button>
     </form>
   );

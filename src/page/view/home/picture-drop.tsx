@@ -33,8 +33,8 @@ export function PictureDrop() {
         Choose a picture
       </button>
       <p>
-        or drop it anywhere on this page, or paste it; several at once too. A photo, a drawing or flat art; a phone’s
-        HEIC too. A block file (.block.json) opens again where it was left.
+        A photo from a phone or camera, a drawing or flat art. You can also drop it anywhere on this page, or paste it;
+        several at once for a series. A block file that was saved here opens again.
       </p>
       <input
         ref={chooser}

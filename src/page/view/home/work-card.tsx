@@ -14,7 +14,10 @@ const STAGES: Readonly<Record<WorkLine['stage'], string>> = {
 };
 
 export function WorkCard({ work }: { readonly work: WorkLine }) {
-  const [pictureless, setPictureless] = useState(false);
+  const [missing, setMissing] = useState('');
+  // a block that is not there yet may be when the work has something new
+  const face = at.face(work.id, `${work.changed} ${work.stage}`);
+  const pictureless = missing === face;
   const day = new Date(work.changed);
   const facts = [
     work.pieces ? `${work.pieces} pieces` : '',
@@ -32,7 +35,7 @@ export function WorkCard({ work }: { readonly work: WorkLine }) {
           {pictureless ? (
             <span class="no-picture" aria-hidden="true" />
           ) : (
-            <img src={at.face(work.id, work.changed)} alt="" loading="lazy" onError={() => setPictureless(true)} />
+            <img src={face} alt="" loading="lazy" onError={() => setMissing(face)} />
           )}
         </span>
         <span class="card-name">{work.name}</span>

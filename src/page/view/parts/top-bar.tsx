@@ -5,7 +5,7 @@ import { recall, remember } from '../store/browser-memory.ts';
 import { usePart } from '../store/state.ts';
 
 const SCHEMES = [
-  { value: '', label: 'Light or dark by itself' },
+  { value: '', label: 'Automatic' },
   { value: 'light', label: 'Light' },
   { value: 'dark', label: 'Dark' },
 ] as const;
@@ -27,7 +27,7 @@ export function TopBar() {
         {!home && <span class="to-home">All works</span>}
       </a>
       <label class="scheme">
-        <span class="visually-hidden">Light or dark page</span>
+        <span>Light or dark</span>
         <select value={scheme} onChange={(e) => pick(e.currentTarget.value)}>
           {SCHEMES.map((s) => (
             <option key={s.value} value={s.value}>

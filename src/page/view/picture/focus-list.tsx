@@ -1,32 +1,35 @@
 // Where the block must be true first: the face as found, nowhere, or spots placed by hand.
-import type { Settings, Work } from '../../api.ts';
+import type { Settings } from '../../api.ts';
 import { Chips } from '../parts/chips.tsx';
 import { Slider } from '../parts/slider.tsx';
 import { set } from '../store/actions.ts';
 import { SPOT_LEAST, SPOT_MOST, type Spot } from './focus-spot.tsx';
 
 const NEW: Spot = { x: 0.5, y: 0.4, r: 0.15, weight: 3 };
-/** how much more a spot counts when someone asks for it */
-const ASKED = 3;
-
-export function FocusList({ work, settings }: { readonly work: Work; readonly settings: Settings }) {
+export function FocusList({ settings }: { readonly settings: Settings }) {
   const { focus } = settings;
   const value = focus === 'auto' ? 'auto' : focus.length ? 'own' : 'none';
   const own = focus === 'auto' ? [] : focus;
-  const found = (work.choices?.focus ?? []).map((s) => ({ ...s, weight: ASKED }));
   const change = (at: number, spot: Spot | undefined): void =>
     set({ focus: own.flatMap((s, i) => (i === at ? (spot ? [spot] : []) : [s])) });
   return (
     <div class="focus-list">
       <Chips
-        label="Where it must be true first"
+        label="Most care goes to"
         value={value}
         chips={[
-          { value: 'auto', label: 'The face' },
+          { value: 'auto', label: 'Found by itself' },
           { value: 'own', label: 'My spots' },
           { value: 'none', label: 'Everywhere alike' },
         ]}
-        onPick={(v) => set({ focus: v === 'auto' ? 'auto' : v === 'none' ? [] : found.length ? found : [NEW] })}
+        hint={
+          value === 'auto'
+            ? 'Small things that stand out, such as eyes.'
+            : value === 'own'
+              ? 'Drag each spot on the picture to where it counts: the eyes, the nose.'
+              : 'No place gets more than another.'
+        }
+        onPick={(v) => set({ focus: v === 'auto' ? 'auto' : v === 'none' ? [] : [NEW] })}
       />
       {own.map((spot, i) => (
         <fieldset class="spot-row" key={i}>

@@ -19,8 +19,6 @@ export function FocusSpot(props: {
   readonly number: number;
   /** the part of the picture that the block shows */
   readonly crop: Box;
-  /** found by itself: shown, and taken over by the first touch */
-  readonly found: boolean;
   readonly onMove: (spot: Spot) => void;
 }) {
   const { spot, crop } = props;
@@ -33,10 +31,7 @@ export function FocusSpot(props: {
   const sized = (dx: number): Spot => ({ ...spot, r: within(spot.r + dx / crop[2], SPOT_LEAST, SPOT_MOST) });
   const [cx, cy, r] = [crop[0] + spot.x * crop[2], crop[1] + spot.y * crop[3], spot.r * crop[2]];
   return (
-    <div
-      class={props.found ? 'spot found' : 'spot'}
-      style={{ left: percent(cx - r), top: percent(cy), width: percent(2 * r) }}
-    >
+    <div class="spot" style={{ left: percent(cx - r), top: percent(cy), width: percent(2 * r) }}>
       <button
         type="button"
         class="spot-middle"

@@ -4,6 +4,7 @@ import { LEVEL_DEFAULTS, LEVELS, REFUSED_WIDTH, WARNED_WIDTH } from '../../../le
 import { formatLength } from '../../../units.ts';
 import type { Settings, Work } from '../../api.ts';
 import { Chips } from '../parts/chips.tsx';
+import { MoreChoices } from '../parts/more-choices.tsx';
 import { Slider } from '../parts/slider.tsx';
 import { set } from '../store/actions.ts';
 import { workAddress } from '../store/address.ts';
@@ -26,7 +27,7 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
           const scaled: [number, number] = [settings.size[0] * scale, settings.size[1] * scale];
           set({ level, size: scaled, shades, pieces, smallest, mostPieces });
         }}
-        hint="This sets what is below; change any of it afterwards."
+        hint="Sets size, fabrics and pieces; change any of them afterwards."
       />
       <Chips
         label="Fabrics, background included"
@@ -46,32 +47,34 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
         onSlide={(pieces) => set({ pieces })}
         hint="More show more of the picture and take longer to sew."
       />
-      <Slider
-        label="Narrowest piece"
-        min={Math.round(REFUSED_WIDTH / SIXTEENTH)}
-        max={Math.round(WIDEST / SIXTEENTH)}
-        step={1}
-        value={Math.round(settings.smallest / SIXTEENTH)}
-        says={formatLength(settings.smallest, settings.units)}
-        onSlide={(n) => set({ smallest: n * SIXTEENTH })}
-        {...(settings.smallest < WARNED_WIDTH - 0.01
-          ? { hint: `Under ${formatLength(WARNED_WIDTH, settings.units)} is hard to sew.` }
-          : {})}
-      />
-      <Slider
-        label="Pieces in a section, at most"
-        min={3}
-        max={16}
-        step={1}
-        value={settings.mostPieces}
-        onSlide={(mostPieces) => set({ mostPieces })}
-      />
-      <div class="button-row">
+      <MoreChoices asks="Finer choices">
+        <Slider
+          label="Narrowest piece"
+          min={Math.round(REFUSED_WIDTH / SIXTEENTH)}
+          max={Math.round(WIDEST / SIXTEENTH)}
+          step={1}
+          value={Math.round(settings.smallest / SIXTEENTH)}
+          says={formatLength(settings.smallest, settings.units)}
+          onSlide={(n) => set({ smallest: n * SIXTEENTH })}
+          {...(settings.smallest < WARNED_WIDTH - 0.01
+            ? { hint: `Under ${formatLength(WARNED_WIDTH, settings.units)} is hard to sew.` }
+            : {})}
+        />
+        <Slider
+          label="Pieces in a section, at most"
+          min={3}
+          max={16}
+          step={1}
+          value={settings.mostPieces}
+          onSlide={(mostPieces) => set({ mostPieces })}
+        />
         <button type="button" onClick={() => set({ seed: settings.seed + 1 })}>
           Another block from the same picture
         </button>
+      </MoreChoices>
+      <div class="button-row">
         <a class="button" href={workAddress(work.id, 'try')}>
-          Fewer and more, side by side
+          See fewer and more, side by side
         </a>
       </div>
     </>

@@ -29,7 +29,8 @@ export function PicturePane({
   const whole: Box = [0, 0, 1, 1];
   const own = typeof settings.crop === 'string' ? undefined : settings.crop;
   const crop = shapedBox(own ?? work.choices?.crop ?? whole, ratio);
-  const spots = settings.focus === 'auto' ? (work.choices?.focus ?? []) : settings.focus;
+  // what was found by itself is not drawn: it may be an ear, and then looks like a fault to be mended
+  const spots = settings.focus === 'auto' ? [] : settings.focus;
   return (
     <section class="pane picture-pane" aria-labelledby="picture-title">
       <div class="pane-head">
@@ -37,7 +38,7 @@ export function PicturePane({
         {work.block && (
           <label class="tick">
             <input type="checkbox" checked={posterised} onChange={(e) => setPosterised(e.currentTarget.checked)} />
-            <span>In its few fabrics</span>
+            <span>Show it in the block’s fabrics</span>
           </label>
         )}
       </div>
@@ -85,14 +86,13 @@ export function PicturePane({
               spot={spot}
               number={i + 1}
               crop={crop}
-              found={settings.focus === 'auto'}
-              onMove={(moved) => set({ focus: spots.map((s, k) => (k === i ? asked(moved) : asked(s))) })}
+              onMove={(moved) => set({ focus: spots.map((s, k) => (k === i ? moved : s)) })}
             />
           ))}
         </div>
       </div>
       <p id="frame-keys" class="hint">
-        Drag the frame or its corners; or reach them with Tab and use the arrow keys, with Shift in larger steps.
+        Inside the frame is what the block shows: drag it or its corners, or use Tab and the arrow keys.
       </p>
       <p class="visually-hidden" role="status">
         The block shows {percent(crop[2])} of the width and {percent(crop[3])} of the height, {percent(crop[0])} from
@@ -101,6 +101,3 @@ export function PicturePane({
     </section>
   );
 }
-
-/** A spot as someone asks for it: what was found by itself weighs less until a hand touched it. */
-const asked = <T extends { readonly weight: number }>(spot: T): T => ({ ...spot, weight: Math.max(3, spot.weight) });

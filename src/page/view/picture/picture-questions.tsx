@@ -30,7 +30,7 @@ export function PictureQuestions({ work }: { readonly work: Work }) {
       <Question asks="What shall the block show?">
         <WhatToShow work={work} settings={settings} />
       </Question>
-      <Question asks="How many fabrics, how much detail?" answer={`${shades} fabrics, ${settings.pieces} pieces`}>
+      <Question asks="How much detail?" answer={`${shades} fabrics, ${settings.pieces} pieces`}>
         <HowFine work={work} settings={settings} />
       </Question>
       <Question asks="How big, on what paper?" answer={formatSize(settings.size, settings.units)} open={false}>

@@ -1,6 +1,7 @@
 // What shall the block show? The part of the picture, the animal, the background, where it must be true.
 import type { Box, Settings, Work } from '../../api.ts';
 import { Chips } from '../parts/chips.tsx';
+import { MoreChoices } from '../parts/more-choices.tsx';
 import { TickBox } from '../parts/tick-box.tsx';
 import { set } from '../store/actions.ts';
 import { shapedBox } from './crop-ratio.ts';
@@ -19,7 +20,7 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
         label="Part of the picture"
         value={crop}
         chips={[
-          { value: 'middle', label: 'The middle' },
+          { value: 'middle', label: 'As much as fits' },
           { value: 'auto', label: 'Around the animal' },
           { value: 'own', label: 'My frame' },
         ]}
@@ -34,14 +35,8 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
                 : (c as 'middle' | 'auto'),
           })
         }
-        hint="Dragging the frame on the picture makes it yours."
+        hint="Or drag the frame on the picture."
       />
-      <TickBox
-        checked={settings.subject !== null}
-        onTick={(on) => set({ subject: on ? (work.choices?.subject ?? MIDDLE) : null })}
-      >
-        Draw a frame around the animal, if the wrong one was found
-      </TickBox>
       <Chips
         label="Background"
         value={settings.background}
@@ -51,37 +46,48 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
           { value: 'plain', label: 'One fabric' },
         ]}
         onPick={(background) => set({ background })}
-      />
-      <FocusList work={work} settings={settings} />
-      <Chips
-        label="Kind of picture"
-        value={settings.kind}
-        chips={[
-          { value: 'auto', label: 'Find out' },
-          { value: 'photo', label: 'Photo' },
-          { value: 'drawing', label: 'Drawing' },
-          { value: 'flat', label: 'Flat art' },
-        ]}
-        onPick={(k) => set({ kind: k })}
-        {...(work.choices && settings.kind === 'auto'
-          ? { hint: `Taken for ${KINDS[work.choices.kind] ?? work.choices.kind}: ${work.choices.because}` }
+        {...(settings.background === 'keep' && kind === 'photo'
+          ? { hint: 'Does the animal not stand out? Put it on one fabric.' }
           : {})}
       />
-      {kind === 'drawing' && (
+      <MoreChoices asks="More about the picture">
+        <TickBox
+          checked={settings.subject !== null}
+          onTick={(on) => set({ subject: on ? (work.choices?.subject ?? MIDDLE) : null })}
+        >
+          Draw a frame around the animal, if the wrong one was found
+        </TickBox>
+        <FocusList settings={settings} />
         <Chips
-          label="Strokes of the drawing"
-          value={settings.lines}
+          label="Kind of picture"
+          value={settings.kind}
           chips={[
-            { value: 'auto', label: 'Wide ones only' },
-            { value: 'keep', label: 'Sew them' },
-            { value: 'dissolve', label: 'Leave them out' },
+            { value: 'auto', label: 'Find out' },
+            { value: 'photo', label: 'Photo' },
+            { value: 'drawing', label: 'Drawing' },
+            { value: 'flat', label: 'Flat art' },
           ]}
-          onPick={(lines) => set({ lines })}
+          onPick={(k) => set({ kind: k })}
+          {...(work.choices && settings.kind === 'auto'
+            ? { hint: `Taken for ${KINDS[work.choices.kind] ?? work.choices.kind}: ${work.choices.because}` }
+            : {})}
         />
-      )}
-      <TickBox checked={settings.turn} onTick={(turn) => set({ turn })}>
-        Turn the block left to right
-      </TickBox>
+        {kind === 'drawing' && (
+          <Chips
+            label="Strokes of the drawing"
+            value={settings.lines}
+            chips={[
+              { value: 'auto', label: 'Wide ones only' },
+              { value: 'keep', label: 'Sew them' },
+              { value: 'dissolve', label: 'Leave them out' },
+            ]}
+            onPick={(lines) => set({ lines })}
+          />
+        )}
+        <TickBox checked={settings.turn} onTick={(turn) => set({ turn })}>
+          Turn the block left to right
+        </TickBox>
+      </MoreChoices>
     </>
   );
 }

@@ -47,7 +47,7 @@ export function SeriesScreen({ id }: { readonly id: string }) {
           )}
           {series.notes.length > 0 && (
             <section aria-labelledby="series-notes" class="notes">
-              <h2 id="series-notes">Mind this</h2>
+              <h2 id="series-notes">Look out for</h2>
               <ul>
                 {series.notes.map((n) => (
                   <li key={n}>{n}</li>

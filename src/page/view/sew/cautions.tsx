@@ -20,7 +20,7 @@ export function Cautions() {
           setRead(true);
         }}
       >
-        I mind them
+        I will keep to them
       </button>
     </aside>
   );

@@ -43,9 +43,8 @@ export function WorkHead({ work }: { readonly work: Work }) {
       <div class="steps">
         <StepButton way="undo" label="Step back" what={work.undo} />
         <StepButton way="redo" label="Step forward" what={work.redo} />
-        <button type="button" onClick={() => void copyWork()}>
-          Copy
-          <span class="visually-hidden"> this work, to try something else</span>
+        <button type="button" onClick={() => void copyWork()} title="to try something else and keep this one as it is">
+          Make a copy
         </button>
       </div>
     </div>

@@ -1,5 +1,6 @@
 // One work: its head, the tasks, what goes on, and the task that is open.
 
+import { BlockInSight } from '../block/block-in-sight.tsx';
 import { BlockFacts } from '../block/block-numbers.tsx';
 import { BlockPane } from '../block/block-pane.tsx';
 import { CompareScreen } from '../compare/compare-screen.tsx';
@@ -33,15 +34,16 @@ export function WorkScreen({ id, task }: { readonly id: string; readonly task: T
   return (
     <main id="main" class="work" tabIndex={-1}>
       <WorkHead work={work} />
-      <TaskLinks id={id} task={task} block={work.block !== undefined} />
+      <TaskLinks id={id} task={task} picture={work.picture !== undefined} />
       <StatusLine work={work} />
       {!side && <RefusalNote />}
       {task === 'picture' && (
-        <div class={work.picture ? 'bench' : 'bench no-picture'}>
+        <div class={work.picture ? 'bench' : 'bench from-file'}>
           {work.picture && <PicturePane work={work} picture={work.picture} />}
           <BlockPane work={work} />
           <BlockFacts work={work} />
           <PictureQuestions work={work} />
+          <BlockInSight work={work} />
         </div>
       )}
       {task === 'hand' && (
