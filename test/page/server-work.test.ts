@@ -185,6 +185,15 @@ describe('there and back', () => {
       name: 'fur',
     });
     expect(next.block).toMatchObject({ edition: 'C' });
+    // nothing of C has been given out: it is still C
+    const rename = (name: string) => v.send('POST', `works/${body.id}/changes`, { kind: 'rename', fabric: 'f1', name });
+    expect((await rename('coat')).body.block!.edition).toBe('C');
+    await bytesOf(`works/${body.id}/files/block.json`);
+    expect((await rename('hide')).body.block!.edition).toBe('D');
+    // back where the letter C still meant another block: that goes out under a letter of its own
+    await v.send('POST', `works/${body.id}/undo`);
+    await v.send('POST', `works/${body.id}/undo`);
+    expect(JSON.parse((await bytesOf(`works/${body.id}/files/block.json`)).toString())).toMatchObject({ edition: 'D' });
     expect((await v.send('PATCH', `works/${body.id}/settings`, { pieces: 30 })).status).toBe(422);
   });
 

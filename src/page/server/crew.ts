@@ -1,6 +1,6 @@
 // The worker threads of the page: at most so many, the idle ones kept warm with the pictures they had last. What someone waits
 // for goes first; a long fit makes room for it and begins again. A thread that dies costs only its own job.
-import type { Worker } from 'node:worker_threads';
+import type { ResourceLimits, Worker } from 'node:worker_threads';
 import { UserError } from '../../errors.ts';
 import { startThread } from '../../workers/start-thread.ts';
 import type { AnswerTo, Ask, Job, Said } from './jobs.ts';
@@ -50,12 +50,14 @@ const DIED = 'The work on this was broken off by a fault of the program; change 
 
 export class Crew {
   readonly #most: number;
+  readonly #memory: ResourceLimits;
   #hands: Hand[] = [];
   #waiting: Post[] = [];
   #closed = false;
 
-  constructor(most: number) {
+  constructor(most: number, memory: ResourceLimits = MEMORY) {
     this.#most = most;
+    this.#memory = memory;
   }
 
   ask<J extends Job>(job: J, work: string, hear: Listening = {}): Running<AnswerTo<J>> {
@@ -142,7 +144,7 @@ export class Crew {
 
   #hire(): Hand {
     const hand: Hand = {
-      worker: startThread(import.meta.url, './worker.ts', './page-worker.js', MEMORY),
+      worker: startThread(import.meta.url, './worker.ts', './page-worker.js', this.#memory),
       post: undefined,
       works: [],
     };

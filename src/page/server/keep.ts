@@ -50,6 +50,8 @@ const workSchema = z.object({
   next: z.int().min(2),
   revision: z.int().min(1),
   away: z.boolean(),
+  /** letters of editions that were printed or saved, with what the block was then */
+  out: z.record(z.string(), z.string()).optional(),
   // for the list of works, so that it is there without reading every block
   name: z.string(),
   stage: z.string(),

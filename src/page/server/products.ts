@@ -40,7 +40,7 @@ export class Products {
 
   /** A download: its bytes and what it is called. */
   async file(id: string, format: Format): Promise<{ name: string; bytes: Uint8Array }> {
-    const held = await this.#studio.finished(id);
+    const held = await this.#studio.giveOut(id);
     const { step } = held;
     const block = step.block!;
     const name = `${asFileName(block.name)}${block.edition ? `-${block.edition}` : ''}.${format}`;
@@ -60,7 +60,7 @@ export class Products {
   }
 
   #keep<T>({ id, step }: Held, what: string, make: () => Promise<T>): Promise<T> {
-    const key = `${id} ${step.number} ${what}`;
+    const key = `${id} ${step.number} ${step.block?.edition ?? ''} ${what}`;
     if (!this.#made.has(key)) {
       const made = make();
       this.#made.put(key, made);

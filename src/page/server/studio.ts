@@ -2,17 +2,16 @@
 // by one call at a time; what is slow is asked of the crew.
 import { randomBytes } from 'node:crypto';
 import { cp, mkdir, readFile, rename, rm, stat } from 'node:fs/promises';
-import { extname } from 'node:path';
 import type { Block } from '../../block.ts';
-import { nameOf } from '../../cli/options.ts';
 import { UserError } from '../../errors.ts';
 import type { Change, Cloth, Event, Settings, Work, WorkLine } from '../api.ts';
 import { CalledOff, type Crew } from './crew.ts';
+import { editionAfter, lettered } from './editions.ts';
+import { blockName, dressed, fabricOf, firstStep, sameKeys } from './first-step.ts';
 import { type Held, piecesIn, stageOf, tellWork } from './held.ts';
-import type { Opened } from './jobs.ts';
 import { type Folder, newId, type Step, type WorkFile } from './keep.ts';
 import { sayDone } from './say-done.ts';
-import { blockSettings, changedKeys, firstSettings, isForPaper, sayChange, settingsOfBlock } from './settings.ts';
+import { blockSettings, changedKeys, firstSettings, isForPaper, sayChange } from './settings.ts';
 
 /** Nothing of that name is here. */
 export class NotHere extends Error {}
@@ -123,7 +122,8 @@ export class Studio {
           ? await ask(step.block, { kind: 'colour', fabric: change.fabric, colour: cloth!.colour })
           : await ask(step.block, change);
       const shown = { ...step.shown };
-      let { block } = made;
+      const from = { by: step.by, edition: step.block.edition };
+      let block: Block = { ...made.block, edition: editionAfter(from, made.block.edition!, held.file.out ?? {}) };
       if (change.kind === 'cloth') {
         // the cloth's name is part of the same change: one edition for both
         const own = fabricOf(block, change.fabric);
@@ -180,6 +180,24 @@ export class Studio {
   /** A block that was made elsewhere from this work's picture, as a step of its history. */
   async give(id: string, step: Omit<Step, 'number'>, regions?: Uint8Array): Promise<void> {
     await this.#inTurn(id, (held) => this.#add(held, { ...step, number: 0 }, false, regions));
+  }
+
+  /** The finished work as it is printed or saved: from now on its letter belongs to this block. */
+  async giveOut(id: string): Promise<Held> {
+    const { step } = await this.finished(id);
+    // what was fitted, or came as a file, is named by its picture or its file
+    if (step.by === 'change')
+      await this.#inTurn(id, async (held) => {
+        if (held.step.by !== 'change' || !held.step.block) return;
+        const { block, out } = lettered(held.step.block, held.file.out ?? {});
+        if (block !== held.step.block) {
+          held.step = { ...held.step, block };
+          await this.folder.writeStep(id, held.step);
+        } else if (held.file.out?.[block.edition!] !== undefined) return;
+        held.file = { ...held.file, out };
+        await this.#write(held);
+      });
+    return this.finished(id);
   }
 
   async addCloth(id: string, file: string, name: string): Promise<Cloth> {
@@ -376,40 +394,5 @@ export class Studio {
   async close(): Promise<void> {
     for (const held of this.#open.values()) held.making?.stop();
     await Promise.all([...this.#turns.values()].map((t) => t.catch(() => {})));
-  }
-}
-
-const sameKeys = (a: readonly string[], b: readonly string[]): boolean =>
-  a.length === b.length && a.every((k) => b.includes(k));
-
-function firstStep(found: Opened, settings: Settings): Step {
-  const own = { number: 1, did: 'the beginning', notes: [], minds: [], shown: {} };
-  if (found.kind === 'picture') return { ...own, settings, by: 'picture' };
-  const { block, summary, minds } = found;
-  return { ...own, settings: settingsOfBlock(block, blockName(block.name)), by: 'file', block, summary, minds };
-}
-
-const fabricOf = (block: Block, name: string): Block['fabrics'][number] => {
-  const wanted = name.trim().toLowerCase();
-  return block.fabrics.find((f) => [f.code, f.name, f.id].some((t) => t.toLowerCase() === wanted))!;
-};
-
-function dressed(fabric: Block['fabrics'][number], { name, colour, print }: Cloth): Block['fabrics'][number] {
-  const { print: _, ...rest } = fabric;
-  return { ...rest, name, colour, ...(print && { print }) };
-}
-
-/** A file's name as a block's: without its ending, and short enough. */
-function blockName(file: string): string {
-  const plain = file
-    .replace(/^.*[/\\]/, '')
-    .replace(/\.block\.json$/i, '')
-    .trim();
-  const stem = plain.slice(0, plain.length - extname(plain).length) || plain;
-  const short = [...stem].slice(0, 80).join('').replaceAll('\0', '');
-  try {
-    return nameOf(short);
-  } catch {
-    return 'block';
   }
 }
