@@ -10,6 +10,7 @@ import type { Picture } from '../../src/data.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { averageCells } from '../../src/shade/cells.ts';
 import { chooseGround } from '../../src/shade/choose-ground.ts';
+import { findKind } from '../../src/shade/find-kind.ts';
 import { findSubject, guessSubject, overlap } from '../../src/shade/find-subject.ts';
 import { judgePicture } from '../../src/shade/judge-picture.ts';
 import { mayHide } from '../../src/shade/see-picture.ts';
@@ -134,6 +135,8 @@ describe('judgePicture', () => {
     expect(judgePicture(flat, 'photo').notes.join()).toMatch(/hardly differ/);
     const soft = await changed(good, (s) => s.blur(9));
     expect(judgePicture(soft, 'photo').notes.join()).toMatch(/blurred/);
+    // as even as flat art, but without an edge
+    expect(findKind(await changed(good, (s) => s.linear(0.25, 0).blur(20))).kind).toBe('photo');
     const small = await read('photos/fmt-tiff-horses.tif');
     expect(judgePicture(small, 'photo').notes.join()).toMatch(/small/);
   });
