@@ -107,6 +107,12 @@ export function testByHand(): void {
       await page.getByRole('combobox', { name: 'Section', exact: true }).nth(1).selectOption(partable.id);
       await page.getByRole('button', { name: 'Part into two papers' }).click();
       await expect.poll(async () => (await block()).sections.length, PATIENT).toBe(sections.length + 1);
+      const known = new Set(sections.map((s) => s.id));
+      const parted = (await block()).sections.find((s) => !known.has(s.id))!;
+      await page.getByRole('combobox', { name: 'Section', exact: true }).first().selectOption(partable.id);
+      await page.getByRole('combobox', { name: 'and section' }).selectOption(parted.id);
+      await page.getByRole('button', { name: 'Sew on one paper' }).click();
+      await expect.poll(async () => (await block()).sections.length, PATIENT).toBe(sections.length);
 
       // a whole shade
       const code = before.fabrics[0]!.code;
@@ -122,7 +128,8 @@ export function testByHand(): void {
       await expect
         .poll(async () => Object.keys((await ask<Work>(`works/${id}`)).shown), PATIENT)
         .toEqual([before.fabrics[0]!.id]);
-      await page.getByLabel('in the cloth itself').check();
+      // and is shown in it at once
+      expect(await page.getByLabel('in the cloth itself').isChecked()).toBe(true);
       expect(await page.locator('svg.block pattern image').count()).toBe(1);
       expect(checkBlock(await block()).faults).toEqual([]);
     });

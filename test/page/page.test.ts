@@ -1,5 +1,6 @@
 // The page as a person uses it, in a real browser, with the built program behind it. One browser for all of it.
 import { testByHand } from './by-hand.ts';
+import { testComingIn } from './coming-in.ts';
 import { testControls } from './controls.ts';
 import { testEveryone } from './everyone.ts';
 import { testKept } from './kept.ts';
@@ -14,3 +15,4 @@ testByHand();
 testSewing();
 testKept();
 testEveryone();
+testComingIn();
