@@ -154,10 +154,10 @@ function bound(b: i32): void {
     const x = xy[at + 2 * i];
     const y = xy[at + 2 * i + 1];
     area += px * y - x * py;
-    x0 = min(x0, x);
-    x1 = max(x1, x);
-    y0 = min(y0, y);
-    y1 = max(y1, y);
+    if (x < x0) x0 = x;
+    else if (x > x1) x1 = x;
+    if (y < y0) y0 = y;
+    else if (y > y1) y1 = y;
     px = x;
     py = y;
   }
@@ -190,7 +190,10 @@ function findStretch(b: i32): void {
     const square = dx * dx + dy * dy;
     if (square < 1e-18) continue;
     let far: f64 = 0;
-    for (let k = 0; k < n; k++) far = max(far, dx * (xy[at + 2 * k + 1] - ay) - dy * (xy[at + 2 * k] - ax));
+    for (let k = 0; k < n; k++) {
+      const off = dx * (xy[at + 2 * k + 1] - ay) - dy * (xy[at + 2 * k] - ax);
+      if (off > far) far = off;
+    }
     const wide = (far * far) / square;
     if (wide < least) {
       least = wide;
@@ -203,8 +206,8 @@ function findStretch(b: i32): void {
   let u1 = -f64.MAX_VALUE;
   for (let k = 0; k < n; k++) {
     const u = ex * xy[at + 2 * k] + ey * xy[at + 2 * k + 1];
-    u0 = min(u0, u);
-    u1 = max(u1, u);
+    if (u < u0) u0 = u;
+    if (u > u1) u1 = u;
   }
   narrow[b] = Math.sqrt(least);
   stretches[b] = (u1 - u0) / narrow[b];
@@ -299,10 +302,11 @@ function findPaper(b: i32): bool {
     for (let k = 0; k < n; k++) {
       const px = xy[at + 2 * k] - ax;
       const py = xy[at + 2 * k + 1] - ay;
-      far = max(far, dx * py - dy * px);
+      const off = dx * py - dy * px;
       const u = dx * px + dy * py;
-      u0 = min(u0, u);
-      u1 = max(u1, u);
+      if (off > far) far = off;
+      if (u < u0) u0 = u;
+      else if (u > u1) u1 = u;
     }
     const long = u1 - u0;
     if ((long <= w && far <= h) || (long <= h && far <= w)) return true;
