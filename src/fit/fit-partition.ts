@@ -15,20 +15,14 @@ import { judgePieces } from './shown.ts';
 /** glance: for a first look while a better one is on its way */
 export type Effort = 'glance' | 'quick' | 'full' | 'long';
 /** moves tried for each piece of a block of the usual number, and how the number of moves grows with that of pieces */
-const MOVES: Record<Effort, number> = { glance: 60, quick: 600, full: 3300, long: 16000 };
+const MOVES: Record<Effort, number> = { glance: 60, quick: 600, full: 4500, long: 16000 };
 const USUAL_PIECES = 80;
 const MOVES_GROW = 0.7;
 /** temperatures at the beginning and the end, in cells that show the wrong fabric */
 const HOT = 40;
 const COLD = 0.3;
-/** the same of the polish after the joins are mended, and its share of the moves */
-const POLISH_HOT = 0.6;
-const POLISH_COLD = 0.2;
-const POLISH_MOVES = 0.1;
-/** the same of a block that is grown from one of fewer pieces, and what it may pay for sections: it has few from the start */
-const GROWN_HOT = 8;
-const GROWN_MOVES = 0.33;
-const GROWN_SECTION_PRICE = [18, 50] as const;
+/** the same at the end of the second run, in which joins have a price */
+const JOINS_COLD = 0.2;
 /** pieces a section that are wished for, and what a section may be made to cost for it, in cells */
 const SECTION_PIECES = 6.5;
 const SECTION_PRICE = [35, 90] as const;
@@ -94,7 +88,7 @@ const MATCH = 2;
 const PRICES: FitPrices = {
   section: 40,
   smallSection: 20,
-  longSection: 25,
+  longSection: 45,
   sharpCorner: 6,
   longPiece: 6,
   nearMiss: 0,
@@ -145,12 +139,16 @@ export function fitPartitions(
 
 interface Start {
   readonly hot: number;
-  /** share of the moves */
+  /** shares of the moves: of the first run, and of the second, in which joins have a price */
   readonly moves: number;
+  readonly joins: number;
+  /** temperature at which the second begins */
+  readonly joinsHot: number;
   readonly sectionPrice: readonly [number, number];
 }
-const AFRESH: Start = { hot: HOT, moves: 1, sectionPrice: SECTION_PRICE };
-const GROWN: Start = { hot: GROWN_HOT, moves: GROWN_MOVES, sectionPrice: GROWN_SECTION_PRICE };
+const AFRESH: Start = { hot: HOT, moves: 0.6, joins: 0.45, joinsHot: 3, sectionPrice: SECTION_PRICE };
+/** a block that is grown from one of fewer pieces has few sections from the start, and pays less for them */
+const GROWN: Start = { hot: 8, moves: 0.3, joins: 0.2, joinsHot: 1.5, sectionPrice: [18, 50] };
 
 /** Grows, anneals and mends what is there to `pieces` pieces. */
 function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, report: Report): void {
@@ -167,8 +165,8 @@ function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, 
   cutting.reprice();
   cutting.mendJoins();
   cutting.anneal({
-    ...{ pieces: cutting.pieceCount, moves: Math.round(moves * POLISH_MOVES) },
-    ...{ hot: POLISH_HOT, cold: POLISH_COLD, sections, sectionPrice: [section, section] },
+    ...{ pieces: cutting.pieceCount, moves: Math.round(moves * start.joins) },
+    ...{ hot: start.joinsHot, cold: JOINS_COLD, sections, sectionPrice: [section, section] },
   });
   cutting.mendJoins();
 }

@@ -6,11 +6,13 @@ import { Sums } from './cell-sums';
 import { deleteLeaf } from './edits';
 import { settle } from './joins';
 import { accept, begin, takeBack } from './log';
-import { align, cutOff, divide, Moves, recut, remove, shift, swap } from './moves';
+import { align, cutOff, divide, Moves, recut, remove, shift, snap, swap } from './moves';
 import { next } from './random';
 import { repriceSections } from './reprice';
 import { isLeaf, listNodes, nodeAt, Prices, pieces, sections, Tree, total, UNIT_WEIGHT } from './state';
 
+/** share of the moves that lay one seam end on another, where joins have a price */
+const SNAPS: f64 = 0.1;
 /** the smallest shift of a seam, in cells at temperature 1; it goes with the root of the temperature */
 const SHIFT: f64 = 0.18;
 /** what a piece must be worth at least, in cells, when it is cold; less by so many temperatures when it is warm */
@@ -117,6 +119,10 @@ function tryMove(): void {
 
 /** One move, its kind by a number in [0, 1). */
 function change(r: f64): bool {
+  if (Prices.nearMiss > 0) {
+    if (r < SNAPS) return snap();
+    r = (r - SNAPS) / (1 - SNAPS);
+  }
   if (r < 0.47) return shift();
   if (r < 0.65) return align();
   if (r < 0.75) return divide();

@@ -61,6 +61,16 @@ function mendJoin(v: i32): i32 {
   return mended;
 }
 
+/** A seam end that nearly meets another across the cut of v is moved as one of the twelve tries is; which, `chance` in [0, 1) says. */
+export function snapEnd(v: i32, chance: f64): bool {
+  const n = missesOn(v, 0);
+  if (n === 0) return false;
+  const t = <i32>(chance * 12 * <f64>n);
+  missesOn(v, t / 12);
+  propose();
+  return moveEnd(v, t % 12);
+}
+
 /** Either seam to where the other is, or away from it to the limit on either side. */
 function propose(): void {
   const apart = (Limits.nearMiss + BEYOND) * (Miss.leftEnd > Miss.rightEnd ? 1 : -1);

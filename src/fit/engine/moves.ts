@@ -3,6 +3,7 @@ import { Borders, borderX, borderY, chordThrough, Line } from './borders';
 import { addCut, deleteLeaf, moveCut, swapWithParent } from './edits';
 import { ends, findEnds, IMPOSSIBLE, probe, roomAt } from './look';
 import { Ints } from './memory';
+import { snapEnd } from './mend';
 import { bell, below, next } from './random';
 import { d, leafAt, left, margin, NODES, nx, ny, pieces, region, right, Tree } from './state';
 
@@ -168,4 +169,9 @@ export function remove(): bool {
 
 export function swap(): bool {
   return swapWithParent(randomCut());
+}
+
+/** a seam end that nearly meets another across a join is laid on it, or away from it */
+export function snap(): bool {
+  return snapEnd(randomCut(), next());
 }
