@@ -101,7 +101,7 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
 }
 
 /** The same picture in several numbers of pieces (`options.pieces` is not looked at), in the order of `counts`, which ascends.
- *  The first is what fitPartition gives; each further one is grown from the one before, at a third of the moves. */
+ *  The first is what fitPartition gives; each further one is grown from the one before, at half of the moves. */
 export function fitPartitions(
   shading: Shading,
   options: FitOptions,
@@ -148,7 +148,7 @@ interface Start {
 }
 const AFRESH: Start = { hot: HOT, moves: 0.6, joins: 0.45, joinsHot: 3, sectionPrice: SECTION_PRICE };
 /** a block that is grown from one of fewer pieces has few sections from the start, and pays less for them */
-const GROWN: Start = { hot: 8, moves: 0.3, joins: 0.2, joinsHot: 1.5, sectionPrice: [18, 50] };
+const GROWN: Start = { hot: 8, moves: 0.33, joins: 0.2, joinsHot: 0.6, sectionPrice: [18, 50] };
 
 /** Grows, anneals and mends what is there to `pieces` pieces. */
 function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, report: Report): void {

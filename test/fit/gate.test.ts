@@ -15,8 +15,8 @@ const SEEDS = [1, 2, 3];
 
 test.each([
   ['photos/cat-chelsea-face.jpg', 0.273, 14],
-  ['lines/tabler-pig.png', 0.0136, 12.7],
-  ['lines/lucide-squirrel.png', 0.0302, 14],
+  ['lines/tabler-pig.png', 0.0146, 12.7],
+  ['lines/lucide-squirrel.png', 0.0302, 15.3],
   ['flat/noto-fox.svg', 0.0293, 14],
   ['flat/fluent-emoji-flat-dog.svg', 0.0208, 12.4],
 ])(
