@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { settingsOf } from '../../src/cli/block-command.ts';
 import { checkBlock, readBlock } from '../../src/index.ts';
-import { fixture, root, runProgram, type Said } from './run-program.ts';
+import { callHere, fixture, root, runProgram, type Said } from './run-program.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -76,7 +76,7 @@ describe('seamwright block', { timeout: 120_000 }, () => {
     [['knit'], 2, /knit/],
     [['block', join(root, 'package.json')], 1, /package.json/],
   ])('%j is refused in one sentence', async (args, code, message) => {
-    const said = await seamwright(...(args as string[]), '--out', 'none');
+    const said = await callHere([...(args as string[]), '--out', 'none'], folder);
     expect(said.code).toBe(code);
     expect(said.err).toMatch(message);
     expect(said.err).not.toMatch(/\n\s+at |fault of the program/);
@@ -92,7 +92,7 @@ describe('seamwright block', { timeout: 120_000 }, () => {
   });
 
   test('prints the schema of block files', async () => {
-    const said = await seamwright('schema');
+    const said = await callHere(['schema'], folder);
     expect(JSON.parse(said.out).properties.format.const).toBe('seamwright-block');
   });
 });

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { checkBlock, readBlock, writeBlock } from '../../src/index.ts';
 import { randomBlock } from '../check/random-block.ts';
-import { runProgram, type Said } from './run-program.ts';
+import { callHere, runProgram, type Said } from './run-program.ts';
 
 const block = randomBlock(5, { pieces: 30, most: 8, smallest: 14 });
 const section = block.sections.find((s) => s.pieces.length > 3)!;
@@ -64,7 +64,7 @@ describe('seamwright change', { timeout: 120_000 }, () => {
     [['--part', '7'], 2],
     [['--colour', 'c1=red'], 2],
   ] as const)('%j is refused in one sentence', async (args, code) => {
-    const said = await seamwright('change', 'hen.block.json', ...args);
+    const said = await callHere(['change', 'hen.block.json', ...args], folder);
     expect(said.code).toBe(code);
     expect(said.out).toBe('');
     expect(said.err).toMatch(/^seamwright: .+[.)]\n$/);

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type Block, checkBlock, readBlock, writeBlock } from '../../src/index.ts';
 import { judgeFile, piecesOf } from '../../src/judge-file.ts';
 import { randomBlock } from '../check/random-block.ts';
-import { runProgram, type Said } from './run-program.ts';
+import { callHere, runProgram, type Said } from './run-program.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -83,7 +83,7 @@ describe('seamwright check', { timeout: 120_000 }, () => {
     [['check', 'good.block.json', '--size', '12in'], 2],
     [['check', 'pinwheel.svg', '--near', '0'], 2],
   ] as const)('%j is refused in one sentence', async (args, code) => {
-    const said = await seamwright(...args);
+    const said = await callHere(args, folder);
     expect(said.code).toBe(code);
     expect(said.out).toBe('');
     expect(said.err).toMatch(/^seamwright: .+\.\n$/);

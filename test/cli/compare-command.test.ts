@@ -3,7 +3,7 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { fixture, runProgram, type Said } from './run-program.ts';
+import { callHere, fixture, runProgram, type Said } from './run-program.ts';
 
 const CLOTHS = ['cream', 'rust', 'ink', 'leaf', 'sand'];
 let folder = '';
@@ -14,8 +14,8 @@ beforeAll(async () => {
   await writeFile(join(folder, 'cloths.csv'), `name,colour\n${rows}`);
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
-const compare = (...more: string[]): Promise<Said> =>
-  runProgram(
+const compareBy = (run: typeof runProgram, more: readonly string[]): Promise<Said> =>
+  run(
     [
       ...[
         'compare',
@@ -34,6 +34,8 @@ const compare = (...more: string[]): Promise<Said> =>
     folder,
   );
 
+const compare = (...more: string[]): Promise<Said> => compareBy(runProgram, more);
+
 describe('seamwright compare', { timeout: 120_000 }, () => {
   test('shows every pair of counts, recommends one, and makes the one that is picked as it was shown', async () => {
     const said = await compare('--json', '--workers', '2');
@@ -51,7 +53,7 @@ describe('seamwright compare', { timeout: 120_000 }, () => {
     expect(page.match(/<svg/g)).toHaveLength(4);
     // it stands alone: nothing in it is asked of anywhere else
     expect(page).not.toMatch(/(src|href)=|url\(|@import/);
-    expect((await compare()).code).toBe(2);
+    expect((await compareBy(callHere, [])).code).toBe(2);
     const one = await compare('--json', '--workers', '1', '--force');
     expect(JSON.parse(one.out).cells).toEqual(cells);
 
@@ -85,7 +87,7 @@ describe('seamwright compare', { timeout: 120_000 }, () => {
     ['--pick', 'left'],
     ['--workers', 'many'],
   ])('%s %s is refused in one sentence', async (...args) => {
-    const said = await compare('--force', ...args);
+    const said = await compareBy(callHere, ['--force', ...args]);
     expect(said.code).toBe(2);
     expect(said.err).toMatch(/seamwright: [^\n]+\.\n$/);
   });

@@ -5,7 +5,7 @@ import { inflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readBlock } from '../../src/block.ts';
-import { fixture, runProgram } from './run-program.ts';
+import { callHere, fixture, runProgram } from './run-program.ts';
 
 let folder: string;
 beforeAll(async () => {
@@ -80,10 +80,10 @@ describe('pictures in', { timeout: 120_000 }, () => {
 
     const list = join(folder, 'mine.csv');
     await writeFile(list, 'only,#112233\n');
-    const refused = await runProgram(['block', fox, '--out', 'no', '--fabrics', list, ...quickly], folder);
+    const refused = await callHere(['block', fox, '--out', 'no', '--fabrics', list, ...quickly], folder);
     expect([refused.code, refused.err]).toEqual([2, expect.stringMatching(/at least two fabrics/)]);
     await writeFile(list, 'name,colour\nred,crimson\n');
-    const wrong = await runProgram(['block', fox, '--out', 'no', '--fabrics', list, ...quickly], folder);
+    const wrong = await callHere(['block', fox, '--out', 'no', '--fabrics', list, ...quickly], folder);
     expect([wrong.code, wrong.err]).toEqual([1, expect.stringMatching(/line 2: write the colour of "red" as #rrggbb/)]);
   });
 
@@ -112,7 +112,7 @@ describe('pictures in', { timeout: 120_000 }, () => {
     [['--shades', 'many'], /--shades: "many"/],
     [['--again'], /--again goes with --fabrics/],
   ])('refuses %s with one sentence', async (args, reason) => {
-    const said = await runProgram(['block', fixture('photos/cat-chelsea-face.jpg'), '--out', 'none', ...args], folder);
+    const said = await callHere(['block', fixture('photos/cat-chelsea-face.jpg'), '--out', 'none', ...args], folder);
     expect(said.code).toBe(2);
     expect(said.err).toMatch(reason);
   });

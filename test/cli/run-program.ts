@@ -15,8 +15,11 @@ export interface Said {
 
 export const runProgram = (args: readonly string[], folder: string): Promise<Said> =>
   new Promise((done) =>
-    execFile(process.execPath, [join(root, 'dist', 'seamwright.js'), ...args], { cwd: folder }, (e, out, err) =>
-      done({ code: e ? Number(e.code) : 0, out, err }),
+    execFile(
+      process.execPath,
+      [join(root, 'dist', 'seamwright.js'), ...args],
+      { cwd: folder, maxBuffer: 1e8 },
+      (e, out, err) => done({ code: e ? Number(e.code) : 0, out, err }),
     ),
   );
 

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { checkBlock, readBlock } from '../../src/index.ts';
 import { randomNumbers } from '../check/random-block.ts';
-import { fixture, root, runProgram, type Said } from './run-program.ts';
+import { callHere, fixture, root, runProgram, type Said } from './run-program.ts';
 
 let folder = '';
 const settings =
@@ -60,7 +60,7 @@ describe('seamwright series', { timeout: 300_000 }, () => {
     }
     expect(codes.size).toBeGreaterThan(3);
     expect((await readFile(join(folder, files.sheets))).subarray(0, 5).toString()).toBe('%PDF-');
-    const again = await series('two');
+    const again = await callHere(['series', 'friends', '--settings', 'series.yaml', '--out', 'two'], folder);
     expect(again.code).toBe(2);
     expect(again.err).toMatch(/is there already/);
   });
@@ -154,7 +154,7 @@ describe('seamwright series', { timeout: 300_000 }, () => {
     [['series', 'friends', '--settings', 'none.yaml'], 2],
     [['series', 'friends', '--workers', '0'], 2],
   ] as const)('%j is refused in one sentence', async (args, code) => {
-    const said = await runProgram(args, folder);
+    const said = await callHere(args, folder);
     expect(said.code).toBe(code);
     expect(said.err).toMatch(/^seamwright: .+\.\n$/);
   });

@@ -1,5 +1,4 @@
 // `sheets` as a person calls it: the built program on block files, and what it wrote read back by other programs.
-import { execFile } from 'node:child_process';
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,6 +9,7 @@ import { readBlock, writeBlock } from '../../src/block.ts';
 import { checkBlock } from '../../src/index.ts';
 import { randomBlock } from '../packet/blocks.ts';
 import { readPdf } from '../packet/read-back.ts';
+import { callHere, runProgram, type Said } from './run-program.ts';
 
 /** dxf-parser's types do not say how it is really exported. */
 interface Dxf {
@@ -19,7 +19,6 @@ interface Dxf {
 const Parser = dxfParser.default as unknown as new () => { parseSync(t: string): Dxf };
 const parseDxf = (t: string): Dxf => new Parser().parseSync(t);
 
-const root = join(import.meta.dirname, '..', '..');
 const block = randomBlock(3, 24, { size: [228.6, 228.6], smallest: 12.7 });
 let folder = '';
 
@@ -29,23 +28,16 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-function sheets(...args: string[]): Promise<{ code: number; out: string; err: string }> {
-  return new Promise((done) =>
-    execFile(
-      process.execPath,
-      [join(root, 'dist', 'seamwright.js'), 'sheets', 'hen.block.json', '--units', 'inch', ...args],
-      { cwd: folder },
-      (e, out, err) => done({ code: e ? Number(e.code) : 0, out, err }),
-    ),
-  );
-}
+const call = (args: readonly string[]): string[] => ['sheets', 'hen.block.json', '--units', 'inch', ...args];
+/** In this process: what it writes is the point. */
+const sheets = (...args: string[]): Promise<Said> => callHere(call(args), folder);
 const wordsOf = async (file: string): Promise<string> =>
   (await readPdf(await readFile(join(folder, file)))).pages.flatMap((p) => p.words).join(' ');
 
 describe('seamwright sheets', { timeout: 120_000 }, () => {
   test('prints the templates again, says the room filled and the ink, and never overwrites', async () => {
     const args = ['--paper', 'letter', '--out', 'a', '--json'];
-    const said = JSON.parse((await sheets(...args)).out);
+    const said = JSON.parse((await runProgram(call(args), folder)).out);
     expect(said.files).toEqual([join('a', 'hen.sheets.pdf')]);
     const { pages } = await readPdf(await readFile(join(folder, 'a', 'hen.sheets.pdf')));
     expect(pages).toHaveLength(said.sheets);

@@ -1,5 +1,4 @@
-// The yardage command as a person calls it: the built program, real block files.
-import { execFile } from 'node:child_process';
+// The yardage command as a person calls it, on real block files.
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,8 +9,8 @@ import { planYardage } from '../../src/fabric/plan-yardage.ts';
 import { randomBlock } from '../check/random-block.ts';
 import { uncoveredPieces } from '../fabric/covers.ts';
 import { readPdf } from '../packet/read-back.ts';
+import { callHere, runProgram, type Said } from './run-program.ts';
 
-const root = join(import.meta.dirname, '..', '..');
 const first = { ...randomBlock(3, { pieces: 24, most: 7, smallest: 14 }), name: 'Pepper' };
 const second = { ...randomBlock(5, { pieces: 20, most: 7, smallest: 14 }), name: 'Mocha', size: first.size };
 let folder = '';
@@ -24,19 +23,11 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-function seamwright(...args: string[]): Promise<{ code: number; out: string; err: string }> {
-  return new Promise((done) =>
-    execFile(
-      process.execPath,
-      [join(root, 'dist', 'seamwright.js'), ...args],
-      { cwd: folder, maxBuffer: 1e8 },
-      (e, out, err) => done({ code: e ? Number(e.code) : 0, out, err }),
-    ),
-  );
-}
-const yardage = (...args: string[]) => seamwright('yardage', ...args, '--units', 'inch', '--paper', 'letter');
+const call = (args: readonly string[]): string[] => ['yardage', ...args, '--units', 'inch', '--paper', 'letter'];
+/** In this process: what it says and writes is the point. */
+const yardage = (...args: string[]): Promise<Said> => callHere(call(args), folder);
 
-// each run is a whole process, and CI machines are slow
+// CI machines are slow
 describe('seamwright yardage', { timeout: 120_000 }, () => {
   test('--json: every patch in mm, covering its piece; strips that hold them all; twice the same bytes', async () => {
     const said = await yardage('a.block.json', '--json');
@@ -53,7 +44,7 @@ describe('seamwright yardage', { timeout: 120_000 }, () => {
       expect(f.bound).toBeGreaterThan(0);
     }
     expect(plan.blocks[0].work.pieces).toBe(pieces.length);
-    expect((await yardage('a.block.json', '--json')).out).toBe(said.out);
+    expect((await runProgram(call(['a.block.json', '--json']), folder)).out).toBe(said.out);
   });
 
   test('kits for a class: pages and tables in a folder, never over a file that is there', async () => {

@@ -7,7 +7,7 @@ import { type Paper, paperSize } from '../../src/drawing/paper.ts';
 import { writePdf } from '../../src/drawing/pdf.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { drawPacket } from '../../src/packet/packet.ts';
-import { makeBlock, shadeFile } from '../../src/pipeline.ts';
+import { fitBlock, proveBlock, shadeFile } from '../../src/pipeline.ts';
 import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { drawPractice } from '../../src/template/practice.ts';
 import { inches } from '../../src/units.ts';
@@ -43,7 +43,8 @@ describe.each(CASES)('%s in %i pieces', { timeout: 120_000 }, (picture, pieces, 
       system: 'inch' as const,
     };
     const { picture: read, shading } = await shadeFile(readFileSync(fixture(picture)), picture, settings);
-    const { block } = await makeBlock(shading, settings, undefined, read);
+    const { block } = fitBlock(shading, settings, undefined, read);
+    proveBlock(block, settings);
     const shopping = planFabric([{ block }], settings);
     for (const paper of papers) {
       const own = { ...settings, paper };
