@@ -118,7 +118,7 @@ export class Cutting {
   /** All costs are worked out afresh by `reprice`. */
   setPrices(p: FitPrices): void {
     this.engine.setPrices(
-      ...[p.section, p.smallSection, p.longSection, p.sharpCorner, p.longPiece, p.nearMiss, p.match],
+      ...[p.section, p.smallSection, p.longSection, p.sharpCorner, p.longPiece, p.nearMiss, p.match, p.offPaper],
     );
   }
 

@@ -93,6 +93,7 @@ const PRICES: FitPrices = {
   longPiece: 6,
   nearMiss: 0,
   match: 0,
+  offPaper: 60,
 };
 
 /** Throws UserError where a block of this size cannot be cut into pieces of the width that was asked for. */

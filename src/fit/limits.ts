@@ -42,4 +42,6 @@ export interface FitPrices {
   readonly longPiece: number;
   readonly nearMiss: number;
   readonly match: number;
+  /** added for a piece that is too large for the paper */
+  readonly offPaper: number;
 }

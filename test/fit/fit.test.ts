@@ -36,7 +36,16 @@ const LIMITS: FitLimits = {
   sharpCosine: 0.9,
   longStretch: 5,
 };
-const PRICES = { section: 30, smallSection: 8, longSection: 10, sharpCorner: 6, longPiece: 6, nearMiss: 5, match: 2 };
+const PRICES = {
+  section: 30,
+  smallSection: 8,
+  longSection: 10,
+  sharpCorner: 6,
+  longPiece: 6,
+  nearMiss: 5,
+  match: 2,
+  offPaper: 20,
+};
 /** a price of sections that stays what it is */
 const STEADY = { sections: 6, sectionPrice: [PRICES.section, PRICES.section] as const };
 
@@ -100,7 +109,16 @@ describe('the cutting tree', () => {
   test('the cost of the pieces is what they show wrong, counted cell by cell', () => {
     const { labels, cutting } = cuttingOf(6);
     cutting.setPrices({
-      ...{ section: 0, smallSection: 0, longSection: 0, sharpCorner: 0, longPiece: 0, nearMiss: 0, match: 0 },
+      ...{
+        section: 0,
+        smallSection: 0,
+        longSection: 0,
+        sharpCorner: 0,
+        longPiece: 0,
+        nearMiss: 0,
+        match: 0,
+        offPaper: 0,
+      },
     });
     cutting.reprice();
     cutting.grow(40);
@@ -147,11 +165,15 @@ describe('the cutting tree', () => {
 describe('joins', () => {
   test('are mended: fewer seam ends that nearly meet, at no higher cost', () => {
     const { cutting } = cuttingOf(5);
+    // a run that joins cost nothing leaves many
+    cutting.setPrices({ ...PRICES, nearMiss: 0, match: 0 });
+    cutting.reprice();
     cutting.grow(40);
     cutting.anneal({ pieces: 40, moves: 4000, hot: 30, cold: 1, ...STEADY });
     cutting.setPrices({ ...PRICES, nearMiss: 25, match: 2 });
     cutting.reprice();
     const [before, missed] = [cutting.total, cutting.misses()];
+    expect(missed).toBeGreaterThan(3);
     cutting.mendJoins();
     expect(cutting.total).toBeLessThan(before);
     expect(cutting.misses()).toBeLessThan(missed / 2);

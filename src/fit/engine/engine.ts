@@ -76,6 +76,7 @@ export function setPrices(
   longPiece: f64,
   nearMiss: f64,
   match: f64,
+  offPaper: f64,
 ): void {
   Prices.section = section;
   Prices.smallSection = smallSection;
@@ -84,6 +85,7 @@ export function setPrices(
   Prices.longPiece = longPiece;
   Prices.nearMiss = nearMiss;
   Prices.match = match;
+  Prices.offPaper = offPaper;
 }
 
 export function sectionPrice(): f64 {

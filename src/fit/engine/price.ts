@@ -69,6 +69,8 @@ export function priceSection(v: i32, n: i32, b: i32): void {
   let price = Prices.section;
   if (n <= 2) price += Prices.smallSection;
   if (Prices.longSection > 0 && isLonger(b, Limits.sectionStretch)) price += Prices.longSection;
+  // a piece too large for the paper must be pasted together from parts
+  if (n === 1 && !fitsPaper(b)) price += Prices.offPaper;
   sewing[v] = price * UNIT_WEIGHT;
 }
 

@@ -76,6 +76,7 @@ export class Prices {
   static longPiece: f64 = 0;
   static nearMiss: f64 = 0;
   static match: f64 = 0;
+  static offPaper: f64 = 0;
 }
 
 export class Tree {

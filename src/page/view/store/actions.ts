@@ -66,6 +66,14 @@ export async function beginAll(files: readonly File[]): Promise<void> {
   if (refusals.length) put({ refusal: refusals.join(' ') });
 }
 
+/** Settings, changes and steps are sent one after another, however quickly they are asked for. */
+let last: Promise<unknown> = Promise.resolve();
+function inTurn<T>(act: () => Promise<T>): Promise<T> {
+  const mine = last.then(act);
+  last = mine.catch(() => undefined);
+  return mine;
+}
+
 let resting: ReturnType<typeof setTimeout> | undefined;
 
 /** Changes settings of the open work: shown at once, sent when the hand rests. */
@@ -75,7 +83,10 @@ export function set(part: Partial<Settings>): void {
   resting = setTimeout(() => void sendSettings(), REST);
 }
 
-export async function sendSettings(): Promise<void> {
+/** One request after another: two at a time might reach the server in the wrong order. */
+export const sendSettings = (): Promise<void> => inTurn(sendSettingsNow);
+
+async function sendSettingsNow(): Promise<void> {
   const { work, wanted } = now();
   if (!work || !Object.keys(wanted).length) return;
   const changed = await attempt('taking the new settings', () => server.settings(work.id, wanted));
@@ -90,14 +101,6 @@ export async function sendSettings(): Promise<void> {
 /** The settings as the person sees them: what the server has and what is on its way there. */
 export function settingsNow(work: Work, wanted: Partial<Settings>): Settings {
   return { ...work.settings, ...wanted };
-}
-
-/** Changes and steps are done one after another, however quickly they are asked for. */
-let last: Promise<unknown> = Promise.resolve();
-function inTurn<T>(act: () => Promise<T>): Promise<T> {
-  const mine = last.then(act);
-  last = mine.catch(() => undefined);
-  return mine;
 }
 
 /** Changes the block by hand. Gives whether it was done. */
