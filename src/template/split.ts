@@ -46,6 +46,12 @@ function fewestParts(t: Template, area: Area): Grid {
   return best!;
 }
 
+/** Middles of the overlaps where a length and the rim at its ends are covered by so many equal parts. */
+function overlapsIn(length: number, parts: number): number[] {
+  const one = (length + 2 * RIM + (parts - 1) * OVERLAP) / parts;
+  return Array.from({ length: parts - 1 }, (_, k) => one - RIM - OVERLAP / 2 + k * (one - OVERLAP));
+}
+
 /** Equal parts, each about the block's origin turned; none larger than the area. `redraw` draws the template again with no
  *  words across the given lines. */
 export function splitTemplate(whole: Template, area: Area, redraw: (apart: readonly Segment[]) => Template): Part[] {
@@ -53,9 +59,8 @@ export function splitTemplate(whole: Template, area: Area, redraw: (apart: reado
   const b = boxAt(whole.parts, turn);
   const place = { turn, dx: -b.minX, dy: -b.minY };
   const [w, h] = [b.maxX - b.minX, b.maxY - b.minY];
-  // middles of the overlaps
-  const across = Array.from({ length: nx - 1 }, (_, k) => ((k + 1) * w) / nx);
-  const down = Array.from({ length: ny - 1 }, (_, k) => ((k + 1) * h) / ny);
+  const across = overlapsIn(w, nx);
+  const down = overlapsIn(h, ny);
   const far = 2 * (w + h);
   const edges: Segment[] = [
     ...across.map(

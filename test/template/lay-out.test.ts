@@ -146,6 +146,16 @@ describe('a section too large for the paper', () => {
   });
 });
 
+// three and more parts: those in the middle overlap on two sides and must be no wider for it
+test.each([440, 500, 560, 620, 680, 740, 800, 860])('every part of a section %d mm long fits the paper', (length) => {
+  const block = plannedBlock(['x', 100, 0, 1], [length, 200], 'long');
+  for (const paper of ['letter', 'a4', 'both'] as const) {
+    const { sheetsOf, split } = layOutTemplates(block, { ...OPTIONS, paper });
+    expect(split).toEqual(['A']);
+    expect(sheetsOf.A!.length).toBeGreaterThan(1);
+  }
+});
+
 test('parts of large sections are laid on sheets together, and say their section and edge', () => {
   const block = plannedBlock(['x', 60, 0, ['x', 120, ['y', 100, 1, 0], ['x', 250, 1, 0]]], [400, 300], 'strips');
   const { sheets, split, sheetsOf } = layOutTemplates(block, OPTIONS);
