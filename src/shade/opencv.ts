@@ -1,6 +1,7 @@
 // The only door to opencv-wasm: typed, loaded when first asked for, every Mat deleted.
 // Takes and gives plain typed arrays; a `mat.data` view dies when the heap grows, so results are copied out at once.
 import { createRequire } from 'node:module';
+import { withOwnListeners } from './own-listeners.ts';
 
 interface Mat {
   readonly data: Uint8Array;
@@ -42,19 +43,12 @@ interface OpenCv {
 
 let loading: Promise<{ cv: OpenCv }> | undefined;
 
-/** Loads the library once; given in a wrapper, for the library has a `then` of its own and awaiting it never ends.
- *  It adds listeners that would turn any later error into exit 7: those, and only those, go again. */
+/** Loads the library once; given in a wrapper, for the library has a `then` of its own and awaiting it never ends. */
 function load(): Promise<{ cv: OpenCv }> {
-  loading ??= (async () => {
-    const events = ['uncaughtException', 'unhandledRejection'] as const;
-    const before = events.map((e) => new Set(process.listeners(e as 'uncaughtException')));
-    const module = createRequire(import.meta.url)('opencv-wasm') as { cv: OpenCv };
-    events.forEach((e, i) => {
-      for (const listener of process.listeners(e as 'uncaughtException'))
-        if (!before[i]!.has(listener)) process.removeListener(e, listener as (...args: unknown[]) => void);
-    });
-    return { cv: module.cv };
-  })();
+  loading ??= withOwnListeners(() => {
+    const { cv } = createRequire(import.meta.url)('opencv-wasm') as { cv: OpenCv };
+    return { cv };
+  });
   return loading;
 }
 

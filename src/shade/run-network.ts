@@ -3,6 +3,7 @@
 import { createRequire } from 'node:module';
 import { dirname } from 'node:path';
 import type { Tensor, Tensor4D } from '@tensorflow/tfjs-core';
+import { withOwnListeners } from './own-listeners.ts';
 import { type Node, readOnnx } from './read-onnx.ts';
 
 type Library = typeof import('@tensorflow/tfjs-core');
@@ -15,7 +16,7 @@ let loading: Promise<Library> | undefined;
 
 /** Loads the library once, on one thread: its own threads would be told apart by nothing in the result, but not end. */
 function load(): Promise<Library> {
-  loading ??= (async () => {
+  loading ??= withOwnListeners(async () => {
     const need = createRequire(import.meta.url);
     const tf = need('@tensorflow/tfjs-core') as Library;
     const backend = need('@tensorflow/tfjs-backend-wasm') as Backend;
@@ -23,7 +24,7 @@ function load(): Promise<Library> {
     backend.setThreadsCount(1);
     await tf.setBackend('wasm');
     return tf;
-  })();
+  });
   return loading;
 }
 

@@ -35,6 +35,14 @@ function byOpenCv(image: Float32Array): Float32Array {
   return values;
 }
 
+// before OpenCV is loaded here, which adds some of its own
+test('the library leaves no listener behind that would turn an error into a page of its own text', async () => {
+  const listening = () => ['uncaughtException', 'unhandledRejection'].map((e) => process.listenerCount(e));
+  const before = listening();
+  await runNetwork(onnx, new Float32Array(3 * SIDE * SIDE), SIDE, '1959');
+  expect(listening()).toEqual(before);
+});
+
 test('two libraries see the same subject', async () => {
   // a light disc on dark: something to see
   const image = Float32Array.from({ length: 3 * SIDE * SIDE }, (_, i) => {
