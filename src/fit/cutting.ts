@@ -17,7 +17,7 @@ interface Engine {
   room(bytes: number): number;
   setLimits(...inOrder: number[]): void;
   setPrices(...inOrder: number[]): void;
-  setBorders(count: number, x: number, y: number, first: number, past: number, closed: number): void;
+  setBorders(count: number, ...addresses: number[]): void;
   startCutting(...inOrder: number[]): number;
   reprice(): number;
   growCuts(pieces: number): void;
@@ -83,16 +83,8 @@ export class Cutting {
     this.engine = new WebAssembly.Instance(engineCode(), {}).exports as unknown as Engine;
     this.setLimits(input.limits);
     this.setPrices(input.prices);
-    this.engine.setBorders(
-      borders.count,
-      ...([borders.x, borders.y, borders.first, borders.past, borders.closed].map((row) => this.put(row)) as [
-        number,
-        number,
-        number,
-        number,
-        number,
-      ]),
-    );
+    const { x, y, first, past, closed } = borders;
+    this.engine.setBorders(borders.count, ...[x, y, first, past, closed].map((row) => this.put(row)));
     const failed = this.engine.startCutting(
       ...[this.put(labels), this.put(weights), face ? this.put(face) : 0],
       ...[width, height, fabrics, ...size, seed],

@@ -63,6 +63,8 @@ export interface Settings {
   readonly lines: 'auto' | 'keep' | 'dissolve';
   readonly crop: Box | 'auto' | 'middle';
   readonly subject: Box | null;
+  /** 'no': the picture is no photo of a sheet that is to be squared up; looked for where absent */
+  readonly sheet?: 'auto' | 'no';
   /** discs on the block, as shares of its width; 'auto': the face */
   readonly focus:
     | readonly { readonly x: number; readonly y: number; readonly r: number; readonly weight: number }[]
@@ -97,6 +99,9 @@ export interface Choices {
   readonly shades: number;
   readonly focus: readonly { readonly x: number; readonly y: number; readonly r: number; readonly weight: number }[];
   readonly subject?: Box;
+  /** corners of the sheet that the picture is a photo of, as shares of it: the block shows the sheet, squared up, and `crop` is a part
+   *  of that */
+  readonly sheet?: readonly number[];
 }
 
 export interface Summary {

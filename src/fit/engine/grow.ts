@@ -73,6 +73,8 @@ export function growCuts(most: i32): void {
     Room.spare = room(4 * Borders.count);
   }
   const order = changetype<Ints>(Room.order);
+  const owner = changetype<Ints>(Room.spare);
+  for (let i = 0; i < Borders.count; i++) owner[i] = leafAt(borderX(i), borderY(i));
   const count = listNodes();
   let n = 0;
   let placed = 0;
@@ -80,7 +82,7 @@ export function growCuts(most: i32): void {
     const v = nodeAt(k);
     if (!isLeaf(v)) continue;
     const first = placed;
-    for (let i = 0; i < Borders.count; i++) if (leafAt(borderX(i), borderY(i)) === v) order[placed++] = i;
+    for (let i = 0; i < Borders.count; i++) if (owner[i] === v) order[placed++] = i;
     leaf[n] = v;
     from[n] = first;
     to[n++] = placed;

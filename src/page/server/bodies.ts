@@ -36,6 +36,7 @@ const settingsSchema = z.strictObject({
   lines: z.enum(['auto', 'keep', 'dissolve']),
   crop: z.union([box, z.enum(['auto', 'middle'])]),
   subject: box.nullable(),
+  sheet: z.enum(['auto', 'no']).optional(),
   focus: z.union([
     z.array(z.strictObject({ x: z.number(), y: z.number(), r: z.number(), weight: z.number() })).max(MOST_DISCS),
     z.literal('auto'),

@@ -77,8 +77,9 @@ export async function makeWork(
   progress: Progress,
   part: (made: Made) => void,
 ): Promise<Made> {
-  const { size, smallest, background, seed, kind, lines, crop, subject, focus, shades, cloths, again } = settings;
-  const readKey = keyOf(file.path, size[0] / size[1], crop, subject, background, kind);
+  const { size, smallest, background, seed, kind, lines, crop, sheet, subject, focus, shades, cloths, again } =
+    settings;
+  const readKey = keyOf(file.path, size[0] / size[1], crop, sheet, subject, background, kind);
   const seenKey = keyOf(readKey, size, smallest, seed, lines);
   const shadeKey = keyOf(seenKey, shades, focus, cloths, again);
   const fitKey = ({ pieces, grow, mostPieces, paper, effort }: BlockSettings): string =>
@@ -88,8 +89,10 @@ export async function makeWork(
     progress.stage('looking at the picture');
     const picture = await openKept(file);
     return readOpened(picture, settings, progress, async (whole, frame) => {
-      const known = await guessed.get(keyOf(file.path, frame ?? null), async () => {
-        if (!frame && foreseen) return foreseen;
+      const { sheet } = whole.source;
+      const known = await guessed.get(keyOf(file.path, sheet, frame), async () => {
+        // it was foreseen in the picture as it is, not on the sheet that the picture shows
+        if (!frame && !sheet && foreseen) return foreseen;
         return foreseenOf(await guessSubject(whole, frame));
       });
       return known.guess;
@@ -144,6 +147,7 @@ function choicesOf(shading: ShadingFound, { picture, guess, frame }: ReadPicture
     crop: share(crop),
     shades: shading.choices.shades.used,
     focus: shading.choices.focus,
+    ...(shading.choices.sheet && { sheet: shading.choices.sheet }),
     ...(subject && { subject: share(subject) }),
   };
 }

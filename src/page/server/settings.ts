@@ -58,6 +58,7 @@ export function blockSettings(s: Settings): BlockSettings {
     ...(s.lines !== 'auto' && { lines: s.lines }),
     ...(s.crop !== 'middle' && { crop: s.crop === 'auto' ? 'auto' : s.crop.join() }),
     ...(s.subject && { subject: s.subject.join() }),
+    ...(s.sheet === 'no' && { sheet: s.sheet }),
     ...(s.focus !== 'auto' && {
       focus: s.focus.length ? s.focus.map(({ x, y, r, weight }) => [x, y, r, weight].join()) : ['none'],
     }),
@@ -122,6 +123,8 @@ export function sayChange(keys: readonly (keyof Settings)[], s: Settings): strin
       return s.crop === 'auto' ? 'the animal in the frame' : s.crop === 'middle' ? 'the middle' : 'the frame';
     case 'subject':
       return s.subject ? 'the frame about the animal' : 'no frame about the animal';
+    case 'sheet':
+      return s.sheet === 'no' ? 'the picture as it is' : 'the sheet squared up';
     case 'focus':
       return s.focus === 'auto' ? 'the face in focus' : s.focus.length ? 'the spots in focus' : 'nothing in focus';
     case 'turn':

@@ -7,6 +7,7 @@ import { usePart } from '../store/state.ts';
 import { shapedBox } from './crop-ratio.ts';
 import { FocusSpot } from './focus-spot.tsx';
 import { PictureFrame } from './picture-frame.tsx';
+import { SheetRim, sheetOf } from './sheet-rim.tsx';
 
 /** The block's shape in shares of the picture: width over height. */
 export function cropRatio(size: readonly [number, number], picture: { width: number; height: number }): number {
@@ -31,11 +32,13 @@ export function PicturePane({
   const crop = shapedBox(own ?? work.choices?.crop ?? whole, ratio);
   // what was found by itself is not drawn: it may be an ear, and then looks like a fault to be mended
   const spots = settings.focus === 'auto' ? [] : settings.focus;
+  // what lies on a squared sheet has no place on the photo of it
+  const sheet = sheetOf(work, settings);
   return (
     <section class="pane picture-pane" aria-labelledby="picture-title">
       <div class="pane-head">
         <h2 id="picture-title">Picture</h2>
-        {work.block && (
+        {work.block && !sheet && (
           <label class="tick">
             <input type="checkbox" checked={posterised} onChange={(e) => setPosterised(e.currentTarget.checked)} />
             <span>Show it in the block’s fabrics</span>
@@ -50,7 +53,7 @@ export function PicturePane({
             alt={`What the block is made from: ${work.name}`}
             draggable={false}
           />
-          {posterised && (
+          {posterised && !sheet && (
             <img
               class="shades"
               src={at.shades(work.id, work.revision)}
@@ -65,13 +68,17 @@ export function PicturePane({
               }}
             />
           )}
-          <PictureFrame
-            box={crop}
-            what="the block’s frame"
-            look="crop"
-            ratio={ratio}
-            onMove={(box) => set({ crop: box })}
-          />
+          {sheet ? (
+            <SheetRim corners={sheet} />
+          ) : (
+            <PictureFrame
+              box={crop}
+              what="the block’s frame"
+              look="crop"
+              ratio={ratio}
+              onMove={(box) => set({ crop: box })}
+            />
+          )}
           {settings.subject && (
             <PictureFrame
               box={settings.subject}
@@ -80,24 +87,34 @@ export function PicturePane({
               onMove={(box) => set({ subject: box })}
             />
           )}
-          {spots.map((spot, i) => (
-            <FocusSpot
-              key={i}
-              spot={spot}
-              number={i + 1}
-              crop={crop}
-              onMove={(moved) => set({ focus: spots.map((s, k) => (k === i ? moved : s)) })}
-            />
-          ))}
+          {!sheet &&
+            spots.map((spot, i) => (
+              <FocusSpot
+                key={i}
+                spot={spot}
+                number={i + 1}
+                crop={crop}
+                onMove={(moved) => set({ focus: spots.map((s, k) => (k === i ? moved : s)) })}
+              />
+            ))}
         </div>
       </div>
-      <p id="frame-keys" class="hint">
-        Inside the frame is what the block shows: drag it or its corners, or use Tab and the arrow keys.
-      </p>
-      <p class="visually-hidden" role="status">
-        The block shows {percent(crop[2])} of the width and {percent(crop[3])} of the height, {percent(crop[0])} from
-        the left, {percent(crop[1])} from the top.
-      </p>
+      {sheet ? (
+        <p class="hint" role="status">
+          The block shows the sheet inside the line, seen from straight above. To draw a frame or spots on the picture,
+          take away the tick at “Square up” first.
+        </p>
+      ) : (
+        <>
+          <p id="frame-keys" class="hint">
+            Inside the frame is what the block shows: drag it or its corners, or use Tab and the arrow keys.
+          </p>
+          <p class="visually-hidden" role="status">
+            The block shows {percent(crop[2])} of the width and {percent(crop[3])} of the height, {percent(crop[0])}{' '}
+            from the left, {percent(crop[1])} from the top.
+          </p>
+        </>
+      )}
     </section>
   );
 }

@@ -7,6 +7,7 @@ import { set } from '../store/actions.ts';
 import { shapedBox } from './crop-ratio.ts';
 import { FocusList } from './focus-list.tsx';
 import { cropRatio } from './picture-pane.tsx';
+import { sheetOf } from './sheet-rim.tsx';
 
 const WHOLE: Box = [0, 0, 1, 1];
 const MIDDLE: Box = [0.2, 0.2, 0.6, 0.6];
@@ -14,8 +15,14 @@ const MIDDLE: Box = [0.2, 0.2, 0.6, 0.6];
 export function WhatToShow({ work, settings }: { readonly work: Work; readonly settings: Settings }) {
   const crop = typeof settings.crop === 'string' ? settings.crop : 'own';
   const kind = settings.kind === 'auto' ? work.choices?.kind : settings.kind;
+  const sheet = sheetOf(work, settings);
   return (
     <>
+      {(sheet || settings.sheet === 'no') && (
+        <TickBox checked={settings.sheet !== 'no'} onTick={(on) => set({ sheet: on ? 'auto' : 'no' })}>
+          Square up the sheet that was photographed
+        </TickBox>
+      )}
       <Chips
         label="Part of the picture"
         value={crop}
@@ -29,13 +36,13 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
             crop:
               c === 'own'
                 ? shapedBox(
-                    work.choices?.crop ?? WHOLE,
+                    (sheet ? undefined : work.choices?.crop) ?? WHOLE,
                     cropRatio(settings.size, work.picture ?? { width: 1, height: 1 }),
                   )
                 : (c as 'middle' | 'auto'),
           })
         }
-        hint="Or drag the frame on the picture."
+        {...(sheet ? {} : { hint: 'Or drag the frame on the picture.' })}
       />
       <Chips
         label="Background"
@@ -53,11 +60,11 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
       <MoreChoices asks="More about the picture">
         <TickBox
           checked={settings.subject !== null}
-          onTick={(on) => set({ subject: on ? (work.choices?.subject ?? MIDDLE) : null })}
+          onTick={(on) => set({ subject: on ? ((sheet ? undefined : work.choices?.subject) ?? MIDDLE) : null })}
         >
           Draw a frame around the animal, if the wrong one was found
         </TickBox>
-        <FocusList settings={settings} />
+        {!sheet && <FocusList settings={settings} />}
         <Chips
           label="Kind of picture"
           value={settings.kind}
