@@ -2,6 +2,7 @@
 import type { Fabric } from '../block.ts';
 import type { Cell as Place, Shopping } from '../data.ts';
 import { polyline, text } from '../drawing/drawing.ts';
+import { measureText } from '../drawing/fonts.ts';
 import { formatSize, type System } from '../units.ts';
 import { fabricsById } from './block-picture.ts';
 import { Flow, tickBox } from './flow.ts';
@@ -120,6 +121,11 @@ export function explainPatches(flow: Flow, shopping: Shopping, system: System): 
 /** mm beside the patches for their section's letter */
 const LETTER = 9;
 const ROW = 4.7;
+/** mm from a box to tick to its patch's measures, how wide a column is wished for, and what is left free at its end */
+const MEASURES = 19.5;
+const COLUMN = 46;
+const BETWEEN = 1;
+const MEASURES_SIZE = 8;
 
 /** Every patch of a block with a box to tick, section by section. */
 export function drawPatches(
@@ -130,22 +136,28 @@ export function drawPatches(
   sections: readonly string[],
   system: System,
 ): void {
-  const columns = Math.max(3, Math.round((flow.width - LETTER) / 46));
-  const width = (flow.width - LETTER) / columns;
+  const measures = (p: Shopping['patches'][number]): string => {
+    const mark = p.plain ? ', to shape' : p.along === 'edge' ? ' ↕' : p.along === 'upright' ? ' ↑' : '';
+    return `${formatSize([p.width, p.length], system)}${mark}`;
+  };
+  const own = shopping.patches.filter((p) => p.block === block);
+  const widest = own.reduce((w, p) => Math.max(w, measureText(measures(p), MEASURES_SIZE).width), 0);
+  const room = flow.width - LETTER;
+  const columns = Math.max(1, Math.min(Math.round(room / COLUMN), Math.floor(room / (MEASURES + widest + BETWEEN))));
+  const width = room / columns;
   for (const id of sections) {
-    const patches = shopping.patches.filter((p) => p.section === id && p.block === block);
+    const patches = own.filter((p) => p.section === id);
     for (let i = 0; i < patches.length; i += columns) {
       flow.need(ROW * (i ? 1 : Math.min(2, Math.ceil(patches.length / columns))));
       const y = flow.y + ROW - 1.2;
       if (!i) flow.add(text('text', [flow.left, y], id, 10.5, { font: 'bold' }));
       patches.slice(i, i + columns).forEach((p, k) => {
         const x = flow.left + LETTER + k * width;
-        const mark = p.plain ? ', to shape' : p.along === 'edge' ? ' ↕' : p.along === 'upright' ? ' ↑' : '';
         flow.add(
           tickBox(x, y - 2.6, 2.8),
           text('text', [x + 4.2, y], `${p.section}${p.piece}`, 8.5, { font: 'bold' }),
           text('text', [x + 14.5, y], codeOf(p.fabric), 8.5),
-          text('text', [x + 19.5, y], `${formatSize([p.width, p.length], system)}${mark}`, 8),
+          text('text', [x + MEASURES, y], measures(p), MEASURES_SIZE),
         );
       });
       flow.y += ROW;

@@ -8,6 +8,8 @@ import { writePdf } from '../../src/drawing/pdf.ts';
 import { drawPixels } from '../../src/drawing/png.ts';
 import { boundsOf } from '../../src/geometry/polygon.ts';
 import { drawPreview } from '../../src/packet/block-picture.ts';
+import { drawPatches } from '../../src/packet/cutting.ts';
+import { Flow } from '../../src/packet/flow.ts';
 import { buildJoinTree, countLeaves, type JoinNode, levelOf, partTree } from '../../src/packet/join-tree.ts';
 import { drawPacket, writePacket } from '../../src/packet/packet.ts';
 import { drawPlacement } from '../../src/packet/placement.ts';
@@ -16,6 +18,7 @@ import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { drawPractice } from '../../src/template/practice.ts';
 import { inches } from '../../src/units.ts';
 import { letterF, plannedBlock, randomBlock } from './blocks.ts';
+import { unreadable } from './judge-packet.ts';
 import { type ReadPage, readPdf, type StrokedPath } from './read-back.ts';
 import { plainShopping } from './shopping.ts';
 
@@ -322,3 +325,24 @@ test('a face that reads F is printed as its mirror image, and never the right wa
   expect(Math.max(...reversed)).toBeGreaterThan(0.93);
   expect(Math.max(...straight)).toBeLessThan(0.85);
 });
+
+// measures with two fractions and a mark are half as wide again as most
+test.each(['letter', 'a4', 'both'] as const)(
+  'large patches keep off their neighbours in the cutting list: %s',
+  (paper) => {
+    const wide = ['edge', 'upright', 'seam'] as const;
+    const block = randomBlock(3, 40);
+    const { patches, ...shopping } = plainShopping(block);
+    const large = patches.map((p, i) => ({ ...p, width: 266.7, length: 298.45, along: wide[i % 3]! }));
+    const flow = new Flow(paper, inches(3 / 8));
+    drawPatches(
+      ...([flow, { ...shopping, patches: large }, block.name] as const),
+      ...([(f: string) => f, block.sections.map((s) => s.id), 'inch'] as const),
+    );
+    const pages = flow.drawings(block.name);
+    expect(
+      [...walkItems(pages[0]!.items)].filter((i) => i.kind === 'text' && i.text.includes('11 3/4 in')).length,
+    ).toBeGreaterThan(20);
+    expect(pages.flatMap((page) => unreadable(page, 0.35))).toEqual([]);
+  },
+);
