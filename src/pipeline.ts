@@ -28,7 +28,7 @@ import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-s
 import type { Focus } from './shade/focus.ts';
 import { type Cloth, measureCloth } from './shade/read-cloths.ts';
 import { readRegions, writeRegions } from './shade/regions-file.ts';
-import { type SeenPicture, seePicture } from './shade/see-picture.ts';
+import { type SeenBefore, type SeenPicture, seePicture } from './shade/see-picture.ts';
 import type { Lines } from './shade/shade-drawing.ts';
 import { type ShadeOptions, type ShadingFound, shadePicture } from './shade/shade-picture.ts';
 import { layOutTemplates, type TemplateSheets } from './template/lay-out.ts';
@@ -116,6 +116,9 @@ export interface MadeBlock extends FinishedBlock {
 /** mm: corners are rounded to the grid of 1 micrometre */
 const NARROW_SLACK = 0.002;
 
+/** sets of pieces whose ways of being cut are all looked at in a glance */
+const GLANCED_SETS = 60;
+
 /** dots an inch of the preview picture */
 const PREVIEW_DPI = 100;
 
@@ -137,6 +140,8 @@ export interface ReadPicture {
   /** where the subject was seen, if it was looked for */
   readonly guess?: Guess;
   readonly frame?: Frame;
+  /** a box about the subject, in pixels of the upright picture: the frame, or about what was seen */
+  readonly subject?: Frame;
   /** what does not depend on the number of shades, if it has been worked out already */
   readonly seen?: SeenPicture;
 }
@@ -158,7 +163,7 @@ export async function readOpened(
   settings: BlockSettings,
   progress: Progress = quiet,
   /** asked for the subject of the whole picture: someone may know it already */
-  guessIn: typeof guessSubject = guessSubject,
+  guessIn: typeof guessOpened = guessOpened,
 ): Promise<ReadPicture> {
   const { sheet } = settings;
   const pointed = settings.subject !== undefined || (settings.crop !== undefined && settings.crop !== 'auto');
@@ -173,33 +178,41 @@ export async function readOpened(
   // the subject is looked for where something is to be done about it: in the whole picture, before it is cropped
   const asked = crop === 'auto' || frame !== undefined || background !== 'keep';
   if (asked && !byHand.crop) {
-    const whole = await showWhole(opened);
-    if ((settings.kind ?? findKind(whole).kind) === 'photo') {
-      progress.stage('finding the subject');
-      guess = await guessIn(whole, frame);
-      around ??= guess && boxOfGuess(guess);
-    }
+    progress.stage('finding the subject');
+    guess = await guessIn(opened, frame, settings.kind);
+    around ??= guess && boxOfGuess(guess);
   }
   const picture = await showPart(opened, {
     ...{ aspect, ...byHand, beyond: background === 'plain' },
     ...(around && !byHand.crop && { around }),
   });
-  return { picture, ...(guess && { guess }), ...(frame && { frame }) };
+  return {
+    picture,
+    ...(guess && { guess }),
+    ...(frame && { frame }),
+    ...(around && { subject: around.box }),
+  };
 }
 
 /** All of the picture, as the subject is looked for in it. */
 const showWhole = (opened: OpenedPicture): Promise<Picture> =>
   showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });
 
-/** Where the subject of a photo is, as readOpened asks it: so that it is known before it is needed. */
-export async function guessOpened(opened: OpenedPicture): Promise<Guess | undefined> {
+/** Where the subject of a photo is: undefined where it is none, or nothing stands out. */
+export async function guessOpened(opened: OpenedPicture, frame?: Frame, kind?: Kind): Promise<Guess | undefined> {
   const whole = await showWhole(opened);
-  return findKind(whole).kind === 'photo' ? guessSubject(whole) : undefined;
+  return (kind ?? findKind(whole).kind) === 'photo' ? guessSubject(whole, frame) : undefined;
 }
 
 /** 2, first half: what several numbers of shades have in common. */
-export async function seeRead(read: ReadPicture, settings: BlockSettings): Promise<ReadPicture> {
-  return { ...read, seen: await seePicture(read.picture, shadeOptions(read, settings)) };
+export async function seeRead(
+  read: ReadPicture,
+  settings: BlockSettings,
+  known?: SeenBefore,
+  grid?: number,
+): Promise<ReadPicture> {
+  const options = { ...shadeOptions(read, settings), ...(grid && { grid }) };
+  return { ...read, seen: await seePicture(read.picture, options, undefined, known) };
 }
 
 /** 2: the picture -> the grid of fabrics. */
@@ -265,7 +278,8 @@ export async function makeBlock(
 
 export interface FittedBlock {
   readonly block: Block;
-  readonly outlines: Outlines;
+  /** absent in a glance, which is not printed */
+  readonly outlines?: Outlines;
   /** the shading as the block shows it: turned where the block is */
   readonly shown: Shading;
   readonly misplaced: number;
@@ -334,15 +348,16 @@ export function numberFitted(
     ...(settings.edition && { edition: settings.edition }),
     ...(source && { source }),
   };
-  const numbered = numberPieces(fitted, facts, sectionLimits(settings));
+  const glance = settings.effort === 'glance';
+  const numbered = numberPieces(fitted, facts, sectionLimits(settings), glance ? GLANCED_SETS : undefined);
   const shown = settings.turn ? turnedShading(shading) : shading;
-  const outlines = traceOutlines(shown, settings.size);
+  const outlines = glance ? undefined : traceOutlines(shown, settings.size);
   const lost = settings.turn ? fitted.lost.map(turnedLandmark) : fitted.lost;
-  const marks = findMarks([...shown.lost, ...lost], outlines, shading.fabrics);
+  const marks = outlines ? findMarks([...shown.lost, ...lost], outlines, shading.fabrics) : [];
   const turned = settings.turn ? turnLeftRight(numbered) : numbered;
   const block = marks.length ? { ...turned, marks } : turned;
   const notes = [...(picture?.notes ?? []), ...shading.notes, ...warningsOf(lost, settings)];
-  return { block, outlines, shown, misplaced: fitted.misplaced, notes };
+  return { block, ...(outlines && { outlines }), shown, misplaced: fitted.misplaced, notes };
 }
 
 /** 5-9: a numbered block -> the check, and all that is printed for it. */

@@ -122,9 +122,20 @@ export interface OpenedPicture {
 /** House rule: a washed-out spot of this share of a sheet is worth a word. */
 const GLARE = 0.004;
 
+/** sheets that were looked for, by their picture: on the page it is asked after every change of the frame */
+const lookedFor = new WeakMap<OpenedPicture, OpenedPicture>();
+
 /** A photo of a paper print, a drawing or a screen as the sheet alone, seen from straight above; the picture itself where it
  *  shows none. `corners` are those to take, as shares of the upright picture; else they are looked for. */
 export function squareSheet(opened: OpenedPicture, corners?: Corners): OpenedPicture {
+  const known = corners ? undefined : lookedFor.get(opened);
+  if (known) return known;
+  const squared = squareUpSheet(opened, corners);
+  if (!corners) lookedFor.set(opened, squared);
+  return squared;
+}
+
+function squareUpSheet(opened: OpenedPicture, corners?: Corners): OpenedPicture {
   const { width, height, rgb, pixels, format } = opened;
   const size = [width, height];
   if (!corners && format === 'svg') return opened;

@@ -40,8 +40,13 @@ export function dropFlatCorners(outline: Polygon): Polygon {
   }
 }
 
-/** Throws UserError where some set of the pieces has no straight line across it: such a design cannot be sewn. */
-export function findFewestSections(outlines: readonly Polygon[], limits: SectionLimits): SectionsFound {
+/** Throws UserError where some set of the pieces has no straight line across it: such a design cannot be sewn. `most` sets of
+ *  pieces are looked at in every way. */
+export function findFewestSections(
+  outlines: readonly Polygon[],
+  limits: SectionLimits,
+  most = MOST_SETS,
+): SectionsFound {
   interface Best {
     readonly tree: SectionTree;
     readonly sections: number;
@@ -66,7 +71,7 @@ export function findFewestSections(outlines: readonly Polygon[], limits: Section
     else {
       let cuts = findCuts(outlines, set);
       if (cuts.length === 0) throw new UserError(unsewable(outlines, set));
-      if (memo.size > MOST_SETS && cuts.length > 1) {
+      if (memo.size > most && cuts.length > 1) {
         exact = false;
         cuts = [...cuts].sort((a, b) => evenness(b) - evenness(a)).slice(0, 1);
       }

@@ -17,22 +17,24 @@ export interface BlockFacts {
   readonly source?: Source;
 }
 
-/** Throws UserError where the pieces cannot be joined by straight seams. Piece fabrics are indices into facts.fabrics. */
-export const numberPieces = (given: Partition, facts: BlockFacts, limits: SectionLimits): Block =>
-  numberWithProof(given, facts, limits).block;
+/** Throws UserError where the pieces cannot be joined by straight seams. Piece fabrics are indices into facts.fabrics. `most` as
+ *  in findFewestSections. */
+export const numberPieces = (given: Partition, facts: BlockFacts, limits: SectionLimits, most?: number): Block =>
+  numberWithProof(given, facts, limits, most).block;
 
 /** The same, and whether no other tree of the same pieces has fewer sections: not known where there were too many to try. */
 export function numberWithProof(
   given: Partition,
   facts: BlockFacts,
   limits: SectionLimits,
+  most?: number,
 ): { block: Block; fewest: boolean } {
   const partition = {
     size: given.size,
     pieces: given.pieces.map((p) => ({ ...p, outline: dropFlatCorners(p.outline) })),
   };
   const outlines = partition.pieces.map((p) => p.outline);
-  const { tree, exact } = findFewestSections(outlines, limits);
+  const { tree, exact } = findFewestSections(outlines, limits, most);
   const sections: Section[] = [];
   const joins: Block['joins'] = [];
   /** names of the sections below a node, joins made on the way */

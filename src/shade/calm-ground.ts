@@ -75,7 +75,11 @@ export function calmGround(mask: Uint8Array, cells: Cells, shades: number, seed:
     if (!mask[i]) part.set([cells.lab[3 * i]!, cells.lab[3 * i + 1]!, cells.lab[3 * i + 2]!, 1], 4 * i);
   let sums = blurChannels(part, w, h, 4, GROUND_BLUR);
   const wide = blurChannels(part, w, h, 4, 5 * GROUND_BLUR);
-  const mean = [0, 1, 2, 3].map((c) => part.reduce((t, v, q) => (q % 4 === c ? t + v : t), 0) / (w * h));
+  const mean = [0, 1, 2, 3].map((c) => {
+    let t = 0;
+    for (let q = c; q < part.length; q += 4) t += part[q]!;
+    return t / (w * h);
+  });
   sums = sums.map((v, q) => v + 0.05 * wide[q]! + 0.001 * mean[q % 4]!);
   const lab = new Float32Array(3 * w * h);
   for (let i = 0; i < w * h; i++) for (let c = 0; c < 3; c++) lab[3 * i + c] = sums[4 * i + c]! / sums[4 * i + 3]!;

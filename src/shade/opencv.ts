@@ -43,6 +43,11 @@ interface OpenCv {
 
 let loading: Promise<{ cv: OpenCv }> | undefined;
 
+/** Loads the library before it is wanted: half a second. */
+export async function warmOpencv(): Promise<void> {
+  await load();
+}
+
 /** Loads the library once; given in a wrapper, for the library has a `then` of its own and awaiting it never ends. */
 function load(): Promise<{ cv: OpenCv }> {
   loading ??= withOwnListeners(() => {

@@ -57,25 +57,33 @@ const MOST_LANDMARKS = 8;
 /** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
 const SMALL_SUBJECT = 0.15;
 
+/** What someone may know before. */
+export interface SeenBefore {
+  /** of a like picture, where a glance is enough: taken as it is */
+  readonly like?: Pick<SeenPicture, 'kind' | 'judged'>;
+  readonly guessIn?: typeof guessSubject;
+}
+
 /** `options.shades` and `options.cloths` are not looked at. */
 export async function seePicture(
   picture: Picture,
   options: Omit<ShadeOptions, 'shades' | 'cloths'>,
   report?: Report,
+  { like, guessIn = guessSubject }: SeenBefore = {},
 ): Promise<SeenPicture> {
   const [w, h] = gridSize(options.size, options.grid ?? 192);
   const narrow = (options.smallest * w) / options.size[0];
   const { background } = options;
-  const found = findKind(picture);
+  const found = like?.kind ?? findKind(picture);
   const kind: KindFound =
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
   report?.(0.1);
   const plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
-  const judged = judgePicture(picture, kind.kind);
+  const judged = like?.judged ?? judgePicture(picture, kind.kind);
   const notes: string[] = [...judged.notes];
   let subject: Subject | undefined;
   if (background !== 'keep' && kind.kind === 'photo') {
-    const guess = options.guess ?? (await guessSubject(picture, options.frame));
+    const guess = options.guess ?? (await guessIn(picture, options.frame));
     subject = await findSubject(picture, w, h, guess, options.frame);
     if (!subject)
       notes.push(
@@ -85,7 +93,7 @@ export async function seePicture(
   }
   let hidden: Subject | undefined;
   if (background === 'keep' && kind.kind === 'photo' && mayHide(plain)) {
-    const guess = options.guess ?? (await guessSubject(picture, options.frame));
+    const guess = options.guess ?? (await guessIn(picture, options.frame));
     hidden = await findSubject(picture, w, h, guess, options.frame);
     if (!hidden)
       notes.push(

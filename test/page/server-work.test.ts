@@ -263,5 +263,5 @@ describe('a photo of a print', () => {
     } finally {
       await two.close();
     }
-  }, 60_000);
+  }, 120_000);
 });

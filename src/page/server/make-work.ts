@@ -20,8 +20,10 @@ import {
   seeRead,
   shadeRead,
 } from '../../pipeline.ts';
-import { boxOfGuess, type Guess, guessSubject } from '../../shade/find-subject.ts';
+import { type Guess, guessSubject } from '../../shade/find-subject.ts';
+import { warmOpencv } from '../../shade/opencv.ts';
 import { writeRegions } from '../../shade/regions-file.ts';
+import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
 import type { Box, Choices } from '../api.ts';
 import { factsOf } from './facts.ts';
@@ -33,6 +35,8 @@ const opened = new Kept<OpenedPicture>(2);
 const read = new Kept<ReadPicture>(3);
 const seen = new Kept<ReadPicture>(3);
 const sketched = new Kept<ReadPicture>(3);
+/** what was seen in each picture last: another part of it is much like it */
+const likes = new Kept<SeenPicture>(4);
 const guessed = new Kept<Foreseen>(4);
 const shaded = new Kept<ShadingFound>(6);
 const fitted = new Kept<FitFound>(12);
@@ -88,35 +92,46 @@ export async function makeWork(
   const shown = await read.get(readKey, async () => {
     progress.stage('looking at the picture');
     const picture = await openKept(file);
-    return readOpened(picture, settings, progress, async (whole, frame) => {
-      const { sheet } = whole.source;
-      const known = await guessed.get(keyOf(file.path, sheet, frame), async () => {
+    return readOpened(picture, settings, progress, async (whole, frame, kind) => {
+      const known = await guessed.get(keyOf(file.path, whole.sheet, frame, kind), async () => {
         // it was foreseen in the picture as it is, not on the sheet that the picture shows
-        if (!frame && !sheet && foreseen) return foreseen;
-        return foreseenOf(await guessSubject(whole, frame));
+        if (!frame && !whole.sheet && foreseen && (!kind || foreseen.guess)) return foreseen;
+        return foreseenOf(await guessOpened(whole, frame, kind));
       });
       return known.guess;
     });
   });
+  /** in the part that the block shows, where the person drew that part */
+  const guessIn = async (): Promise<Guess | undefined> =>
+    (await guessed.get(readKey, async () => foreseenOf(await guessSubject(shown.picture, shown.frame)))).guess;
+  const { sheet: squared } = shown.picture.source;
+  const likeKey = keyOf(file.path, squared, kind);
   if (look && !fitted.has(fitKey(settings))) {
     const first: BlockSettings = { ...settings, effort: 'glance' };
-    const shading =
-      shaded.peek(shadeKey) ??
-      (await sketchShading(await sketched.get(seenKey, () => sketchRead(shown, settings)), settings));
+    const like = likes.peek(likeKey);
+    // a first look at a part that was drawn by hand makes do with what was seen in the whole picture
+    const whole = !squared && !shown.frame && !guessed.has(readKey) ? foreseen?.guess : undefined;
+    const sketch = (): Promise<ReadPicture> =>
+      sketchRead(shown, settings, { ...(like && { like }), guessIn: async () => whole ?? guessIn() });
+    const shading = shaded.peek(shadeKey) ?? (await sketchShading(await sketched.get(seenKey, sketch), settings));
     part(await finish(shading, shown, first, fitPieces(shading, first, undefined, progress).at(-1)!));
   }
   const shading = await shaded.get(shadeKey, async () => {
     const known = await seen.get(seenKey, async () => {
       progress.stage('looking at the picture');
-      return seeRead(shown, settings);
+      return seeRead(shown, settings, { guessIn });
     });
+    likes.put(likeKey, known.seen!);
     return shadeRead(known, settings, progress);
   });
   const pieces = await fitted.get(
     fitKey(settings),
     async () => fitPieces(shading, settings, undefined, progress).at(-1)!,
   );
-  return finish(shading, shown, settings, pieces);
+  const made = await finish(shading, shown, settings, pieces);
+  // a calm or plain ground is likely to be tried next; the answer goes out before it is got ready
+  if (shading.kind.kind === 'photo') setImmediate(() => void warmOpencv().catch(() => {}));
+  return made;
 }
 
 async function finish(shading: ShadingFound, shown: ReadPicture, s: BlockSettings, pieces: FitFound): Promise<Made> {
@@ -132,7 +147,7 @@ async function finish(shading: ShadingFound, shown: ReadPicture, s: BlockSetting
 
 const keyOf = (...parts: readonly unknown[]): string => JSON.stringify(parts);
 
-function choicesOf(shading: ShadingFound, { picture, guess, frame }: ReadPicture): Choices {
+function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): Choices {
   const { crop, pixels } = picture.source;
   const share = ([x, y, w, h]: readonly [number, number, number, number]): Box => [
     x / pixels[0],
@@ -140,7 +155,6 @@ function choicesOf(shading: ShadingFound, { picture, guess, frame }: ReadPicture
     w / pixels[0],
     h / pixels[1],
   ];
-  const subject = frame ?? (guess && boxOfGuess(guess)?.box);
   return {
     kind: shading.kind.kind,
     because: shading.kind.reason,

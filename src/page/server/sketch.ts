@@ -2,8 +2,8 @@
 // the time, and less where the copy has been looked at before; the full block is fitted to the shades as they are.
 import sharp from 'sharp';
 import type { Shading } from '../../data.ts';
-import { type BlockSettings, type ReadPicture, shadeOptions } from '../../pipeline.ts';
-import { seePicture } from '../../shade/see-picture.ts';
+import { type BlockSettings, type ReadPicture, seeRead, shadeOptions } from '../../pipeline.ts';
+import type { SeenBefore } from '../../shade/see-picture.ts';
 import { type ShadingFound, shadePicture } from '../../shade/shade-picture.ts';
 
 /** pixels along the longer side of the copy, four a cell */
@@ -12,7 +12,11 @@ const SIDE = 384;
 const GRID = 96;
 
 /** A small copy of what the block shows, and what all numbers of shades have in common: plain data. */
-export async function sketchRead(read: ReadPicture, settings: BlockSettings): Promise<ReadPicture> {
+export async function sketchRead(
+  read: ReadPicture,
+  settings: BlockSettings,
+  known: SeenBefore = {},
+): Promise<ReadPicture> {
   const { width, height, pixels } = read.picture;
   const scale = Math.min(1, SIDE / Math.max(width, height));
   const [w, h] = [Math.max(1, Math.round(width * scale)), Math.max(1, Math.round(height * scale))];
@@ -21,8 +25,7 @@ export async function sketchRead(read: ReadPicture, settings: BlockSettings): Pr
     .raw()
     .toBuffer();
   const picture = { ...read.picture, width: w, height: h, pixels: new Uint8Array(small) };
-  const seen = await seePicture(picture, { ...shadeOptions(read, settings), grid: GRID });
-  return { ...read, picture, seen };
+  return seeRead({ ...read, picture }, settings, known, GRID);
 }
 
 export async function sketchShading(small: ReadPicture, settings: BlockSettings): Promise<ShadingFound> {
