@@ -12,6 +12,7 @@ import {
   seriesJsonSchema,
 } from '../series/settings.ts';
 import { parseLength } from '../units.ts';
+import type { Pool } from '../workers/pool.ts';
 import { type BlockGiven, settingsOf } from './block-command.ts';
 import { readInput, writeOutputs } from './files.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
@@ -76,24 +77,31 @@ async function run(folder: string | undefined, given: Given): Promise<void> {
   process.once('SIGINT', stopped);
   process.once('SIGTERM', stopped);
   const progress = showSeries(given.timings);
+  let pool: Pool | undefined;
   try {
-    const [{ runSeries }, { finishSeries }] = await Promise.all([
+    const [{ runSeries }, { finishSeries }, { Pool }] = await Promise.all([
       import('../series/run-series.ts'),
       import('../series/finish-series.ts'),
+      import('../workers/pool.ts'),
     ]);
+    pool = new Pool(workers, stop.signal);
     const settingsFor = (file: string): BlockSettings => blockSettings(settings, file);
     const first = blockSettings(settings, 'any');
     const unknown = Object.keys(settings.pictures);
-    const series = await runSeries({
-      ...{ folder, out, name, settings, settingsFor, workers, progress },
-      resume: given.resume === true,
-      signal: stop.signal,
-    });
+    const series = await runSeries(
+      {
+        ...{ folder, out, name, settings, settingsFor, workers, progress },
+        resume: given.resume === true,
+        signal: stop.signal,
+      },
+      pool,
+    );
+    if (series.blocks.length) progress.stage('drawing the sheets for all', 0);
     const strange = unknown.filter(
       (file) => !series.blocks.some((b) => b.entry.file === file) && !series.failed.some((f) => f.file === file),
     );
     const sheets = series.blocks.length
-      ? await finishSeries(series, { ...first, name, quilt: quiltOf(settings), dpi: CONTACT_DPI })
+      ? await finishSeries(series, { ...first, name, quilt: quiltOf(settings), dpi: CONTACT_DPI }, pool)
       : undefined;
     const files = {
       sheets: join(out, `${name}.series.pdf`),
@@ -151,6 +159,7 @@ async function run(folder: string | undefined, given: Given): Promise<void> {
     if (stop.signal.aborted) throw stop.signal.reason;
     throw e;
   } finally {
+    await pool?.close();
     progress.finish();
     process.removeListener('SIGINT', stopped);
     process.removeListener('SIGTERM', stopped);

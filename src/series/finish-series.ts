@@ -1,11 +1,8 @@
-// A finished series -> the sheets that belong to all of its blocks.
-import { writePng } from '../drawing/png.ts';
-import { planYardage } from '../fabric/plan-yardage.ts';
-import { writeYardage } from '../packet/yardage.ts';
+// A finished series -> the sheets that belong to all of its blocks, each drawn as a job of its own.
 import type { BlockSettings } from '../pipeline.ts';
+import type { Pool } from '../workers/pool.ts';
 import { findOddOnes, type OddOne } from './odd-ones.ts';
 import type { SeriesRun } from './run-series.ts';
-import { drawContacts, writeSeriesSheets } from './series-sheets.ts';
 
 export interface FinishOptions
   extends Pick<BlockSettings, 'name' | 'level' | 'paper' | 'margin' | 'system' | 'allowance' | 'slack' | 'designer'> {
@@ -20,41 +17,31 @@ export interface FinishOptions
   readonly dpi: number;
 }
 
-export async function finishSeries(
-  series: SeriesRun,
-  o: FinishOptions,
-): Promise<{ pdf: Uint8Array; yardage: Uint8Array; contact: Uint8Array; odd: readonly OddOne[] }> {
-  const { blocks, fabrics } = series;
-  const { name, system, paper, margin, allowance, slack, level } = o;
-  const odd = findOddOnes(blocks);
-  const { sashing, cornerstones, setting, borders } = o.quilt;
-  const plan = planYardage(
-    blocks.map((b) => b.block),
-    {
-      cloth: { system, allowance, slack },
-      quilt: {
-        ...arrange(blocks.length, o.quilt),
-        ...{ setting, borders },
-        ...(sashing && { sashing, sashingAround: true, cornerstones }),
-      },
-    },
-  );
-  const designer = o.designer && { designer: o.designer };
-  const input = { name, blocks, fabrics, odd, level, paper, margin, ...designer };
-  return {
-    pdf: await writeSeriesSheets(input),
-    yardage: await writeYardage(plan, { title: name, system, paper, margin, ...designer }),
-    contact: writePng(drawContacts(input).drawings(name)[0]!, o.dpi),
-    odd,
-  };
+/** yardage and quilt; contact sheet and common key on pages; the contact sheet as a picture: the longest first */
+const SHEETS = ['yardage', 'pages', 'contact'] as const;
+
+/** One of the sheets, to be drawn in whatever thread; answered with its file's bytes. */
+export interface SheetJob {
+  readonly kind: 'sheet';
+  readonly sheet: (typeof SHEETS)[number];
+  readonly series: Pick<SeriesRun, 'blocks' | 'fabrics'>;
+  readonly odd: readonly OddOne[];
+  readonly options: FinishOptions;
 }
 
-/** Rows and columns that hold all blocks, near a square where no number across is asked for. */
-function arrange(blocks: number, { across, setting }: FinishOptions['quilt']): { columns: number; rows: number } {
-  const places = (c: number, r: number): number => (setting === 'on point' ? c * r + (c - 1) * (r - 1) : c * r);
-  let columns = across ?? 1;
-  if (!across) while (places(columns, columns) < blocks) columns++;
-  let rows = 1;
-  while (places(columns, rows) < blocks) rows++;
-  return { columns, rows };
+/** Drawn side by side by the threads that made the blocks, or else one by one in this one: the bytes are the same. */
+export async function finishSeries(
+  { blocks, fabrics }: SeriesRun,
+  options: FinishOptions,
+  pool?: Pool,
+): Promise<{ pdf: Uint8Array; yardage: Uint8Array; contact: Uint8Array; odd: readonly OddOne[] }> {
+  const odd = findOddOnes(blocks);
+  const jobs = SHEETS.map((sheet): SheetJob => ({ kind: 'sheet', sheet, series: { blocks, fabrics }, odd, options }));
+  const answers = pool?.warm ? await pool.run<Uint8Array>(jobs, () => {}) : undefined;
+  const made: Uint8Array[] = [];
+  // one that failed in a thread fails here too, and says what was wrong as it is
+  for (const [i, job] of jobs.entries())
+    made.push(answers?.[i]?.result ?? (await (await import('./draw-sheet.ts')).drawSheet(job)));
+  const [yardage, pdf, contact] = made as [Uint8Array, Uint8Array, Uint8Array];
+  return { pdf, yardage, contact, odd };
 }

@@ -65,12 +65,14 @@ const CACHE = '.shades';
 /** fabrics more than one picture's shades that a series gets where it is not said */
 const MORE_FABRICS = 3;
 
-export async function runSeries(o: SeriesOptions): Promise<SeriesRun> {
-  const pool = new Pool(o.workers, o.signal);
+/** In the threads of `pool`, or else in threads of its own. */
+export async function runSeries(o: SeriesOptions, pool?: Pool): Promise<SeriesRun> {
+  if (pool) return runIn(pool, o);
+  const own = new Pool(o.workers, o.signal);
   try {
-    return await runIn(pool, o);
+    return await runIn(own, o);
   } finally {
-    await pool.close();
+    await own.close();
   }
 }
 

@@ -26,6 +26,11 @@ export class Pool {
     this.signal = signal;
   }
 
+  /** Whether there are threads that have loaded what their work needs: to start some for a short job takes longer than the job. */
+  get warm(): boolean {
+    return this.idle.length > 0;
+  }
+
   /** Answers in the order of the jobs. Those of the greatest `size` are begun first, so that no long one is left for the end; where
    *  no sizes are given, in their order. A thread that dies costs only its own job. Throws when the signal is aborted. */
   async run<T>(
