@@ -28,6 +28,7 @@ import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-s
 import type { Focus } from './shade/focus.ts';
 import { type Cloth, measureCloth } from './shade/read-cloths.ts';
 import { readRegions, writeRegions } from './shade/regions-file.ts';
+import type { runNetwork } from './shade/run-network.ts';
 import { type SeenBefore, type SeenPicture, seePicture } from './shade/see-picture.ts';
 import type { Lines } from './shade/shade-drawing.ts';
 import { type ShadeOptions, type ShadingFound, shadePicture } from './shade/shade-picture.ts';
@@ -128,8 +129,10 @@ export async function shadeFile(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
+  /** runs the subject network beside this thread */
+  beside?: typeof runNetwork,
 ): Promise<{ picture: Picture; shading: ShadingFound; kind: KindFound }> {
-  const read = await readForBlock(bytes, fileName, settings, progress);
+  const read = await readForBlock(bytes, fileName, settings, progress, beside);
   const shading = await shadeRead(read, settings, progress);
   return { picture: read.picture, shading, kind: shading.kind };
 }
@@ -152,9 +155,11 @@ export async function readForBlock(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
+  beside?: typeof runNetwork,
 ): Promise<ReadPicture> {
   progress.stage('reading the picture');
-  return readOpened(await openPicture(bytes, fileName), settings, progress);
+  const guessIn: typeof guessOpened = (opened, frame, kind) => guessOpened(opened, frame, kind, beside);
+  return readOpened(await openPicture(bytes, fileName), settings, progress, guessIn);
 }
 
 /** 1, second half: of a picture that has been decoded already, the part that the block shows. */
@@ -176,8 +181,7 @@ export async function readOpened(
   let guess: Guess | undefined;
   let around: SubjectBox | undefined = frame && { box: frame, cut: [false, false, false, false] };
   // the subject is looked for where something is to be done about it: in the whole picture, before it is cropped
-  const asked = crop === 'auto' || frame !== undefined || background !== 'keep';
-  if (asked && !byHand.crop) {
+  if (seeksSubject(settings)) {
     progress.stage('finding the subject');
     guess = await guessIn(opened, frame, settings.kind);
     around ??= guess && boxOfGuess(guess);
@@ -194,14 +198,23 @@ export async function readOpened(
   };
 }
 
+/** Whether the subject of a photo is looked for in the whole picture. */
+const seeksSubject = ({ crop, subject, background }: BlockSettings): boolean =>
+  (crop === undefined || crop === 'auto') && (crop === 'auto' || subject !== undefined || background !== 'keep');
+
 /** All of the picture, as the subject is looked for in it. */
 const showWhole = (opened: OpenedPicture): Promise<Picture> =>
   showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });
 
 /** Where the subject of a photo is: undefined where it is none, or nothing stands out. */
-export async function guessOpened(opened: OpenedPicture, frame?: Frame, kind?: Kind): Promise<Guess | undefined> {
+export async function guessOpened(
+  opened: OpenedPicture,
+  frame?: Frame,
+  kind?: Kind,
+  beside?: typeof runNetwork,
+): Promise<Guess | undefined> {
   const whole = await showWhole(opened);
-  return (kind ?? findKind(whole).kind) === 'photo' ? guessSubject(whole, frame) : undefined;
+  return (kind ?? findKind(whole).kind) === 'photo' ? guessSubject(whole, frame, beside) : undefined;
 }
 
 /** 2, first half: what several numbers of shades have in common. */

@@ -6,7 +6,7 @@ import type { Picture } from '../data.ts';
 import { findRegions } from '../geometry/label-regions.ts';
 import { averagePixels, labOfPixels, shrinkPixels } from './cells.ts';
 import { otsuLevel } from './find-ink.ts';
-import { cutSubject, reshapeMask } from './opencv.ts';
+import { cutSubject, loadOpenCv, reshapeMask } from './opencv.ts';
 import { runNetwork } from './run-network.ts';
 
 export interface Subject {
@@ -76,6 +76,8 @@ function tidy(mask: Uint8Array, w: number, h: number): Uint8Array {
  *  edges the more it sees, but of a face that fills the picture it then takes the middle alone; at 192 it sees the animal,
  *  and more of what lies beside it. The mean of both errs least. */
 const NET_SIDES = [192, 256];
+/** The tensor that is its answer. */
+const OUTPUT = '1959';
 /** Mean and spread of the colours it was trained on, as its authors give them. */
 const NET_MEAN = [0.485, 0.456, 0.406];
 const NET_SPREAD = [0.229, 0.224, 0.225];
@@ -109,8 +111,13 @@ export interface Guess {
 const FRAME_ROOM = 0.15;
 
 /** Asks the network where the subject is (Qin et al. 2020), in the whole of `picture` or in a frame that the person gave.
- *  Undefined where the network was left out of the installation, or finds next to nothing. */
-export async function guessSubject(picture: Picture, frame?: Frame): Promise<Guess | undefined> {
+ *  Undefined where the network was left out of the installation, or finds next to nothing. `beside` runs it in another thread: it
+ *  is given the finest side, while this thread goes over the others and loads what the cut along the border needs. */
+export async function guessSubject(
+  picture: Picture,
+  frame?: Frame,
+  beside?: typeof runNetwork,
+): Promise<Guess | undefined> {
   const onnx = readNetwork();
   if (!onnx) return undefined;
   const n = NET_SIDES.at(-1)!;
@@ -124,17 +131,26 @@ export async function guessSubject(picture: Picture, frame?: Frame): Promise<Gue
   const [sx, sy] = [picture.width / w, picture.height / h];
   const box = [(left - x) * sx, (top - y) * sy, part[2] * sx, part[3] * sy].map(Math.round) as unknown as Frame;
   const shown = frame ? cutPixels(picture, box) : picture;
-  const likely = new Float32Array(n * n);
-  for (const side of NET_SIDES) {
+  const imageOf = (side: number): Float32Array => {
     const small = averagePixels(shown.pixels, shown.width, shown.height, side, side);
     const most = small.reduce((t, v) => Math.max(t, v), 1);
-    const image = small.map((v, i) => (v / most - NET_MEAN[i % 3]!) / NET_SPREAD[i % 3]!);
-    const seen = await runNetwork(onnx, image, side, '1959');
+    return small.map((v, i) => (v / most - NET_MEAN[i % 3]!) / NET_SPREAD[i % 3]!);
+  };
+  // a thread that dies costs time alone
+  const finest = beside?.(onnx, imageOf(n), n, OUTPUT).catch(() => runNetwork(onnx, imageOf(n), n, OUTPUT));
+  const seen: Float32Array[] = [];
+  for (const side of NET_SIDES) if (!finest || side < n) seen.push(await runNetwork(onnx, imageOf(side), side, OUTPUT));
+  if (finest) {
+    await loadOpenCv();
+    seen.push(await finest);
+  }
+  const likely = new Float32Array(n * n);
+  NET_SIDES.forEach((side, k) => {
     for (let i = 0; i < n * n; i++) {
       const [u, v] = [i % n, Math.floor(i / n)].map((q) => Math.floor(((q + 0.5) * side) / n)) as [number, number];
-      likely[i]! += seen[v * side + u]! / NET_SIDES.length;
+      likely[i]! += seen[k]![v * side + u]! / NET_SIDES.length;
     }
-  }
+  });
   if (frame)
     for (let i = 0; i < n * n; i++) {
       const u = part[0] + (((i % n) + 0.5) * part[2]) / n - frame[0];

@@ -57,6 +57,11 @@ function load(): Promise<{ cv: OpenCv }> {
   return loading;
 }
 
+/** So that it is there when it is needed. */
+export async function loadOpenCv(): Promise<void> {
+  await load();
+}
+
 /** Runs `work` with the library; every Mat it made through `mat` is deleted, and a C++ exception becomes an Error. */
 async function withCv<T>(work: (cv: OpenCv, keep: <M extends Mat>(mat: M) => M) => T): Promise<T> {
   const { cv } = await load();

@@ -28,6 +28,11 @@ function load(): Promise<Library> {
   return loading;
 }
 
+/** So that the library is there when it is needed. */
+export async function loadNetwork(): Promise<void> {
+  await load();
+}
+
 /** `image` is side x side x 3; gives the side x side floats of the tensor `output`. */
 export async function runNetwork(
   onnx: Uint8Array,
@@ -43,8 +48,11 @@ export async function runNetwork(
   for (const n of nodes) for (const i of n.inputs) users.set(i, [...(users.get(i) ?? []), n]);
   const known = new Map<string, Tensor4D>();
   const sizes = new Map<string, [number, number]>();
-  /** what was done with the convolution before it */
-  const done = new Set<Node>();
+  /** what of its work a convolution does in the same go: its only user, where that is a Relu */
+  const bentBy = (n: Node): Node | undefined => {
+    const [first, ...more] = users.get(n.outputs[0]!) ?? [];
+    return n.type === 'Conv' && !more.length && first?.type === 'Relu' ? first : undefined;
+  };
 
   /** A layer is enlarged to the size of another: the one whose shape the new size was taken from. */
   const sizedLike = (name: string): string => {
@@ -63,10 +71,8 @@ export async function runNetwork(
     if (!x) return undefined; // works out sizes, which come from the layers themselves here
     switch (n.type) {
       case 'Conv': {
-        const bent = users.get(n.outputs[0]!)!;
         const [filter, bias] = [kernel(n.inputs[1]!), tf.tensor1d(weights.get(n.inputs[2]!)!.values)];
-        const activation = bent.length === 1 && bent[0]!.type === 'Relu' ? 'relu' : 'linear';
-        if (activation === 'relu') done.add(bent[0]!);
+        const activation = bentBy(n) ? 'relu' : 'linear';
         const y = tf.fused.conv2d({
           ...{ x, filter: filter as Tensor4D, bias, activation, strides: 1, pad: 'same' },
           dilations: n.ints.get('dilations')![0]!,
@@ -76,7 +82,7 @@ export async function runNetwork(
         return y as Tensor4D;
       }
       case 'Relu':
-        return done.has(n) ? x.clone() : tf.relu(x);
+        return tf.relu(x);
       case 'MaxPool':
         return tf.maxPool(x, 2, 2, 'same');
       case 'Concat':
@@ -100,8 +106,9 @@ export async function runNetwork(
     for (const n of nodes) {
       const made = apply(n);
       if (made) {
-        known.set(n.outputs[0]!, made);
-        sizes.set(n.outputs[0]!, [made.shape[1], made.shape[2]]);
+        // a Relu that is done already is passed by: its input is not known
+        known.set((bentBy(n) ?? n).outputs[0]!, made);
+        for (const named of [n, bentBy(n)]) if (named) sizes.set(named.outputs[0]!, [made.shape[1], made.shape[2]]);
       }
       // what nobody needs any more goes at once: all layers together are large
       for (const i of n.inputs) {

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { readOnnx } from '../../src/shade/read-onnx.ts';
 import { runNetwork } from '../../src/shade/run-network.ts';
+import { startNetwork } from '../../src/workers/network-beside.ts';
 
 const SIDE = 64;
 const onnx = readFileSync(join(import.meta.dirname, '../../src/shade/subject-model/u2netp.onnx'));
@@ -43,12 +44,21 @@ test('the library leaves no listener behind that would turn an error into a page
   expect(listening()).toEqual(before);
 });
 
+/** A light disc on dark: something to see. */
+const image = Float32Array.from({ length: 3 * SIDE * SIDE }, (_, i) => {
+  const [x, y] = [Math.floor(i / 3) % SIDE, Math.floor(i / 3 / SIDE)];
+  return Math.hypot(x - 30, y - 36) < 15 ? 1.5 : -1.2 + 0.1 * Math.sin(x + 2 * y + (i % 3));
+});
+
+test('in a thread of its own it sees the same to the bit, and says so where that thread has ended', async () => {
+  const beside = startNetwork();
+  if (!beside) return; // one core: there is none
+  expect(await beside.run(onnx, image, SIDE, '1959')).toEqual(await runNetwork(onnx, image, SIDE, '1959'));
+  beside.close();
+  await expect(beside.run(onnx, image, SIDE, '1959')).rejects.toThrow('has ended');
+});
+
 test('two libraries see the same subject', async () => {
-  // a light disc on dark: something to see
-  const image = Float32Array.from({ length: 3 * SIDE * SIDE }, (_, i) => {
-    const [x, y] = [Math.floor(i / 3) % SIDE, Math.floor(i / 3 / SIDE)];
-    return Math.hypot(x - 30, y - 36) < 15 ? 1.5 : -1.2 + 0.1 * Math.sin(x + 2 * y + (i % 3));
-  });
   const ours = await runNetwork(onnx, image, SIDE, '1959');
   const theirs = byOpenCv(image);
   expect(ours.length).toBe(theirs.length);
