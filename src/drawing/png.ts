@@ -1,6 +1,6 @@
 // A Drawing -> PNG pixels at a given resolution, by way of its SVG, with the bundled font.
 import { Resvg } from '@resvg/resvg-js';
-import type { Drawing } from './drawing.ts';
+import type { Drawing, Item } from './drawing.ts';
 import { FACES, FONT_FAMILY, fontPath } from './fonts.ts';
 import { writeSvg } from './svg.ts';
 
@@ -11,6 +11,9 @@ export interface Pixels {
   readonly pixels: Uint8Array;
 }
 
+const hasWords = (items: readonly Item[]): boolean =>
+  items.some((it) => it.kind === 'text' || ('items' in it && hasWords(it.items)));
+
 function render(drawing: Drawing, dpi: number) {
   const width = Math.max(1, Math.round((drawing.width / 25.4) * dpi));
   return new Resvg(writeSvg(drawing), {
@@ -18,7 +21,8 @@ function render(drawing: Drawing, dpi: number) {
     fitTo: { mode: 'width', value: width },
     font: {
       loadSystemFonts: false,
-      fontFiles: FACES.map((f) => fontPath(f)),
+      // opening them takes longer than drawing a block's face, which has no words
+      fontFiles: hasWords(drawing.items) ? FACES.map((f) => fontPath(f)) : [],
       defaultFontFamily: FONT_FAMILY,
     },
   }).render();

@@ -135,30 +135,35 @@ export function fitRectangle(
   // A hand lays it about the middle of all it sees, or of what it must cover: each has to do.
   const [l0, l1] = range(laid, 0);
   const middles = [middle, (l0 + l1) / 2];
+  const turns = [-o.laidTurned, 0, o.laidTurned].map((degrees): readonly [number, number] => {
+    const angle = (degrees * Math.PI) / 180;
+    return [Math.cos(angle), Math.sin(angle)];
+  });
   // Each round looks at the patch turned both ways about its middle and about the middle of the side it is laid by.
   for (let round = 0; round < 20; round++) {
     let [needLength, needWidth] = [length, width];
-    const pivots = middles.flatMap((m): Point[] => [
-      [m, bottom()],
-      [m, bottom() + width / 2],
-    ]);
-    for (const pivot of pivots)
-      for (const degrees of [-o.laidTurned, 0, o.laidTurned]) {
-        const [ct, st] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
-        const turned = laid.map(([u, v]): Point => {
-          const [x, y] = [u - pivot[0], v - pivot[1]];
-          return [x * ct + y * st, y * ct - x * st + pivot[1]];
-        });
-        const [a0, a1] = range(turned, 0);
-        const [b0, b1] = range(turned, 1);
-        needLength = Math.max(needLength, 2 * (Math.max(-a0, a1) + o.laidOff));
-        const [low, high] = [b0 - o.laidOff, b1 + o.laidOff];
-        // Laid by a seam the side stays one allowance behind it: what a long seam lacks there when turned is taken off the far side.
-        needWidth = Math.max(
-          needWidth,
-          seam ? high - Math.min(low, bottom()) : 2 * Math.max(pivots[1]![1] - low, high - pivots[1]![1]),
-        );
-      }
+    const base = bottom();
+    const half = base + width / 2;
+    for (const m of middles)
+      for (const v of [base, half])
+        for (const [ct, st] of turns) {
+          let [a0, a1, b0, b1] = [Infinity, -Infinity, Infinity, -Infinity];
+          // plain numbers: this is gone through ten thousand times a block
+          for (let i = 0; i < laid.length; i++) {
+            const x = laid[i]![0] - m;
+            const y = laid[i]![1] - v;
+            const a = x * ct + y * st;
+            const b = y * ct - x * st + v;
+            if (a < a0) a0 = a;
+            if (a > a1) a1 = a;
+            if (b < b0) b0 = b;
+            if (b > b1) b1 = b;
+          }
+          needLength = Math.max(needLength, 2 * (Math.max(-a0, a1) + o.laidOff));
+          const [low, high] = [b0 - o.laidOff, b1 + o.laidOff];
+          // Laid by a seam the side stays one allowance behind it: what a long seam lacks there when turned is taken off the far side.
+          needWidth = Math.max(needWidth, seam ? high - Math.min(low, base) : 2 * Math.max(half - low, high - half));
+        }
     if (up(needLength) <= length && up(needWidth) <= width) break;
     length = up(needLength);
     width = up(needWidth);
