@@ -9,6 +9,7 @@ import type { ColourCloud } from '../colour/cluster.ts';
 import type { Picture, Shading } from '../data.ts';
 import { type BlockSettings, makeBlock, quiet, shadeFile } from '../pipeline.ts';
 import { dressIn, shadesOf } from '../shade/share-fabrics.ts';
+import { MADE_FILE, type Made, swapIn } from './block-folder.ts';
 import { onOwnGround } from './grounds.ts';
 
 export interface ShadeJob {
@@ -39,22 +40,6 @@ export interface Shades {
   /** colour and share of what lies along the block's edge most */
   readonly ground: string;
 }
-
-/** What is kept beside a finished block. */
-export interface Made {
-  readonly key: string;
-  readonly pieces: number;
-  readonly sections: number;
-  readonly sheets: number;
-  readonly misplaced: number;
-  readonly warnings: readonly string[];
-  /** height of the eyes as a share of the block's, where small regions that stand out were found */
-  readonly eyes?: number;
-  /** sections whose printed templates the last edition made void */
-  readonly print?: readonly string[];
-}
-
-export const MADE_FILE = 'made.json';
 
 interface Kept {
   readonly shading: Shading;
@@ -121,20 +106,6 @@ async function make(job: MakeJob): Promise<Made> {
   ]);
   await swapIn(part, job.folder);
   return summary;
-}
-
-/** Puts a finished folder in the old one's place, so that there is always a whole one to be found. */
-async function swapIn(part: string, folder: string): Promise<void> {
-  const old = `${folder}.old`;
-  if (existsSync(folder)) await rename(folder, old);
-  await rename(part, folder);
-  await rm(old, { recursive: true, force: true });
-}
-
-/** Tidies up after work that was stopped in the middle. */
-export async function recoverFolder(folder: string): Promise<void> {
-  if (!existsSync(folder) && existsSync(`${folder}.old`)) await rename(`${folder}.old`, folder);
-  for (const left of [`${folder}.part`, `${folder}.old`]) await rm(left, { recursive: true, force: true });
 }
 
 async function oldBlock({ folder, settings }: MakeJob): Promise<Block | undefined> {

@@ -4,16 +4,16 @@ import { existsSync } from 'node:fs';
 import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Block, type Fabric, readBlock } from '../block.ts';
-import { followingEdition } from '../change-file.ts';
 import { lightness } from '../colour/difference.ts';
 import { UserError } from '../errors.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
 import { shareFabrics } from '../shade/share-fabrics.ts';
 import { Pool } from '../workers/pool.ts';
+import { MADE_FILE, type Made, recoverFolder } from './block-folder.ts';
 import { type Entry, folderOf, hashFile, makeKey, numberFiles, pictureFiles, shadeKey } from './entries.ts';
 import { commonGround } from './grounds.ts';
-import { MADE_FILE, type Made, type MakeJob, recoverFolder, type Shades } from './job.ts';
+import type { MakeJob, Shades } from './job.ts';
 import type { SeriesSettings } from './settings.ts';
 
 export interface SeriesOptions {
@@ -90,6 +90,7 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
   const numbers = numberFiles(files, old?.numbers ?? {});
   const wanted = files.map((file) => ({ file, number: numbers.get(file)!, settings: o.settingsFor(file) }));
   refuseTwins(wanted);
+  if (!old) pool.start(files.length);
   await mkdir(o.out, { recursive: true });
 
   o.progress.stage('reading the pictures', files.length);
@@ -143,7 +144,7 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
         settings: entry.settings,
         cache: cacheOf(entry),
         ...{ folder, key, fabrics },
-        edition: made ? followingEdition((await readOld(folder, entry))?.edition ?? 'A') : 'A',
+        edition: made ? await editionAfter((await readOld(folder, entry))?.edition ?? 'A') : 'A',
         ...(own && { own: entry.number }),
       },
     });
@@ -240,6 +241,10 @@ async function readOld(folder: string, entry: Entry): Promise<Block | undefined>
     return undefined;
   }
 }
+
+/** Loaded only where there is one before: what changes blocks brings much with it. */
+const editionAfter = async (edition: string): Promise<string> =>
+  (await import('../change-file.ts')).followingEdition(edition);
 
 const whole = (folder: string, { settings: { name } }: Entry): boolean =>
   ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].every((f) => existsSync(join(folder, `${name}.${f}`)));

@@ -26,6 +26,11 @@ export class Pool {
     this.signal = signal;
   }
 
+  /** Starts threads for as many jobs as will surely come: they load what they need while the jobs are being prepared. */
+  start(jobs: number): void {
+    while (this.idle.length < Math.min(this.most, jobs)) this.idle.push(start());
+  }
+
   /** Whether there are threads that have loaded what their work needs: to start some for a short job takes longer than the job. */
   get warm(): boolean {
     return this.idle.length > 0;
