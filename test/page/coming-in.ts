@@ -31,10 +31,13 @@ export function testComingIn(): void {
       const names = ['twemoji-sunflower', 'fluent-emoji-flat-butterfly'];
       await page.getByLabel('Picture or block file').setInputFiles(names.map((n) => fixture(`flat/${n}.svg`)));
       for (const name of names) await page.locator('.card-name', { hasText: name }).waitFor(READY);
-      await page.getByRole('button', { name: 'Sew several from the same fabrics' }).click();
+      // they are ticked for one, and nothing else is
       const make = page.locator('.make-series button[type=submit]');
+      expect(await page.locator('.make-series input:checked').count()).toBe(2);
+      for (const name of names) expect(await page.getByRole('checkbox', { name }).isChecked()).toBe(true);
+      await page.getByRole('checkbox', { name: names[0]! }).uncheck();
       expect(await make.isDisabled()).toBe(true);
-      for (const name of names) await page.getByRole('checkbox', { name }).check();
+      await page.getByRole('checkbox', { name: names[0]! }).check();
       await page.getByLabel('Name of the series').fill('garden');
       await make.click();
       await page.getByRole('heading', { name: 'garden' }).waitFor(READY);

@@ -16,42 +16,50 @@ export function testControls(): void {
       const closed = page.locator('details:is(.question, .more-choices):not([open]) > summary');
       while (await closed.count()) await closed.first().click();
 
-      for (const [group, name, part] of [
-        ['Part of the picture', 'Around the animal', { crop: 'auto' }],
-        ['Part of the picture', 'As much as fits', { crop: 'middle' }],
-        ['Background', 'Calmed', { background: 'calm' }],
-        ['Background', 'One fabric', { background: 'plain' }],
-        ['Background', 'As it is', { background: 'keep' }],
-        ['Most care goes to', 'Everywhere alike', { focus: [] }],
-        ['Most care goes to', 'Found by itself', { focus: 'auto' }],
-        ['Kind of picture', 'Photo', { kind: 'photo' }],
-        ['Kind of picture', 'Drawing', { kind: 'drawing' }],
-        ['Strokes of the drawing', 'Leave them out', { lines: 'dissolve' }],
-        ['Strokes of the drawing', 'Sew them', { lines: 'keep' }],
-        ['Strokes of the drawing', 'Wide ones only', { lines: 'auto' }],
-        ['Kind of picture', 'Flat art', { kind: 'flat' }],
-        ['Whoever sews it is', 'a beginner', { level: 'beginner', shades: 4, pieces: 30, mostPieces: 7 }],
-        ['Fabrics, background included', '3', { shades: 3 }],
-        ['Fabrics, background included', 'As the picture asks', { shades: 'auto' }],
-        ['Measures', 'Centimetres', { units: 'metric' }],
-        ['Measures', 'Inches', { units: 'inch' }],
-        ['Paper', 'A4', { paper: 'a4' }],
-        ['Paper', 'Letter', { paper: 'letter' }],
-        ['Fabrics on the templates', 'Pale colour', { fill: 'tint' }],
-      ] as const) {
-        await radio(page, group, name).check();
-        await becomes(part as Partial<Settings>);
+      // each line is sent as one change, as by a quick hand: every control once, and back where it has a way back
+      const rounds: readonly (readonly (readonly [group: string, name: string, part: Partial<Settings>])[])[] = [
+        [
+          ['Part of the picture', 'Around the animal', { crop: 'auto' }],
+          ['Background', 'Calmed', { background: 'calm' }],
+          ['Most care goes to', 'Everywhere alike', { focus: [] }],
+          ['Kind of picture', 'Photo', { kind: 'photo' }],
+          ['Measures', 'Centimetres', { units: 'metric' }],
+          ['Paper', 'A4', { paper: 'a4' }],
+          ['Fabrics on the templates', 'Pale colour', { fill: 'tint' }],
+        ],
+        [
+          ['Part of the picture', 'As much as fits', { crop: 'middle' }],
+          ['Background', 'One fabric', { background: 'plain' }],
+          ['Most care goes to', 'Found by itself', { focus: 'auto' }],
+          ['Kind of picture', 'Drawing', { kind: 'drawing' }],
+          ['Measures', 'Inches', { units: 'inch' }],
+          ['Paper', 'Letter', { paper: 'letter' }],
+        ],
+        [
+          ['Background', 'As it is', { background: 'keep' }],
+          ['Strokes of the drawing', 'Leave them out', { lines: 'dissolve' }],
+        ],
+        [['Strokes of the drawing', 'Sew them', { lines: 'keep' }]],
+        [['Strokes of the drawing', 'Wide ones only', { lines: 'auto' }]],
+        [
+          ['Kind of picture', 'Flat art', { kind: 'flat' }],
+          ['Whoever sews it is', 'a beginner', { level: 'beginner', shades: 4, pieces: 30, mostPieces: 7 }],
+        ],
+        [['Fabrics, background included', '3', { shades: 3 }]],
+        [['Fabrics, background included', 'As the picture asks', { shades: 'auto' }]],
+      ];
+      for (const round of rounds) {
+        for (const [group, name] of round) await radio(page, group, name).check();
+        await becomes(Object.assign({}, ...round.map(([, , part]) => part)) as Partial<Settings>);
       }
       await page.getByLabel('Turn the block left to right').check();
-      await becomes({ turn: true });
-      for (const [label, value, part] of [
-        ['Pieces, at most', '40', { pieces: 40 }],
-        ['Narrowest piece', '10', { smallest: 15.875 }],
-        ['Pieces in a section, at most', '8', { mostPieces: 8 }],
-      ] as const) {
+      for (const [label, value] of [
+        ['Pieces, at most', '40'],
+        ['Narrowest piece', '10'],
+        ['Pieces in a section, at most', '8'],
+      ] as const)
         await page.getByRole('slider', { name: label }).fill(value);
-        await becomes(part);
-      }
+      await becomes({ turn: true, pieces: 40, smallest: 15.875, mostPieces: 8 });
       await page.getByRole('button', { name: 'Another block from the same picture' }).click();
       await becomes({ seed: 2 });
 
@@ -66,8 +74,7 @@ export function testControls(): void {
       await becomes({ size: [expect.closeTo(304.8, 3) as number, expect.closeTo(304.8, 3) as number] });
       // half typed it stays, though the full fit arrives beneath it
       await page.getByLabel('Your name, for the foot of every page').fill('Shelter sewing room');
-      await expect.poll(async () => (await ask<Work>(`works/${id}`)).stage, PATIENT).toBe('full');
-      await page.waitForTimeout(300);
+      await ready(page);
       await page.keyboard.press('Tab');
       await becomes({ designer: 'Shelter sewing room' });
       await page.getByLabel('Name of the block').fill('yard fox');

@@ -42,7 +42,8 @@ export function testKept(): void {
       await page.getByLabel('Picture or block file').setInputFiles(FOX);
       await page.waitForURL(/#\/work\//);
       await page.getByRole('slider', { name: 'Pieces, at most' }).fill('60');
-      await page.waitForTimeout(250);
+      const pieces = async (): Promise<number> => (await ask<Work>(`works/${idOf(page)}`)).settings.pieces;
+      await expect.poll(pieces, PATIENT).toBe(60);
       await page.reload();
       await ready(page);
       expect(await page.getByRole('slider', { name: 'Pieces, at most' }).inputValue()).toBe('60');

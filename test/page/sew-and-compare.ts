@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Work } from '../../src/page/api.ts';
 
-import { ask, beginBlock, FOX, idOf, open, PATIENT, pieces, READY, radio, ready } from './opened.ts';
+import { ask, beginBlock, foxWork, idOf, open, PATIENT, pieces, program, READY, radio, ready } from './opened.ts';
 
 export function testSewing(): void {
   describe('cloth, sewing, comparing', () => {
@@ -42,8 +42,7 @@ export function testSewing(): void {
 
     test('blocks side by side; the one that is clicked is made', { timeout: 120_000 }, async () => {
       const page = await open();
-      await page.getByLabel('Picture or block file').setInputFiles(FOX);
-      await page.waitForURL(/#\/work\//);
+      await page.goto(`${program.address}#/work/${await foxWork(page)}`);
       await ready(page);
       await page.getByRole('link', { name: 'Side by side', exact: true }).click();
       await page.getByLabel('Fabrics', { exact: true }).fill('3, 4');

@@ -6,6 +6,7 @@ import { areaOf, distance, offLine } from '../../src/geometry/polygon.ts';
 import type { Box } from '../../src/page/api.ts';
 import { pointsOn } from '../../src/page/view/hand/points-on.ts';
 import { movedSeam, seamOf } from '../../src/page/view/hand/seam-of.ts';
+import { wholeMeasures } from '../../src/page/view/parts/whole-measures.ts';
 import { movedBox, shapedBox, sizedBox } from '../../src/page/view/picture/crop-ratio.ts';
 import { sewingSteps, stepTitle, stepWords } from '../../src/page/view/sew/sewing-steps.ts';
 import { readAddress, seriesAddress, workAddress } from '../../src/page/view/store/address.ts';
@@ -244,5 +245,15 @@ describe('addresses', () => {
     expect(readAddress(seriesAddress('s1'))).toEqual({ screen: 'series', id: 's1' });
     for (const odd of ['', '#', '#/nowhere', '#/work']) expect(readAddress(odd)).toEqual({ screen: 'home' });
     expect(readAddress('#/work/x/none')).toEqual({ screen: 'work', id: 'x', task: 'picture' });
+  });
+});
+
+describe('measures', () => {
+  test('are not parted at the end of a line, words are', () => {
+    expect(wholeMeasures('brown (fd), patch 1 3/4 x 2 3/4 in.')).toBe(
+      'brown (fd), patch 1\u00a03/4 x 2\u00a03/4 in.',
+    );
+    expect(wholeMeasures('2 scraps of 9 x 11 in and 4 fat quarters')).toBe('2 scraps of 9 x 11 in and 4 fat quarters');
+    expect(wholeMeasures('patch 5 in section A')).toBe('patch 5 in section A');
   });
 });

@@ -45,9 +45,11 @@ export function testWholeWay(): void {
         }
         throw new Error(`Tab never came to ${name}`);
       };
+      // listened for before it can come: the browser is told to keep its own window away
+      const chooser = page.waitForEvent('filechooser', READY);
       await tabTo(/^Choose a picture$/);
-      const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')]);
-      await chooser.setFiles(FOX);
+      await page.keyboard.press('Enter');
+      await (await chooser).setFiles(FOX);
       await page.waitForURL(/#\/work\//);
       await ready(page);
       await tabTo(/^Print it$/);

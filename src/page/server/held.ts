@@ -7,6 +7,9 @@ import type { Step, WorkFile } from './keep.ts';
 import { inOwnWords } from './own-words.ts';
 import { sayChange } from './settings.ts';
 
+/** Nothing of that name is here. */
+export class NotHere extends Error {}
+
 export interface Held {
   readonly id: string;
   file: WorkFile;

@@ -11,12 +11,13 @@ import { readChange, readCompare, readSeries, readSettings } from './bodies.ts';
 import { fileName, readJson, saveBody, TooLarge } from './bodies-in.ts';
 import type { Events } from './events.ts';
 import { guard } from './guard.ts';
+import { NotHere } from './held.ts';
 import { ID } from './keep.ts';
 import { inOwnWords } from './own-words.ts';
 import { faceOf, shadesOf } from './pictures.ts';
 import type { Products } from './products.ts';
 import type { SeriesRoom } from './series-room.ts';
-import { NotHere, type Studio } from './studio.ts';
+import type { Studio } from './studio.ts';
 
 export interface House {
   readonly key: string;

@@ -6,10 +6,11 @@ import { UserError } from '../../errors.ts';
 import type { BlockSettings } from '../../pipeline.ts';
 import type { Comparison, Event, Series, Settings } from '../api.ts';
 import { CalledOff, type Crew } from './crew.ts';
+import { NotHere } from './held.ts';
 import type { SeriesMade } from './jobs.ts';
 import { ID, newId } from './keep.ts';
 import { blockSettings } from './settings.ts';
-import { NotHere, type Studio } from './studio.ts';
+import type { Studio } from './studio.ts';
 
 export interface SeriesAsked {
   readonly name: string;

@@ -1,20 +1,18 @@
 // All works, and what is done to them: opened, set, changed by hand, gone back and forward in, put away. Each work is changed
 // by one call at a time; what is slow is asked of the crew.
-import { randomBytes } from 'node:crypto';
-import { cp, mkdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { cp, mkdir, rename, rm, stat } from 'node:fs/promises';
 import type { Block } from '../../block.ts';
 import { UserError } from '../../errors.ts';
 import type { Change, Cloth, Event, Settings, Work, WorkLine } from '../api.ts';
-import { CalledOff, type Crew } from './crew.ts';
+import { addCloth, readCloth } from './cloth-box.ts';
+import type { Crew } from './crew.ts';
 import { editionAfter, lettered } from './editions.ts';
 import { blockName, dressed, fabricOf, firstStep, sameKeys } from './first-step.ts';
-import { type Held, piecesIn, stageOf, tellWork } from './held.ts';
+import { type Held, NotHere, piecesIn, stageOf, tellWork } from './held.ts';
 import { type Folder, newId, type Step, type WorkFile } from './keep.ts';
+import { type Making, pursue } from './making.ts';
 import { sayDone } from './say-done.ts';
 import { blockSettings, changedKeys, firstSettings, isForPaper, sayChange } from './settings.ts';
-
-/** Nothing of that name is here. */
-export class NotHere extends Error {}
 
 export class Studio {
   readonly folder: Folder;
@@ -23,12 +21,19 @@ export class Studio {
   readonly #works: Map<string, WorkFile>;
   readonly #open = new Map<string, Held>();
   readonly #turns = new Map<string, Promise<unknown>>();
+  readonly #making: Making;
 
   constructor(folder: Folder, crew: Crew, works: Map<string, WorkFile>, tell: (event: Event) => void) {
     this.folder = folder;
     this.crew = crew;
     this.#works = works;
     this.#tell = tell;
+    this.#making = {
+      ...{ folder, crew, tell },
+      queue: (id, run) => this.#queue(id, run),
+      write: (held) => this.#write(held),
+      told: (held) => this.#told(held),
+    };
   }
 
   async list(): Promise<WorkLine[]> {
@@ -113,7 +118,7 @@ export class Studio {
     return this.#inTurn(id, async (held) => {
       const { step } = held;
       if (!step.block) throw new UserError('The block is still being worked out; change it by hand when that is done.');
-      const cloth = change.kind === 'cloth' ? await this.cloth(id, change.cloth) : undefined;
+      const cloth = change.kind === 'cloth' ? await readCloth(id, change.cloth, this.folder) : undefined;
       const settings = blockSettings(step.settings);
       const ask = (block: Block, one: Exclude<Change, { kind: 'cloth' }>) =>
         this.crew.ask({ kind: 'change', block, change: one, settings }, id).answer;
@@ -202,34 +207,14 @@ export class Studio {
 
   async addCloth(id: string, file: string, name: string): Promise<Cloth> {
     await this.hold(id);
-    const cloth = `cloth-${randomBytes(4).toString('hex')}`;
-    const folder = this.folder.work(id, 'cloths');
-    await mkdir(folder, { recursive: true });
-    const part = `${folder}/${cloth}.jpg.part`;
-    try {
-      const job = { kind: 'cloth', path: file, name, id: cloth, middle: part } as const;
-      const found = await this.crew.ask(job, id).answer;
-      await this.folder.write(`${folder}/${cloth}.json`, `${JSON.stringify(found)}\n`);
-      await rename(part, `${folder}/${cloth}.jpg`);
-      return found;
-    } finally {
-      await rm(part, { force: true });
-    }
-  }
-
-  async cloth(id: string, cloth: string): Promise<Cloth> {
-    try {
-      return JSON.parse(await readFile(this.folder.work(id, 'cloths', `${cloth}.json`), 'utf8')) as Cloth;
-    } catch {
-      throw new NotHere();
-    }
+    return addCloth(id, file, name, this.folder, this.crew);
   }
 
   /** The work with the step it stands at; what is missing of it is begun. */
   async hold(id: string): Promise<Held> {
     const open = this.#open.get(id);
     if (open) {
-      this.#pursue(open);
+      pursue(open, this.#making);
       return open;
     }
     return this.#queue(id, () => this.#load(id));
@@ -247,7 +232,7 @@ export class Studio {
     };
     await this.#lookAround(held);
     this.#open.set(id, held);
-    this.#pursue(held);
+    pursue(held, this.#making);
     return held;
   }
 
@@ -288,7 +273,7 @@ export class Studio {
     [held.look, held.failed] = [undefined, undefined];
     held.file = file;
     held.step = await this.folder.readStep(held.id, file.line[file.at]!);
-    this.#pursue(held);
+    pursue(held, this.#making);
     await this.#lookAround(held);
     await this.#write(held);
   }
@@ -305,62 +290,6 @@ export class Studio {
     this.#works.set(held.id, held.file);
     await this.folder.writeWork(held.id, held.file);
     this.#tell({ kind: 'work', id: held.id, revision: held.file.revision });
-  }
-
-  #pursue(held: Held): void {
-    const { id, step } = held;
-    if (step.block || step.failed || held.failed || held.making) return;
-    const picture = { path: this.folder.work(id, 'picture'), name: held.file.file };
-    const { foreseen } = held;
-    const job = { kind: 'make', picture, settings: blockSettings(step.settings), look: true } as const;
-    const making = this.crew.ask({ ...job, ...(foreseen && { foreseen }) }, id, {
-      part: (look) => {
-        held.look = look as NonNullable<Held['look']>;
-        this.#told(held);
-        this.#foresee(held);
-      },
-      progress: (stage, share) => this.#tell({ kind: 'progress', id, stage, share }),
-    });
-    held.making = making;
-    const settle = (then: () => Promise<void>): void =>
-      void this.#queue(id, async () => {
-        if (held.making !== making) return;
-        held.making = undefined;
-        await then();
-      }).catch((e: Error) => process.stderr.write(`seamwright: ${id}: ${e.message}\n`));
-    making.answer.then(
-      ({ regions, block, choices, summary, notes, minds }) =>
-        settle(async () => {
-          held.step = { ...step, block, choices, summary, notes, minds };
-          held.look = undefined;
-          await this.folder.writeStep(id, held.step, regions);
-          await this.#write(held);
-        }),
-      (e: Error) => {
-        if (e instanceof CalledOff) return;
-        settle(async () => {
-          held.look = undefined;
-          // only in memory: after a restart, or another change, it is tried again
-          held.failed = e.message;
-          await this.#write(held);
-        });
-      },
-    );
-  }
-
-  /** While the first block is being fitted, another thread finds the subject: it will be wanted next. */
-  #foresee(held: Held): void {
-    if (held.foreseen !== undefined) return;
-    const picture = { path: this.folder.work(held.id, 'picture'), name: held.file.file };
-    const asked = this.crew.askIdly({ kind: 'foresee', picture }, `${held.id} ahead`);
-    if (!asked) return;
-    held.foreseen = false;
-    asked.answer.then(
-      (found) => {
-        held.foreseen = found;
-      },
-      () => {},
-    );
   }
 
   #told(held: Held): void {

@@ -34,7 +34,7 @@ function BlockNumbers({ summary, units }: { readonly summary: Summary; readonly 
     ['About', sayHours(summary.hours)],
     ...(summary.misplaced === undefined
       ? []
-      : [['Unlike the picture in fabric', `${(summary.misplaced * 100).toFixed(1)} %`] as const]),
+      : [['Not as in the picture', `${(summary.misplaced * 100).toFixed(1)} %`] as const]),
     ...(summary.buy ? [['To buy', summary.buy] as const] : []),
   ];
   return (

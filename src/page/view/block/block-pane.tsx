@@ -1,6 +1,7 @@
 // The block, what is said of the piece under the hand, the ways of looking at it, and its numbers.
 import type { Work } from '../../api.ts';
 import { RefusalNote } from '../parts/refusal.tsx';
+import { AnimalOffer } from '../picture/animal-offer.tsx';
 import { usePart } from '../store/state.ts';
 import { BlockDrawing } from './block-drawing.tsx';
 import { PieceLine } from './piece-line.tsx';
@@ -19,6 +20,7 @@ export function BlockPane({ work }: { readonly work: Work }) {
         <>
           <BlockDrawing block={work.block} work={work} units={units} />
           <PieceLine work={work} block={work.block} units={units} />
+          {!byHand && <AnimalOffer work={work} />}
           {byHand && <RefusalNote />}
           <WaysOfLooking work={work} />
         </>

@@ -4,6 +4,7 @@ import type { Block } from '../../../block.ts';
 import { formatLength, type System } from '../../../units.ts';
 import type { Work } from '../../api.ts';
 import { Snip } from '../parts/snip.tsx';
+import { wholeMeasures } from '../parts/whole-measures.ts';
 import { workAddress } from '../store/address.ts';
 import { factsOf, ordinal } from '../store/facts.ts';
 import { at as address } from '../store/server.ts';
@@ -25,12 +26,13 @@ export function PieceLine(props: { readonly work: Work; readonly block: Block; r
     <div class="piece-line">
       <Snip colour={f.fabric.colour} cloth={cloth && address.cloth(props.work.id, cloth)} />
       <p>
-        <strong>{f.name}</strong> {f.fabric.name} ({f.fabric.code}), {formatLength(f.width, props.units)} wide
+        <strong>{f.name}</strong> {f.fabric.name} ({f.fabric.code}), {wholeMeasures(formatLength(f.width, props.units))}{' '}
+        wide
         <br />
         {f.section.pieces.length === 1
           ? `the only piece of section ${f.section.id}: cut to this shape`
           : `sewn ${ordinal(f.piece.number)} of ${f.section.pieces.length} in section ${f.section.id}`}
-        {f.seam === undefined ? '' : `, seam ${formatLength(f.seam, props.units)}`}
+        {f.seam === undefined ? '' : `, seam ${wholeMeasures(formatLength(f.seam, props.units))}`}
       </p>
       {picked > 0 && task === 'picture' && (
         <a class="button" href={workAddress(props.work.id, 'hand')}>

@@ -56,8 +56,8 @@ export function CompareScreen({ work }: { readonly work: Work }) {
         {busy
           ? `This takes a minute or two.${progress ? ` ${progress.stage}, ${Math.round(progress.share * 100)} %` : ''}`
           : result
-            ? `Framed: ${result.recommended.because} Pick any of them with a click.`
-            : ''}
+            ? `Framed: ${result.recommended.because.replace(/\.?$/, '.')} Pick any of them with a click.`
+            : 'Each number of fabrics is tried with each number of pieces. Pick the block that you like best; the others cost nothing.'}
       </p>
       {result && <Grid work={work} result={result} />}
     </section>

@@ -3,6 +3,7 @@
 import type { FabricList, Work } from '../../api.ts';
 import { BlockSmall } from '../block/block-small.tsx';
 import { Snip } from '../parts/snip.tsx';
+import { wholeMeasures } from '../parts/whole-measures.ts';
 import { workAddress } from '../store/address.ts';
 import { useFetched } from '../store/fetched.ts';
 import { at, server } from '../store/server.ts';
@@ -21,7 +22,7 @@ export function FabricScreen({ work }: { readonly work: Work }) {
           <h2 id="fabric-title">Fabric and cutting</h2>
           {list.value && (
             <p class="buy">
-              To buy: <strong>{list.value.buy}</strong>
+              To buy: <strong>{wholeMeasures(list.value.buy)}</strong>
             </p>
           )}
           <p role="status">
@@ -64,10 +65,10 @@ function FabricCard({ work, fabric: f }: { readonly work: Work; readonly fabric:
           <span class="code">{f.code}</span> {f.name}
         </span>
       </h3>
-      <p class="buy">{f.buy}</p>
+      <p class="buy">{wholeMeasures(f.buy)}</p>
       <ul class="strips">
         {f.strips.map((s) => (
-          <li key={s}>{s}</li>
+          <li key={s}>{wholeMeasures(s)}</li>
         ))}
       </ul>
       <details>
@@ -76,7 +77,7 @@ function FabricCard({ work, fabric: f }: { readonly work: Work; readonly fabric:
         </summary>
         <ul class="patches">
           {f.patches.map((p) => (
-            <li key={p}>{p}</li>
+            <li key={p}>{wholeMeasures(p)}</li>
           ))}
         </ul>
       </details>

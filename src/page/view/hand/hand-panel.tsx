@@ -1,6 +1,7 @@
 // What can be changed by hand: of the pieces that are picked, of their shape, of the sections, of a whole shade.
 import type { Work } from '../../api.ts';
 import { Question } from '../parts/question.tsx';
+import { TickBox } from '../parts/tick-box.tsx';
 import { put, usePart } from '../store/state.ts';
 import { DividePiece } from './divide-piece.tsx';
 import { GiveFabric } from './give-fabric.tsx';
@@ -11,6 +12,7 @@ import { WholeShades } from './whole-shades.tsx';
 
 export function HandPanel({ work }: { readonly work: Work }) {
   const picked = usePart((s) => s.picked);
+  const several = usePart((s) => s.several);
   const { block } = work;
   if (!block) return null;
   return (
@@ -18,7 +20,7 @@ export function HandPanel({ work }: { readonly work: Work }) {
       <div class="picked-line">
         <p role="status">
           {picked.length === 0
-            ? 'Press a piece on the block to change it; hold Shift to pick more.'
+            ? 'Press a piece on the block to change it.'
             : picked.length === 1
               ? `Picked: ${picked[0]}`
               : `${picked.length} pieces picked: ${picked.join(', ')}`}
@@ -28,6 +30,9 @@ export function HandPanel({ work }: { readonly work: Work }) {
             Pick none
           </button>
         )}
+        <TickBox checked={several} onTick={(on) => put({ several: on })}>
+          pick several (or hold Shift)
+        </TickBox>
       </div>
       <Question asks="Another fabric for these pieces">
         <GiveFabric work={work} block={block} />

@@ -1,8 +1,7 @@
 // The first screen: begin with a picture, or go on with what was begun.
-import { useState } from 'preact/hooks';
 import { RefusalNote } from '../parts/refusal.tsx';
 import { seriesAddress } from '../store/address.ts';
-import { usePart } from '../store/state.ts';
+import { put, usePart } from '../store/state.ts';
 import { MakeSeries } from './make-series.tsx';
 import { PictureDrop } from './picture-drop.tsx';
 import { WorkCard } from './work-card.tsx';
@@ -10,12 +9,9 @@ import { WorkCard } from './work-card.tsx';
 export function HomeScreen() {
   const works = usePart((s) => s.works);
   const series = usePart((s) => s.series);
-  const [gathering, setGathering] = useState(false);
-  const [gathered, setGathered] = useState<readonly string[]>([]);
+  const gathered = usePart((s) => s.gathered);
   const kept = works?.filter((w) => !w.away) ?? [];
   const away = works?.filter((w) => w.away) ?? [];
-  const toggle = (id: string): void =>
-    setGathered(gathered.includes(id) ? gathered.filter((g) => g !== id) : [...gathered, id]);
   return (
     <main id="main" class="home" tabIndex={-1}>
       <h1>From a picture to a block you can sew</h1>
@@ -29,12 +25,16 @@ export function HomeScreen() {
           <div class="section-head">
             <h2 id="kept-title">Your works</h2>
             {kept.length > 1 && (
-              <button type="button" aria-expanded={gathering} onClick={() => setGathering(!gathering)}>
+              <button
+                type="button"
+                aria-expanded={gathered !== undefined}
+                onClick={() => put({ gathered: gathered ? undefined : [] })}
+              >
                 Sew several from the same fabrics
               </button>
             )}
           </div>
-          {gathering && <MakeSeries works={kept} gathered={gathered} onGather={toggle} />}
+          {gathered && <MakeSeries works={kept} gathered={gathered} />}
           <ul class="cards">
             {kept.map((w) => (
               <WorkCard key={w.id} work={w} />

@@ -6,30 +6,32 @@ import { TickBox } from '../parts/tick-box.tsx';
 import { attempt } from '../store/actions.ts';
 import { seriesAddress } from '../store/address.ts';
 import { server } from '../store/server.ts';
-import { usePart } from '../store/state.ts';
+import { put, usePart } from '../store/state.ts';
 
-export function MakeSeries(props: {
-  readonly works: readonly WorkLine[];
-  readonly gathered: readonly string[];
-  readonly onGather: (id: string) => void;
-}) {
+export function MakeSeries(props: { readonly works: readonly WorkLine[]; readonly gathered: readonly string[] }) {
   const [name, setName] = useState('');
   const [common, setCommon] = useState<'fabrics' | 'background'>('fabrics');
   const waiting = usePart((s) => s.waiting);
-  const count = props.gathered.length;
+  const { gathered } = props;
+  const count = gathered.length;
+  const gather = (id: string): void =>
+    put({ gathered: gathered.includes(id) ? gathered.filter((g) => g !== id) : [...gathered, id] });
   const make = async (e: Event): Promise<void> => {
     e.preventDefault();
-    const order = { name: name.trim() || 'series', works: props.gathered, settings: {}, common };
+    const order = { name: name.trim() || 'series', works: gathered, settings: {}, common };
     const series = await attempt('beginning the series', () => server.beginSeries(order));
-    if (series) location.hash = seriesAddress(series.id);
+    if (!series) return;
+    put({ gathered: undefined });
+    location.hash = seriesAddress(series.id);
   };
   return (
     <form class="make-series" onSubmit={(e) => void make(e)}>
+      <p class="hint">All are made anew, so that together they need few fabrics. Each stays a work of its own.</p>
       <fieldset>
         <legend>Which ones?</legend>
         <div class="tick-list">
           {props.works.map((w) => (
-            <TickBox key={w.id} checked={props.gathered.includes(w.id)} onTick={() => props.onGather(w.id)}>
+            <TickBox key={w.id} checked={gathered.includes(w.id)} onTick={() => gather(w.id)}>
               {w.name}
             </TickBox>
           ))}

@@ -6,7 +6,8 @@ import { set } from '../store/actions.ts';
 import { SPOT_LEAST, SPOT_MOST, type Spot } from './focus-spot.tsx';
 
 const NEW: Spot = { x: 0.5, y: 0.4, r: 0.15, weight: 3 };
-export function FocusList({ settings }: { readonly settings: Settings }) {
+/** On a `sheet` that was squared up no spots are placed: they are shown on the picture, which is not what the block shows. */
+export function FocusList({ settings, sheet }: { readonly settings: Settings; readonly sheet: boolean }) {
   const { focus } = settings;
   const value = focus === 'auto' ? 'auto' : focus.length ? 'own' : 'none';
   const own = focus === 'auto' ? [] : focus;
@@ -19,19 +20,21 @@ export function FocusList({ settings }: { readonly settings: Settings }) {
         value={value}
         chips={[
           { value: 'auto', label: 'Found by itself' },
-          { value: 'own', label: 'My spots' },
+          ...(sheet ? [] : [{ value: 'own', label: 'My spots' } as const]),
           { value: 'none', label: 'Everywhere alike' },
         ]}
         hint={
-          value === 'auto'
-            ? 'Small things that stand out, such as eyes.'
-            : value === 'own'
-              ? 'Drag each spot on the picture to where it counts: the eyes, the nose.'
-              : 'No place gets more than another.'
+          sheet
+            ? 'Take away the tick at “Square up” to place spots of your own.'
+            : value === 'auto'
+              ? 'Small things that stand out, such as eyes.'
+              : value === 'own'
+                ? 'Drag each spot on the picture to where it counts: the eyes, the nose.'
+                : 'No place gets more than another.'
         }
         onPick={(v) => set({ focus: v === 'auto' ? 'auto' : v === 'none' ? [] : [NEW] })}
       />
-      {own.map((spot, i) => (
+      {(sheet ? [] : own).map((spot, i) => (
         <fieldset class="spot-row" key={i}>
           <legend>Spot {i + 1}</legend>
           <Slider
@@ -57,7 +60,7 @@ export function FocusList({ settings }: { readonly settings: Settings }) {
           </button>
         </fieldset>
       ))}
-      {value === 'own' && (
+      {value === 'own' && !sheet && (
         <button type="button" onClick={() => set({ focus: [...own, NEW] })}>
           Place another spot
         </button>

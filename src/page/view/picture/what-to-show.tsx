@@ -10,16 +10,20 @@ import { cropRatio } from './picture-pane.tsx';
 import { sheetOf } from './sheet-rim.tsx';
 
 const WHOLE: Box = [0, 0, 1, 1];
+/** what was drawn on the photo has no place on the sheet */
+const SQUARED: Partial<Settings> = { sheet: 'auto', crop: 'middle', subject: null };
 const MIDDLE: Box = [0.2, 0.2, 0.6, 0.6];
 
 export function WhatToShow({ work, settings }: { readonly work: Work; readonly settings: Settings }) {
   const crop = typeof settings.crop === 'string' ? settings.crop : 'own';
   const kind = settings.kind === 'auto' ? work.choices?.kind : settings.kind;
   const sheet = sheetOf(work, settings);
+  // what is drawn on the photo of a sheet shows the photo itself; the tick says so, and brings the sheet back
+  const asItIs: Partial<Settings> = sheet ? { sheet: 'no' } : {};
   return (
     <>
       {(sheet || settings.sheet === 'no') && (
-        <TickBox checked={settings.sheet !== 'no'} onTick={(on) => set({ sheet: on ? 'auto' : 'no' })}>
+        <TickBox checked={settings.sheet !== 'no'} onTick={(on) => set(on ? SQUARED : { sheet: 'no' })}>
           Square up the sheet that was photographed
         </TickBox>
       )}
@@ -32,17 +36,23 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
           { value: 'own', label: 'My frame' },
         ]}
         onPick={(c) =>
-          set({
-            crop:
-              c === 'own'
-                ? shapedBox(
+          set(
+            c === 'own'
+              ? {
+                  ...asItIs,
+                  crop: shapedBox(
                     (sheet ? undefined : work.choices?.crop) ?? WHOLE,
                     cropRatio(settings.size, work.picture ?? { width: 1, height: 1 }),
-                  )
-                : (c as 'middle' | 'auto'),
-          })
+                  ),
+                }
+              : { crop: c as 'middle' | 'auto' },
+          )
         }
-        {...(sheet ? {} : { hint: 'Or drag the frame on the picture.' })}
+        hint={
+          sheet
+            ? 'A frame of yours is drawn on the photo as it is, table and all.'
+            : 'Or drag the frame on the picture.'
+        }
       />
       <Chips
         label="Background"
@@ -53,18 +63,17 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
           { value: 'plain', label: 'One fabric' },
         ]}
         onPick={(background) => set({ background })}
-        {...(settings.background === 'keep' && kind === 'photo'
-          ? { hint: 'Does the animal not stand out? Put it on one fabric.' }
-          : {})}
       />
       <MoreChoices asks="More about the picture">
         <TickBox
           checked={settings.subject !== null}
-          onTick={(on) => set({ subject: on ? ((sheet ? undefined : work.choices?.subject) ?? MIDDLE) : null })}
+          onTick={(on) =>
+            set(on ? { ...asItIs, subject: (sheet ? undefined : work.choices?.subject) ?? MIDDLE } : { subject: null })
+          }
         >
           Draw a frame around the animal, if the wrong one was found
         </TickBox>
-        {!sheet && <FocusList settings={settings} />}
+        <FocusList settings={settings} sheet={sheet !== undefined} />
         <Chips
           label="Kind of picture"
           value={settings.kind}

@@ -23,7 +23,7 @@ export function SeriesScreen({ id }: { readonly id: string }) {
             ? `The blocks are being made${progress ? `: ${progress.stage}, ${Math.round(progress.share * 100)} %` : ' …'}`
             : series.stage === 'failed'
               ? (series.failed ?? 'The series could not be made.')
-              : `${series.works.length} blocks from ${series.fabrics.length} fabrics.`}
+              : `${series.works.length} blocks from ${series.fabrics.length} fabrics. Open one to print its templates or to change it.`}
       </p>
       {series && (
         <>

@@ -4,6 +4,7 @@ import type { Work } from '../../api.ts';
 import { BlockSmall } from '../block/block-small.tsx';
 import { Chips } from '../parts/chips.tsx';
 import { TickBox } from '../parts/tick-box.tsx';
+import { wholeMeasures } from '../parts/whole-measures.ts';
 import { recall, remember } from '../store/browser-memory.ts';
 import { useFetched } from '../store/fetched.ts';
 import { server } from '../store/server.ts';
@@ -82,7 +83,7 @@ function Sewing({ work, block }: { readonly work: Work; readonly block: NonNulla
         <div class="step-words" aria-live="polite">
           <h3>{name}</h3>
           {stepWords(block, step, work.settings.units, patch).map((w) => (
-            <p key={w}>{w}</p>
+            <p key={w}>{wholeMeasures(w)}</p>
           ))}
           {all && (
             <p>

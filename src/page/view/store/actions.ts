@@ -40,7 +40,8 @@ export function receive(work: Work): void {
 }
 
 export async function loadWork(id: string): Promise<void> {
-  if (now().work?.id !== id) put({ work: undefined, picked: [], at: undefined, tool: 'pick', refusal: undefined });
+  if (now().work?.id !== id)
+    put({ work: undefined, picked: [], several: false, at: undefined, tool: 'pick', refusal: undefined });
   const work = await attempt('opening the work', () => server.work(id));
   if (work) receive(work);
 }
@@ -50,18 +51,21 @@ export async function loadHome(): Promise<void> {
   if (lists) put({ works: lists[0], series: lists[1] });
 }
 
-/** Begins a work with every file: one is opened, several are shown as cards. */
+/** Begins a work with every file: one is opened, several are shown as cards and ticked for a series. */
 export async function beginAll(files: readonly File[]): Promise<void> {
   const refusals: string[] = [];
+  const gathered: string[] = [];
   for (const file of files) {
     const work = await attempt(`opening ${file.name}`, () => server.begin(file));
     const { refusal } = now();
     if (!work && refusal) refusals.push(refusal);
+    if (work?.picture) gathered.push(work.id);
     if (work && files.length === 1) location.hash = workAddress(work.id, work.picture ? 'picture' : 'hand');
   }
   if (files.length > 1) {
     location.hash = homeAddress;
     await loadHome();
+    if (gathered.length > 1) put({ gathered });
   }
   if (refusals.length) put({ refusal: refusals.join(' ') });
 }
@@ -140,8 +144,8 @@ export function setLook(part: Partial<Look>): void {
 
 /** Picks one piece, or adds it to those picked or takes it from them. */
 export function pick(name: string, add: boolean): void {
-  const { picked } = now();
+  const { picked, several } = now();
   const on = picked.includes(name);
-  if (add) put({ picked: on ? picked.filter((n) => n !== name) : [...picked, name] });
+  if (add || several) put({ picked: on ? picked.filter((n) => n !== name) : [...picked, name] });
   else put({ picked: on && picked.length === 1 ? [] : [name], line: undefined });
 }

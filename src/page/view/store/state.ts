@@ -23,6 +23,8 @@ export interface State {
   readonly reachable: boolean;
   readonly works: readonly WorkLine[] | undefined;
   readonly series: readonly Series[] | undefined;
+  /** works ticked for a series, in its order; undefined while none is being gathered */
+  readonly gathered: readonly string[] | undefined;
   readonly work: Work | undefined;
   /** settings that were changed here and that the server has not confirmed yet */
   readonly wanted: Partial<Settings>;
@@ -33,6 +35,8 @@ export interface State {
   readonly refusal: string | undefined;
   /** names of the pieces that are picked, in their order */
   readonly picked: readonly string[];
+  /** whether each press adds a piece to those picked: where there is no Shift key */
+  readonly several: boolean;
   /** the piece under the pointer or the keyboard */
   readonly at: string | undefined;
   readonly tool: Tool;
@@ -59,12 +63,14 @@ let state: State = {
   reachable: true,
   works: undefined,
   series: undefined,
+  gathered: undefined,
   work: undefined,
   wanted: {},
   waiting: undefined,
   progress: undefined,
   refusal: undefined,
   picked: [],
+  several: false,
   at: undefined,
   tool: 'pick',
   line: undefined,

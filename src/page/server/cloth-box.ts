@@ -1,0 +1,33 @@
+// Snapshots of cloth that were given to a work: each with what was read off it, beside the work's steps.
+import { randomBytes } from 'node:crypto';
+import { mkdir, readFile, rename, rm } from 'node:fs/promises';
+import type { Cloth } from '../api.ts';
+import type { Crew } from './crew.ts';
+import { NotHere } from './held.ts';
+import type { Folder } from './keep.ts';
+
+/** A snapshot that lies at `file` becomes one of the work's cloths. Throws UserError for what is no picture. */
+export async function addCloth(id: string, file: string, name: string, folder: Folder, crew: Crew): Promise<Cloth> {
+  const cloth = `cloth-${randomBytes(4).toString('hex')}`;
+  const box = folder.work(id, 'cloths');
+  await mkdir(box, { recursive: true });
+  const part = `${box}/${cloth}.jpg.part`;
+  try {
+    const job = { kind: 'cloth', path: file, name, id: cloth, middle: part } as const;
+    const found = await crew.ask(job, id).answer;
+    await folder.write(`${box}/${cloth}.json`, `${JSON.stringify(found)}\n`);
+    await rename(part, `${box}/${cloth}.jpg`);
+    return found;
+  } finally {
+    await rm(part, { force: true });
+  }
+}
+
+/** Throws NotHere where the work has no such cloth. */
+export async function readCloth(id: string, cloth: string, folder: Folder): Promise<Cloth> {
+  try {
+    return JSON.parse(await readFile(folder.work(id, 'cloths', `${cloth}.json`), 'utf8')) as Cloth;
+  } catch {
+    throw new NotHere();
+  }
+}

@@ -1,0 +1,77 @@
+// The block of the step that a work stands at: asked of the crew, shown as soon as there is a first look, kept when it is whole.
+import type { Event } from '../api.ts';
+import { CalledOff, type Crew } from './crew.ts';
+import type { Held } from './held.ts';
+import type { Folder } from './keep.ts';
+import { blockSettings } from './settings.ts';
+
+/** What the studio lends for it. */
+export interface Making {
+  readonly folder: Folder;
+  readonly crew: Crew;
+  readonly tell: (event: Event) => void;
+  /** after everything that was asked of this work before */
+  queue(id: string, run: () => Promise<void>): Promise<void>;
+  /** it has something new that is kept, or that is only shown */
+  write(held: Held): Promise<void>;
+  told(held: Held): void;
+}
+
+/** Begins what is missing of a work, unless it is under way or has failed. */
+export function pursue(held: Held, studio: Making): void {
+  const { id, step } = held;
+  if (step.block || step.failed || held.failed || held.making) return;
+  const picture = { path: studio.folder.work(id, 'picture'), name: held.file.file };
+  const { foreseen } = held;
+  const job = { kind: 'make', picture, settings: blockSettings(step.settings), look: true } as const;
+  const making = studio.crew.ask({ ...job, ...(foreseen && { foreseen }) }, id, {
+    part: (look) => {
+      held.look = look as NonNullable<Held['look']>;
+      studio.told(held);
+      foresee(held, studio);
+    },
+    progress: (stage, share) => studio.tell({ kind: 'progress', id, stage, share }),
+  });
+  held.making = making;
+  const settle = (then: () => Promise<void>): void =>
+    void studio
+      .queue(id, async () => {
+        if (held.making !== making) return;
+        held.making = undefined;
+        await then();
+      })
+      .catch((e: Error) => process.stderr.write(`seamwright: ${id}: ${e.message}\n`));
+  making.answer.then(
+    ({ regions, block, choices, summary, notes, minds }) =>
+      settle(async () => {
+        held.step = { ...step, block, choices, summary, notes, minds };
+        held.look = undefined;
+        await studio.folder.writeStep(id, held.step, regions);
+        await studio.write(held);
+      }),
+    (e: Error) => {
+      if (e instanceof CalledOff) return;
+      settle(async () => {
+        held.look = undefined;
+        // only in memory: after a restart, or another change, it is tried again
+        held.failed = e.message;
+        await studio.write(held);
+      });
+    },
+  );
+}
+
+/** While the first block is being fitted, another thread finds the subject: it will be wanted next. */
+function foresee(held: Held, { folder, crew }: Making): void {
+  if (held.foreseen !== undefined) return;
+  const picture = { path: folder.work(held.id, 'picture'), name: held.file.file };
+  const asked = crew.askIdly({ kind: 'foresee', picture }, `${held.id} ahead`);
+  if (!asked) return;
+  held.foreseen = false;
+  asked.answer.then(
+    (found) => {
+      held.foreseen = found;
+    },
+    () => {},
+  );
+}
