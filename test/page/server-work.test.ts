@@ -236,6 +236,23 @@ describe('there and back', () => {
   });
 });
 
+test('a work that is looked at all the time while it is changed keeps every change', async () => {
+  const { body } = await v.upload(fixture('flat/twemoji-sunflower.svg'));
+  let looking = true;
+  const looks = (async () => {
+    while (looking) await v.work(body.id);
+  })();
+  for (const pieces of [12, 14, 16, 18]) {
+    await v.send('PATCH', `works/${body.id}/settings`, { pieces });
+    expect((await v.work(body.id)).settings.pieces).toBe(pieces);
+  }
+  const work = await v.until(body.id, isFull);
+  looking = false;
+  await looks;
+  expect(work.settings.pieces).toBe(18);
+  expect(work.block!.sections.flatMap((x) => x.pieces).length).toBeLessThanOrEqual(18);
+}, 120_000);
+
 describe('a photo of a print', () => {
   test('is squared up as the command does it, and only there', async () => {
     const print = await readPicture(await readFile(fixture('photos/duck-white-on-black.jpg')), 'duck', {

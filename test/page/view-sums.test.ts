@@ -250,9 +250,7 @@ describe('addresses', () => {
 
 describe('measures', () => {
   test('are not parted at the end of a line, words are', () => {
-    expect(wholeMeasures('brown (fd), patch 1 3/4 x 2 3/4 in.')).toBe(
-      'brown (fd), patch 1\u00a03/4 x 2\u00a03/4 in.',
-    );
+    expect(wholeMeasures('brown (fd), patch 1 3/4 x 2 3/4 in.')).toBe('brown (fd), patch 1\u00a03/4 x 2\u00a03/4 in.');
     expect(wholeMeasures('2 scraps of 9 x 11 in and 4 fat quarters')).toBe('2 scraps of 9 x 11 in and 4 fat quarters');
     expect(wholeMeasures('patch 5 in section A')).toBe('patch 5 in section A');
   });

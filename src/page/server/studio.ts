@@ -267,12 +267,14 @@ export class Studio {
   }
 
   async #moveTo(held: Held, file: WorkFile): Promise<void> {
+    const step = await this.folder.readStep(held.id, file.line[file.at]!);
+    // all at once: whoever looks at the work in between would have the step that is being left made again, in place of this one
     held.making?.stop();
     held.making = undefined;
     held.last = held.step.block ?? held.look?.block ?? held.last;
     [held.look, held.failed] = [undefined, undefined];
-    held.file = file;
-    held.step = await this.folder.readStep(held.id, file.line[file.at]!);
+    held.file = { ...file, revision: held.file.revision };
+    held.step = step;
     pursue(held, this.#making);
     await this.#lookAround(held);
     await this.#write(held);
