@@ -27,6 +27,7 @@ const JOINS_COLD = 0.2;
 const SECTION_PIECES = 6.5;
 const SECTION_PRICE = [35, 90] as const;
 
+const LAB: Record<string, number> = JSON.parse(process.env.LAB ?? '{}');
 export interface FitOptions {
   /** finished width and height, mm */
   readonly size: readonly [number, number];
@@ -128,7 +129,7 @@ export function fitPartitions(
   });
   return counts.map((pieces, i) => {
     cutting.setLimits(limits[i]!);
-    const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
+    const moves = Math.round((LAB.moves ?? 1) * MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
     const part = (done: number): void => report?.((i + done) / counts.length);
     fitCuts(cutting, pieces, moves, i === 0 ? AFRESH : GROWN, part);
     part(1);

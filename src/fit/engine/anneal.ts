@@ -4,7 +4,7 @@
 import { Borders } from './borders';
 import { Sums } from './cell-sums';
 import { deleteLeaf } from './edits';
-import { settle } from './joins';
+import { noteJoins, settle, settleNoted } from './joins';
 import { accept, begin, takeBack } from './log';
 import { align, cutOff, divide, Moves, recut, remove, shift, snap, swap } from './moves';
 import { next } from './random';
@@ -107,13 +107,14 @@ function tryMove(): void {
     takeBack();
     return;
   }
-  settle();
-  if (isLeaf(Tree.root)) {
+  // how much worse it may be; joins take long to look at, and mostly there is no need to
+  const bar = before - Plan.temperature * Math.log(next()) - piecePrice * <f64>pieces[Tree.root];
+  if (isLeaf(Tree.root) || total() - noteJoins() > bar) {
     takeBack();
     return;
   }
-  const rise = total() + piecePrice * <f64>pieces[Tree.root] - before;
-  if (rise <= 0 || next() < Math.exp(-rise / Plan.temperature)) accept();
+  settleNoted();
+  if (total() <= bar) accept();
   else takeBack();
 }
 

@@ -28,6 +28,7 @@ const MOST_ENDS: i32 = 512;
 const MOST_POINTS: i32 = 64;
 
 const dirty = changetype<Ints>(memory.data(4 * NODES, 16));
+const noted = changetype<Ints>(memory.data(4 * NODES, 16));
 const leftEnds = changetype<Doubles>(memory.data(8 * MOST_ENDS, 16));
 const rightEnds = changetype<Doubles>(memory.data(8 * MOST_ENDS, 16));
 const leftCuts = changetype<Ints>(memory.data(4 * MOST_ENDS, 16));
@@ -35,19 +36,43 @@ const rightCuts = changetype<Ints>(memory.data(4 * MOST_ENDS, 16));
 const points = changetype<Doubles>(memory.data(8 * MOST_POINTS, 16));
 
 class Count {
+  static stamp: i32 = 0;
   static dirty: i32 = 0;
   static ends: i32 = 0;
 }
 
-/** The last step of a change that can be sewn: what its joins cost. */
-export function settle(): void {
-  if (Prices.nearMiss === 0 && Prices.match === 0) return;
+/** The joins that a change touches, to be settled. Returns what they cost before it: the most that settling can still save. */
+export function noteJoins(): f64 {
+  if (Prices.nearMiss === 0 && Prices.match === 0) return 0;
   Count.dirty = 0;
-  for (let i = 0; i < Log.madeRegionCount; i++) note(madeRegions[i]);
-  for (let i = 0; i < Log.oldRegionCount; i++) note(oldRegions[i]);
+  Count.stamp++;
+  // a cut that is gone is not looked at
+  for (let i = 0; i < Log.oldNodeCount; i++) noted[oldNodes[i]] = Count.stamp;
+  let before: f64 = 0;
+  for (let i = 0; i < Log.madeRegionCount; i++) before += note(madeRegions[i]);
+  for (let i = 0; i < Log.oldRegionCount; i++) before += note(oldRegions[i]);
+  return before;
+}
+
+/** The cuts along region b are to be looked at; what their joins cost. */
+function note(b: i32): f64 {
+  const at = b * CORNERS;
+  let before: f64 = 0;
+  for (let i = 0; i < corners[b]; i++) {
+    const v = owner[at + i];
+    if (v < 0 || noted[v] === Count.stamp || left[v] < 0) continue;
+    noted[v] = Count.stamp;
+    dirty[Count.dirty++] = v;
+    before += joinCost[v];
+  }
+  return before;
+}
+
+/** What the joins cost that were noted: the last step of a change. */
+export function settleNoted(): void {
+  if (Prices.nearMiss === 0 && Prices.match === 0) return;
   for (let i = 0; i < Count.dirty; i++) {
     const v = dirty[i];
-    if (isOld(v)) continue;
     const price = joinPrice(v);
     if (price === joinCost[v]) continue;
     save(v);
@@ -56,21 +81,10 @@ export function settle(): void {
   }
 }
 
-function isOld(v: i32): bool {
-  for (let j = 0; j < Log.oldNodeCount; j++) if (oldNodes[j] === v) return true;
-  return false;
-}
-
-/** The cuts along region b are to be looked at. */
-function note(b: i32): void {
-  const at = b * CORNERS;
-  for (let i = 0; i < corners[b]; i++) {
-    const v = owner[at + i];
-    if (v < 0 || left[v] < 0) continue;
-    let known = false;
-    for (let j = 0; j < Count.dirty; j++) if (dirty[j] === v) known = true;
-    if (!known) dirty[Count.dirty++] = v;
-  }
+/** The last step of a change that can be sewn: what its joins cost. */
+export function settle(): void {
+  noteJoins();
+  settleNoted();
 }
 
 export function joinPrice(v: i32): f64 {
