@@ -15,7 +15,7 @@ import { judgePieces } from './shown.ts';
 /** glance: for a first look while a better one is on its way */
 export type Effort = 'glance' | 'quick' | 'full' | 'long';
 /** moves tried for each piece of a block of the usual number, and how the number of moves grows with that of pieces */
-const MOVES: Record<Effort, number> = { glance: 60, quick: 600, full: 4500, long: 16000 };
+const MOVES: Record<Effort, number> = { glance: 60, quick: 700, full: 6000, long: 20000 };
 const USUAL_PIECES = 80;
 const MOVES_GROW = 0.7;
 /** temperatures at the beginning and the end, in cells that show the wrong fabric */
@@ -27,7 +27,6 @@ const JOINS_COLD = 0.2;
 const SECTION_PIECES = 6.5;
 const SECTION_PRICE = [35, 90] as const;
 
-const LAB: Record<string, number> = JSON.parse(process.env.LAB ?? '{}');
 export interface FitOptions {
   /** finished width and height, mm */
   readonly size: readonly [number, number];
@@ -129,7 +128,7 @@ export function fitPartitions(
   });
   return counts.map((pieces, i) => {
     cutting.setLimits(limits[i]!);
-    const moves = Math.round((LAB.moves ?? 1) * MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
+    const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
     const part = (done: number): void => report?.((i + done) / counts.length);
     fitCuts(cutting, pieces, moves, i === 0 ? AFRESH : GROWN, part);
     part(1);

@@ -15,6 +15,9 @@ import { isLeaf, listNodes, nodeAt, Prices, pieces, sections, Tree, total, UNIT_
 const SNAPS: f64 = 0.1;
 /** the smallest shift of a seam, in cells at temperature 1; it goes with the root of the temperature */
 const SHIFT: f64 = 0.18;
+/** how far from a border a seam may be to be laid along it, in cells: when it is cold, and for every temperature more */
+const FAR: f64 = 3;
+const FAR_WARM: f64 = 1.5;
 /** what a piece must be worth at least, in cells, when it is cold; less by so many temperatures when it is warm */
 const LEAST_WORTH: f64 = 3;
 const WARM: f64 = 10;
@@ -93,6 +96,7 @@ function steer(m: i32): void {
   Plan.temperature = Plan.hot * UNIT_WEIGHT * Plan.cooling ** (<f64>m / <f64>Plan.moves);
   const over = <f64>(pieces[Tree.root] - Plan.pieces);
   Moves.leastShift = SHIFT * Moves.cell * Math.sqrt(Plan.temperature / UNIT_WEIGHT);
+  Moves.far = FAR + (FAR_WARM * Plan.temperature) / UNIT_WEIGHT;
   const least = LEAST_WORTH * UNIT_WEIGHT - WARM * Plan.temperature;
   Plan.piecePrice = max(least, Plan.piecePrice + STEER * UNIT_WEIGHT * over);
   Plan.pull = over < 0 && Plan.piecePrice === least ? 0 : PULL * UNIT_WEIGHT * over;

@@ -10,6 +10,8 @@ import { d, leafAt, left, margin, NODES, nx, ny, pieces, region, right, Tree } f
 /** border points looked at to find one that no seam lies on yet, and how far it must be from every seam, in cells */
 const LOOKS: i32 = 6;
 const CLEAR: f64 = 1.5;
+/** cells that a seam laid square to where it was is held to be away */
+const TURN: f64 = 30;
 /** the largest shift of a seam over the smallest */
 const SHIFT_RANGE: f64 = 30;
 
@@ -20,6 +22,8 @@ export class Moves {
   static cell: f64 = 0;
   /** the smallest shift of a seam, mm */
   static leastShift: f64 = 0;
+  /** how far from a border the seam that is laid along it may be, in cells; what it turns by counts too */
+  static far: f64 = 0;
 }
 
 const path = changetype<Ints>(memory.data(4 * NODES, 16));
@@ -96,7 +100,7 @@ export function shift(): bool {
   return moveCut(v, mx, my, mx * ax + my * ay);
 }
 
-/** the seam nearest to a border is laid along it */
+/** the seam nearest to a border is laid along it; where it is far, which would hardly ever be kept, a seam is shifted instead */
 export function align(): bool {
   const i = below(Borders.count);
   if (!randomChord(i)) return false;
@@ -105,17 +109,20 @@ export function align(): bool {
   const n = walkTo(x, y) - 1;
   let best = -1;
   let bestScore = f64.MAX_VALUE;
+  let far: f64 = 0;
   for (let j = 0; j < n; j++) {
     const v = path[j];
     const off = Math.abs(nx[v] * x + ny[v] * y - d[v]) / Moves.cell;
     const turn = 1 - Math.abs(nx[v] * Line.nx + ny[v] * Line.ny);
-    const score = (off + 30 * turn + 1) * (0.5 + next());
+    const score = (off + TURN * turn + 1) * (0.5 + next());
     if (score < bestScore) {
       bestScore = score;
       best = v;
+      far = off + TURN * turn;
     }
   }
   if (best < 0) return false;
+  if (far > Moves.far) return shift();
   const s: f64 = nx[best] * Line.nx + ny[best] * Line.ny < 0 ? -1 : 1;
   return moveCut(best, s * Line.nx, s * Line.ny, s * Line.d);
 }
