@@ -23,6 +23,7 @@ import { type OpenedPicture, openPicture, type ReadOptions, showPart, squareShee
 import { measureQuality, type Quality } from './quality/measure-quality.ts';
 import { numberPieces } from './section/number-pieces.ts';
 import type { Background } from './shade/calm-ground.ts';
+import type { Tone } from './shade/even-tone.ts';
 import { findKind, type Kind, type KindFound } from './shade/find-kind.ts';
 import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-subject.ts';
 import type { Focus } from './shade/focus.ts';
@@ -58,6 +59,8 @@ export interface BlockSettings {
   readonly kind?: Kind;
   /** what becomes of a drawing's strokes; decided by their width where absent */
   readonly lines?: Lines;
+  /** whether black or white fur's tones are drawn apart; where the background is not kept if absent */
+  readonly tone?: Tone;
   /** the part to show; `auto` the subject with room around it */
   readonly crop?: NonNullable<ReadOptions['crop']> | 'auto';
   /** corners of the sheet that is photographed, as shares of the upright picture, clockwise from the top left; `no`: it is none;
@@ -240,11 +243,12 @@ export async function shadeRead(
 
 /** What of a block its shades depend on. */
 export function shadeOptions({ guess, frame }: ReadPicture, settings: BlockSettings): ShadeOptions {
-  const { size, smallest, shades, seed, kind, lines, focus, background } = settings;
+  const { size, smallest, shades, seed, kind, lines, tone, focus, background } = settings;
   return {
     ...{ size, smallest, shades, background, seed },
     ...(kind && { kind }),
     ...(lines && { lines }),
+    ...(tone && { tone }),
     ...(focus && { focus }),
     ...(settings.cloths && { cloths: settings.cloths, again: settings.again === true }),
     ...(guess && { guess }),
@@ -522,6 +526,7 @@ function settingsInFile(s: BlockSettings): Record<string, unknown> {
     background,
     kind,
     lines,
+    tone,
     turn,
     seed,
     effort,
@@ -534,6 +539,7 @@ function settingsInFile(s: BlockSettings): Record<string, unknown> {
     ...(grow?.length && { grow }),
     ...(kind && { kind }),
     ...(lines && { lines }),
+    ...(tone && { tone }),
     ...(subject && { subject }),
     ...(focus && { focus }),
   };

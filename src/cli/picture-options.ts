@@ -9,6 +9,7 @@ export interface PictureGiven {
   background: 'keep' | 'calm' | 'plain';
   kind?: 'photo' | 'drawing' | 'flat';
   lines?: 'keep' | 'dissolve';
+  tone?: 'even' | 'keep';
   crop?: string;
   subject?: string;
   sheet?: string;
@@ -38,6 +39,12 @@ export function addPictureOptions(command: Command): Command {
         "a drawing's strokes: sewn, or given to what they enclose (default: by width)",
       ).choices(['keep', 'dissolve']),
     )
+    .addOption(
+      new Option(
+        '--tone <how>',
+        'the tones of black or white fur: drawn apart, so that it gets shades of its own, or kept (default: drawn apart where the background is not kept)',
+      ).choices(['even', 'keep']),
+    )
     .option('--crop <x,y,w,h>', 'the part to show, as shares of the picture or in pixels; auto: the animal')
     .option(
       '--sheet <x,y,...>',
@@ -55,7 +62,7 @@ export function addPictureOptions(command: Command): Command {
 export function pictureSettings(
   given: PictureGiven,
   shades: number,
-): Pick<BlockSettings, 'shades' | 'background' | 'kind' | 'lines' | 'crop' | 'sheet' | 'subject' | 'focus'> {
+): Pick<BlockSettings, 'shades' | 'background' | 'kind' | 'lines' | 'tone' | 'crop' | 'sheet' | 'subject' | 'focus'> {
   const crop = given.crop === 'auto' ? 'auto' : given.crop && boxOf(given.crop, '--crop');
   const subject = given.subject && boxOf(given.subject, '--subject');
   return {
@@ -63,6 +70,7 @@ export function pictureSettings(
     background: given.background,
     ...(given.kind && { kind: given.kind }),
     ...(given.lines && { lines: given.lines }),
+    ...(given.tone && { tone: given.tone }),
     ...(crop && { crop }),
     ...(given.sheet && { sheet: given.sheet === 'no' ? given.sheet : cornersOf(given.sheet) }),
     ...(subject && { subject }),

@@ -57,8 +57,8 @@ const hashOf = (...parts: readonly unknown[]): string =>
 
 /** What a picture's shades depend on. */
 export function shadeKey({ sha256, settings }: Entry): string {
-  const { size, smallest, shades, background, seed, kind, lines, crop, sheet, subject, focus } = settings;
-  return hashOf(sha256, { size, smallest, shades, background, seed, kind, lines, crop, sheet, subject, focus });
+  const { size, smallest, shades, background, seed, kind, lines, tone, crop, sheet, subject, focus } = settings;
+  return hashOf(sha256, { size, smallest, shades, background, seed, kind, lines, tone, crop, sheet, subject, focus });
 }
 
 /** What a block depends on, besides its edition. */

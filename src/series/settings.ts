@@ -20,6 +20,7 @@ const block = z
     background: z.string().optional(),
     kind: z.enum(['photo', 'drawing', 'flat']).optional(),
     lines: z.enum(['keep', 'dissolve']).optional(),
+    tone: z.enum(['even', 'keep']).optional(),
     crop: z.string().optional(),
     sheet: z.string().optional(),
     subject: z.string().optional(),

@@ -72,10 +72,6 @@ function tidy(mask: Uint8Array, w: number, h: number): Uint8Array {
   return out;
 }
 
-/** Sides of what the network is shown, the last the finest: any multiple of 32. It was trained on 320 and is the surer of
- *  edges the more it sees, but of a face that fills the picture it then takes the middle alone; at 192 it sees the animal,
- *  and more of what lies beside it. The mean of both errs least. */
-const NET_SIDES = [192, 256];
 /** The tensor that is its answer. */
 const OUTPUT = '1959';
 /** Mean and spread of the colours it was trained on, as its authors give them. */
@@ -110,6 +106,17 @@ export interface Guess {
 /** Room around the frame that a person drew about the subject, as a share of it, that the network sees too. */
 const FRAME_ROOM = 0.15;
 
+/** Sides of the square that the network sees (any multiple of 32; it was trained on 320): of the whole picture, of what lies
+ *  round that which it found there, and where it found nothing (a flower among many, an animal far off). It is the surer of
+ *  edges the more it sees, but of a face that fills the picture it then takes the middle alone; at 192 it sees the animal,
+ *  and more of what lies beside it. The mean of two looks errs least. */
+const FIRST = 192;
+const SECOND = 256;
+const LAST = 416;
+/** Room around what was found first, as a share of it, that is looked at again; if that is less than this of the picture. */
+const BOX_ROOM = 0.15;
+const MUCH = 0.6;
+
 /** Asks the network where the subject is (Qin et al. 2020), in the whole of `picture` or in a frame that the person gave.
  *  Undefined where the network was left out of the installation, or finds next to nothing. `beside` runs it in another thread: it
  *  is given the finest side, while this thread goes over the others and loads what the cut along the border needs. */
@@ -120,46 +127,90 @@ export async function guessSubject(
 ): Promise<Guess | undefined> {
   const onnx = readNetwork();
   if (!onnx) return undefined;
-  const n = NET_SIDES.at(-1)!;
-  const [x, y, w, h] = picture.source.crop;
-  const [rx, ry] = frame ? [FRAME_ROOM * frame[2], FRAME_ROOM * frame[3]] : [0, 0];
-  const [left, top] = frame ? [Math.max(x, frame[0] - rx), Math.max(y, frame[1] - ry)] : [x, y];
-  const [right, bottom] = frame
-    ? [Math.min(x + w, frame[0] + frame[2] + rx), Math.min(y + h, frame[1] + frame[3] + ry)]
-    : [x + w, y + h];
-  const part: Frame = [left, top, right - left, bottom - top];
-  const [sx, sy] = [picture.width / w, picture.height / h];
-  const box = [(left - x) * sx, (top - y) * sy, part[2] * sx, part[3] * sy].map(Math.round) as unknown as Frame;
-  const shown = frame ? cutPixels(picture, box) : picture;
-  const imageOf = (side: number): Float32Array => {
-    const small = averagePixels(shown.pixels, shown.width, shown.height, side, side);
-    const most = small.reduce((t, v) => Math.max(t, v), 1);
-    return small.map((v, i) => (v / most - NET_MEAN[i % 3]!) / NET_SPREAD[i % 3]!);
+  const look = (part: Frame, side: number): Promise<Float32Array> => askNetwork(onnx, picture, part, side);
+  const whole = picture.source.crop;
+  const all = frame ? within(whole, frame, FRAME_ROOM) : whole;
+  // what is begun beside may turn out not to be wanted; a thread that dies costs time alone
+  const ahead = beside && askNetwork(onnx, picture, all, SECOND, beside);
+  ahead?.catch(() => {});
+  const first = { part: all, side: FIRST, likely: await look(all, FIRST) };
+  if (ahead) await loadOpenCv();
+  const second = async (part: Frame): Promise<Float32Array> => {
+    const likely = part === all && ahead ? await ahead.catch(() => look(part, SECOND)) : await look(part, SECOND);
+    return meanOf(part, [first, { part, side: SECOND, likely }]);
   };
-  // a thread that dies costs time alone
-  const finest = beside?.(onnx, imageOf(n), n, OUTPUT).catch(() => runNetwork(onnx, imageOf(n), n, OUTPUT));
-  const seen: Float32Array[] = [];
-  for (const side of NET_SIDES) if (!finest || side < n) seen.push(await runNetwork(onnx, imageOf(side), side, OUTPUT));
-  if (finest) {
-    await loadOpenCv();
-    seen.push(await finest);
-  }
-  const likely = new Float32Array(n * n);
-  NET_SIDES.forEach((side, k) => {
-    for (let i = 0; i < n * n; i++) {
-      const [u, v] = [i % n, Math.floor(i / n)].map((q) => Math.floor(((q + 0.5) * side) / n)) as [number, number];
-      likely[i]! += seen[k]![v * side + u]! / NET_SIDES.length;
-    }
-  });
-  if (frame)
-    for (let i = 0; i < n * n; i++) {
-      const u = part[0] + (((i % n) + 0.5) * part[2]) / n - frame[0];
-      const v = part[1] + ((Math.floor(i / n) + 0.5) * part[3]) / n - frame[1];
+  if (frame) {
+    const likely = await second(all);
+    for (let i = 0; i < likely.length; i++) {
+      const u = all[0] + (((i % SECOND) + 0.5) * all[2]) / SECOND - frame[0];
+      const v = all[1] + ((Math.floor(i / SECOND) + 0.5) * all[3]) / SECOND - frame[1];
       if (u < 0 || v < 0 || u > frame[2] || v > frame[3]) likely[i] = 0;
     }
+    return guessOf(all, likely, SECOND);
+  }
+  const found = guessOf(whole, first.likely, FIRST);
+  if (!found) return guessOf(whole, await look(whole, LAST), LAST);
+  // what is small in the picture is looked at again from nearer: what lies beside it then no longer passes for a part of it
+  const near = within(whole, boxOfGuess(found).box, BOX_ROOM);
+  const part = near[2] * near[3] < MUCH * whole[2] * whole[3] ? near : whole;
+  return guessOf(part, await second(part), SECOND);
+}
+
+/** One quick look where the background is kept and only what is likely is asked, in a third of the time. */
+export async function glimpseSubject(picture: Picture): Promise<Guess | undefined> {
+  const onnx = readNetwork();
+  const whole = picture.source.crop;
+  return onnx && guessOf(whole, await askNetwork(onnx, picture, whole, FIRST), FIRST);
+}
+
+interface Look {
+  readonly part: Frame;
+  readonly side: number;
+  readonly likely: Float32Array;
+}
+
+/** The mean of several looks on a part of the picture, SECOND steps across and down. */
+function meanOf(part: Frame, looks: readonly Look[]): Float32Array {
+  const out = new Float32Array(SECOND * SECOND);
+  for (const { part: from, side, likely } of looks)
+    for (let i = 0; i < out.length; i++) {
+      const u = part[0] + (((i % SECOND) + 0.5) * part[2]) / SECOND - from[0];
+      const v = part[1] + ((Math.floor(i / SECOND) + 0.5) * part[3]) / SECOND - from[1];
+      const [x, y] = [Math.floor((u * side) / from[2]), Math.floor((v * side) / from[3])];
+      out[i]! += likely[Math.min(side - 1, y) * side + Math.min(side - 1, x)]! / looks.length;
+    }
+  return out;
+}
+
+/** A box with room around it, as far as the picture goes. */
+function within([x, y, w, h]: Frame, box: Frame, room: number): Frame {
+  const [rx, ry] = [room * box[2], room * box[3]];
+  const [left, top] = [Math.max(x, box[0] - rx), Math.max(y, box[1] - ry)];
+  return [left, top, Math.min(x + w, box[0] + box[2] + rx) - left, Math.min(y + h, box[1] + box[3] + ry) - top];
+}
+
+/** side x side, 0..1: how likely each place of a part of the picture is the subject's. */
+async function askNetwork(
+  onnx: Uint8Array,
+  picture: Picture,
+  part: Frame,
+  side: number,
+  run = runNetwork,
+): Promise<Float32Array> {
+  const [x, y, w, h] = picture.source.crop;
+  const [sx, sy] = [picture.width / w, picture.height / h];
+  const box = [(part[0] - x) * sx, (part[1] - y) * sy, part[2] * sx, part[3] * sy].map(Math.round) as unknown as Frame;
+  const shown = part === picture.source.crop ? picture : cutPixels(picture, box);
+  const small = averagePixels(shown.pixels, shown.width, shown.height, side, side);
+  const most = small.reduce((t, v) => Math.max(t, v), 1);
+  const image = small.map((v, i) => (v / most - NET_MEAN[i % 3]!) / NET_SPREAD[i % 3]!);
+  return run(onnx, image, side, OUTPUT);
+}
+
+function guessOf(part: Frame, likely: Float32Array, side: number): Guess | undefined {
   const own = likely.filter((v) => v > 0.5);
-  if (own.length < LEAST_SHARE * 0.25 * n * n) return undefined;
-  return { part, likely, side: n, sure: own.reduce((t, v) => t + v, 0) / own.length };
+  if (own.length < LEAST_SHARE * 0.25 * side * side) return undefined;
+  return { part, likely, side, sure: own.reduce((t, v) => t + v, 0) / own.length };
 }
 
 function cutPixels(picture: Picture, [left, top, width, height]: Frame): Pick<Picture, 'pixels' | 'width' | 'height'> {
@@ -176,7 +227,7 @@ function cutPixels(picture: Picture, [left, top, width, height]: Frame): Pick<Pi
 }
 
 /** The guess on the cells of a part of the same picture. */
-function guessOnCells(guess: Guess, picture: Picture, w: number, h: number): Float32Array {
+export function guessOnCells(guess: Guess, picture: Picture, w: number, h: number): Float32Array {
   const [x, y, width, height] = picture.source.crop;
   const [left, top, across, down] = guess.part;
   const n = guess.side;

@@ -12,6 +12,26 @@ interface Mat {
   delete(): void;
 }
 
+export interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+interface Cascade {
+  load(file: string): boolean;
+  detectMultiScale(
+    image: Mat,
+    found: InstanceType<OpenCv['RectVector']>,
+    step: number,
+    agree: number,
+    flags: number,
+    least: unknown,
+    most: unknown,
+  ): void;
+}
+
 /** What is used of the library; its own types are `any`. */
 interface OpenCv {
   readonly Mat: { new (): Mat; new (rows: number, cols: number, type: number): Mat };
@@ -38,6 +58,10 @@ interface OpenCv {
   morphologyEx(from: Mat, to: Mat, operation: number, kernel: Mat): void;
   grabCut(image: Mat, mask: Mat, rect: unknown, background: Mat, foreground: Mat, rounds: number, mode: number): void;
   setRNGSeed(seed: number): void;
+  equalizeHist(from: Mat, to: Mat): void;
+  readonly RectVector: new () => { size(): number; get(i: number): Box; delete(): void };
+  readonly CascadeClassifier: new () => Cascade;
+  FS_createDataFile(folder: string, name: string, data: Uint8Array, read: boolean, write: boolean, own: boolean): void;
   exceptionFromPtr(pointer: number): { msg: string };
 }
 
@@ -157,3 +181,42 @@ export function cutSubject(rgb: Uint8Array, start: Uint8Array, width: number, he
     return Uint8Array.from(mask.data, (v) => v & 1);
   });
 }
+
+const cascades = new Map<string, Cascade>();
+
+/** Where a grey image shows what a cascade was taught (Viola & Jones 2001), at `least` pixels or more. `name` is the model's
+ *  own, `model` gives its file when it is first asked for. */
+export function findTaught(
+  name: string,
+  model: () => Uint8Array,
+  grey: Uint8Array,
+  width: number,
+  height: number,
+  least: number,
+): Promise<Box[]> {
+  return withCv((cv, keep) => {
+    let cascade = cascades.get(name);
+    if (!cascade) {
+      cv.FS_createDataFile('/', name, model(), true, false, false);
+      cascade = new cv.CascadeClassifier();
+      if (!cascade.load(name)) throw new Error(`${name} is no cascade`);
+      cascades.set(name, cascade);
+    }
+    const image = keep(new cv.Mat(height, width, cv.CV_8UC1));
+    image.data.set(grey);
+    cv.equalizeHist(image, image);
+    const found = new cv.RectVector();
+    try {
+      cascade.detectMultiScale(image, found, 1.1, AGREE, 0, new cv.Size(least, least), new cv.Size(0, 0));
+      return Array.from({ length: found.size() }, (_, i) => {
+        const { x, y, width: w, height: h } = found.get(i);
+        return { x, y, width: w, height: h };
+      });
+    } finally {
+      found.delete();
+    }
+  });
+}
+
+/** Windows next to each other in place and size that must see the same thing: at 2 the set's photos give no false face. */
+const AGREE = 2;

@@ -2,9 +2,11 @@
 // of shades of one picture look at it once.
 import type { Picture, Report } from '../data.ts';
 import { averageCells, type Cells, gridSize } from './cells.ts';
+import { evenTone, planTone, type ToneDrawn } from './even-tone.ts';
+import { type Face, findFaces } from './find-faces.ts';
 import { findKind, type KindFound } from './find-kind.ts';
 import { type Blob, findBlobs } from './find-landmarks.ts';
-import { findSubject, guessSubject, type Subject } from './find-subject.ts';
+import { findSubject, glimpseSubject, guessOnCells, guessSubject, type Subject } from './find-subject.ts';
 import { judgePicture } from './judge-picture.ts';
 import { calmCells } from './shade-photo.ts';
 import type { ShadeOptions } from './shade-picture.ts';
@@ -12,13 +14,18 @@ import type { ShadeOptions } from './shade-picture.ts';
 /** Plain data that can be handed to another thread. */
 export interface SeenPicture {
   readonly kind: KindFound;
-  /** the picture's cells as they are, and smoothed where it is a photo */
+  /** the picture's cells, and smoothed where it is a photo; the tones of black and white fur drawn apart */
   readonly plain: Cells;
   readonly calm?: Cells;
   readonly judged: ReturnType<typeof judgePicture>;
   readonly subject?: Subject;
   /** where the background is kept, but may be as light or dark as the animal: only whether its outline shows is asked of it */
   readonly hidden?: Subject;
+  /** share of the block that is the subject, where it was found */
+  readonly share?: number;
+  readonly faces: readonly Face[];
+  /** what was done to the tones */
+  readonly tone?: readonly ToneDrawn[];
   /** small things that stand out */
   readonly blobs: readonly Blob[];
   readonly notes: readonly string[];
@@ -78,45 +85,65 @@ export async function seePicture(
   const kind: KindFound =
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
   report?.(0.1);
-  const plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
+  let plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
+  let calm = kind.kind === 'photo' ? calmCells(picture, w, h) : undefined;
   const judged = like?.judged ?? judgePicture(picture, kind.kind);
   const notes: string[] = [...judged.notes];
   let subject: Subject | undefined;
-  if (background !== 'keep' && kind.kind === 'photo') {
-    const guess = options.guess ?? (await guessIn(picture, options.frame));
-    subject = await findSubject(picture, w, h, guess, options.frame);
+  let hidden: Subject | undefined;
+  let share: number | undefined;
+  if (kind.kind === 'photo' && background !== 'keep') {
+    subject = await findSubject(picture, w, h, options.guess ?? (await guessIn(picture, options.frame)), options.frame);
     if (!subject)
       notes.push(
         'No subject could be told from its background, so the background was kept; draw a frame about it with --subject, or crop nearer to it.',
       );
     report?.(0.5);
-  }
-  let hidden: Subject | undefined;
-  if (background === 'keep' && kind.kind === 'photo' && mayHide(plain)) {
-    const guess = options.guess ?? (await guessIn(picture, options.frame));
-    hidden = await findSubject(picture, w, h, guess, options.frame);
-    if (!hidden)
+  } else if (kind.kind === 'photo') {
+    const hides = mayHide(plain);
+    const close = hides || options.tone === 'even';
+    const guess =
+      options.guess ??
+      (close ? await guessIn(picture, options.frame) : like ? undefined : await glimpseSubject(picture));
+    if (close) hidden = await findSubject(picture, w, h, guess, options.frame);
+    if (guess) share = guessOnCells(guess, picture, w, h).reduce((t, v) => (v > 0.5 ? t + 1 : t), 0) / (w * h);
+    if (hides && !hidden)
       notes.push(
         'Much of the picture is nearly as light or dark as the ground, and no animal could be told from it: take it again before another ground, or with light from the side.',
       );
+    report?.(0.5);
   }
   const told = subject ?? hidden;
-  if (told && told.share < SMALL_SUBJECT)
+  share = told?.share ?? share;
+  if (share !== undefined && share < SMALL_SUBJECT)
     notes.push(
-      `The animal fills only ${Math.round(100 * told.share)} % of the block, which leaves few pieces for its face: go nearer, or crop to it.`,
+      `The animal fills only ${Math.max(1, Math.round(100 * share))} % of the block, which leaves few pieces for its face: go nearer, or crop to it.`,
     );
-  // a drawing's dots are found among its strokes; what is not the subject's goes with the background
-  const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter(
-    (b) => !subject || subject.mask[Math.min(h - 1, Math.floor(b.y)) * w + Math.min(w - 1, Math.floor(b.x))],
+  const own = subject?.mask ?? (options.tone === 'even' ? hidden?.mask : undefined);
+  const planned = calm && own && options.tone !== 'keep' ? planTone(calm, own) : undefined;
+  if (planned?.drawn.length) {
+    plain = evenTone(plain, own!, planned.curve);
+    calm = evenTone(calm!, own!, planned.curve);
+  }
+  // what is not the subject's goes with the background
+  const belongs = (x: number, y: number): boolean =>
+    !subject || subject.mask[Math.min(h - 1, Math.floor(y)) * w + Math.min(w - 1, Math.floor(x))] === 1;
+  const faces =
+    kind.kind === 'photo' && !like ? (await findFaces(picture)).filter((f) => belongs(f.x * w, f.y * h)) : [];
+  // a drawing's dots are found among its strokes
+  const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter((b) =>
+    belongs(b.x, b.y),
   );
-  const calm = kind.kind === 'photo' ? calmCells(picture, w, h) : undefined;
   return {
     kind,
     plain,
     judged,
     blobs,
     notes,
+    faces,
+    ...(planned?.drawn.length && { tone: planned.drawn }),
     ...(calm && { calm }),
+    ...(share !== undefined && { share }),
     ...(subject && { subject }),
     ...(hidden && { hidden }),
   };

@@ -148,15 +148,7 @@ function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings)
     if (tones.every((c, i) => i === 0 || labDistance(c, tones[i - 1]!) >= TONES_APART)) break;
   }
   const calm = { width: w, height: h, lab: blurred };
-  const shaded = shadePhoto(
-    even,
-    cells,
-    [],
-    { ...settings, shades: count, background: 'keep' },
-    undefined,
-    undefined,
-    calm,
-  );
+  const shaded = shadePhoto(even, cells, [], { ...settings, shades: count, background: 'keep' }, { smoothed: calm });
   return {
     ...shaded,
     colours: deepened(fitColours(shaded.labels, seenCells(drawn.picture, w, h), shaded.colours)),

@@ -4,6 +4,7 @@ import { type Lab, labDistance } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { calmGround, plainGround } from './calm-ground.ts';
 import { averageCells, blurChannels, type Cells, shrinkPixels } from './cells.ts';
+import type { Face } from './find-faces.ts';
 import type { Blob } from './find-landmarks.ts';
 import { unlikeFrame } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
@@ -33,6 +34,24 @@ const LEAN_MIDDLE = 8;
 /** How much longer a border may be for as much likeness where a cell is wholly unlike the frame: detail goes to the animal. */
 const DETAIL = 3;
 
+/** Share of all weight in choosing shades that faces get together at least: eyes, nose and muzzle are to contrast. */
+const FACE_SHARE = 0.35;
+/** How much longer a border may be for as much likeness in a face. */
+const FACE_DETAIL = 2;
+/** Radius at which a face has faded into the rest, over its own. */
+const FADE = 1.3;
+
+/** What is known of the photo beyond its pixels. */
+export interface KnownOfPhoto {
+  /** 1 where the subject is, where the background is not kept */
+  readonly mask?: Uint8Array;
+  readonly faces?: readonly Face[];
+  /** how much each cell matters */
+  readonly focus?: Float32Array;
+  /** what calmCells gives */
+  readonly smoothed?: Cells;
+}
+
 /** Cells of a photo with fur, grass and noise smoothed away and edges kept, at two pixels a cell. */
 export function calmCells(picture: Picture, w: number, h: number): Cells {
   const [W, H] = [2 * w, 2 * h];
@@ -57,6 +76,36 @@ function detailOf(unlike: Float32Array): Float32Array {
   return unlike.map((v) => (1 + DETAIL * v) / mean);
 }
 
+/** 1 in the faces, 0 outside; undefined where there are none. */
+function inFaces(faces: readonly Face[], w: number, h: number): Float32Array | undefined {
+  if (!faces.length) return undefined;
+  return Float32Array.from({ length: w * h }, (_, i) => {
+    const [x, y] = [(i % w) + 0.5, Math.floor(i / w) + 0.5];
+    return faces.reduce((most, f) => {
+      const away = Math.hypot(x - f.x * w, y - f.y * h) / (f.r * w);
+      return Math.max(most, Math.min(1, (FADE - away) / (FADE - 1)));
+    }, 0);
+  });
+}
+
+/** `base` with likeness in faces worth more, 1 in the mean of all cells. */
+function detailInFaces(face: Float32Array, base?: Float32Array): Float32Array {
+  const more = face.map((f, i) => (base?.[i] ?? 1) * (1 + FACE_DETAIL * f));
+  const mean = more.reduce((t, v) => t + v, 0) / more.length;
+  return more.map((v) => v / mean);
+}
+
+/** Raises weights in faces until they have FACE_SHARE of the whole. */
+function raiseFaces(weights: Float32Array, face: Float32Array): void {
+  let [all, own] = [0, 0];
+  for (let i = 0; i < weights.length; i++) {
+    all += weights[i]!;
+    own += weights[i]! * face[i]!;
+  }
+  const more = own > 0 ? Math.max(0, (FACE_SHARE * all - own) / ((1 - FACE_SHARE) * own)) : 0;
+  for (let i = 0; i < weights.length; i++) weights[i]! *= 1 + more * face[i]!;
+}
+
 /** Weights for clustering under which small striking things get a shade near to their own. */
 function weighBlobs(blobs: readonly Blob[], w: number, h: number): Float32Array {
   const weights = new Float32Array(w * h).fill(1);
@@ -77,16 +126,13 @@ export function colourMissed(blobs: readonly Blob[], colours: readonly Lab[]): L
   return [0, 1, 2].map((c) => alike.reduce((t, b) => t + b.colour[c]!, 0) / alike.length) as unknown as Lab;
 }
 
-/** `plain` are the picture's cells as they are. `ground` says what lies where the subject does not, where the background is
- *  not kept; `focus` how much each cell matters; `smoothed` what calmCells gives. */
+/** `plain` are the picture's cells as they are. */
 export function shadePhoto(
   picture: Picture,
   plain: Cells,
   blobs: readonly Blob[],
   { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background }: ShadeSettings,
-  mask?: Uint8Array,
-  focus?: Float32Array,
-  smoothed?: Cells,
+  { mask, faces = [], focus, smoothed }: KnownOfPhoto = {},
 ): Shaded {
   const { width: w, height: h } = plain;
   const n = w * h;
@@ -114,11 +160,17 @@ export function shadePhoto(
   // where the subject is not known, what is unlike the frame is likely to be it: shades go where the eye needs them
   const unlike = ground ? undefined : unlikeFrame(plain.lab, w, h);
   const lean = unlike && leanTo(unlike, w, h);
-  const detail = unlike && detailOf(unlike);
+  const face = inFaces(faces, w, h);
+  const even = unlike && detailOf(unlike);
+  const detail = face ? detailInFaces(face, even) : even;
   const matters = new Float32Array(n);
   for (let i = 0; i < n; i++) {
     matters[i] = (focus?.[i] ?? 1) * (lean?.[i] ?? 1);
     weights[i] = ground && !ground.mask[i] ? 0 : weights[i]! * matters[i]!;
+  }
+  if (face) {
+    raiseFaces(weights, face);
+    raiseFaces(matters, face);
   }
   const cloud = gatherColours(seen.lab, weights);
   const suggested = wanted === 'auto' ? Math.min(cap, suggestShades(cloud, seed, grounds)) : undefined;

@@ -5,6 +5,8 @@ import { UserError } from '../errors.ts';
 import { type Background, coloursAlong } from './calm-ground.ts';
 import { blurChannels, gridSize } from './cells.ts';
 import { chooseGround } from './choose-ground.ts';
+import type { Tone, ToneDrawn } from './even-tone.ts';
+import type { Face } from './find-faces.ts';
 import type { Kind, KindFound } from './find-kind.ts';
 import type { Frame, Guess } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
@@ -39,6 +41,8 @@ export interface ShadeOptions {
   readonly kind?: Kind;
   /** what becomes of a drawing's strokes; decided by their width where absent */
   readonly lines?: Lines;
+  /** whether black or white fur's tones are drawn apart; where the subject is cut from its ground if absent */
+  readonly tone?: Tone;
   /** where the network saw the subject; asked here where it is needed and absent */
   readonly guess?: Guess;
   /** what the person drew about the subject, in pixels of the upright picture */
@@ -55,6 +59,10 @@ export interface ShadeOptions {
 export interface Choices {
   readonly shades: { readonly used: number; readonly suggested?: number };
   readonly focus: readonly Focus[];
+  /** faces that were found, which shades and detail go to first */
+  readonly faces?: readonly Face[];
+  /** what was drawn apart in black or white fur, where its tones were too near to each other */
+  readonly tone?: readonly ToneDrawn[];
   /** corners of the sheet of which the picture is a photo, as shares of it, where one was squared up */
   readonly sheet?: readonly number[];
   /** share of the block that is the subject, where it was looked for */
@@ -98,6 +106,9 @@ export async function shadePicture(
     judged,
     subject,
     hidden,
+    share,
+    faces,
+    tone,
     blobs,
     notes: seenNotes,
   } = seen ?? (await seePicture(picture, options, report));
@@ -106,7 +117,12 @@ export async function shadePicture(
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
     (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
-    shadePhoto(picture, plain, blobs, settings, subject?.mask, weights, calm);
+    shadePhoto(picture, plain, blobs, settings, {
+      faces,
+      ...(subject && { mask: subject.mask }),
+      ...(weights && { focus: weights }),
+      ...(calm && { smoothed: calm }),
+    });
   report?.(0.7);
   const labels = Uint8Array.from(shaded.labels);
   const k = shaded.colours.length;
@@ -184,7 +200,9 @@ export async function shadePicture(
       shades: { used: shading.fabrics.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
       focus: focused.focus,
       ...(picture.source.sheet && { sheet: picture.source.sheet }),
-      ...(told && { subject: told.share }),
+      ...(faces.length > 0 && { faces }),
+      ...(tone?.length && { tone }),
+      ...(share !== undefined && { subject: share }),
       ...(outline && { outline }),
       ...(matches && { cloths: matches }),
       measures: judged.measures,

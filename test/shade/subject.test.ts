@@ -54,7 +54,7 @@ describe('the subject', () => {
     expect(overlap(byNetwork!.mask, truth)).toBeGreaterThan(0.95);
     const cells = averageCells(picture.pixels, 384, 384, 192, 192);
     const settings = { shades: 5, seed: 1, narrow: 8 };
-    const shading = shadePhoto(picture, cells, [], settings, byNetwork!.mask);
+    const shading = shadePhoto(picture, cells, [], settings, { mask: byNetwork!.mask });
     const frame = new Set([...Array(192).keys()].flatMap((x) => [shading.labels[x]!, shading.labels[191 * 192 + x]!]));
     expect(frame.size).toBe(1);
   }, 60_000);
