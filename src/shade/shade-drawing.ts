@@ -4,6 +4,7 @@ import { clusterColours, gatherColours } from '../colour/cluster.ts';
 import { hexOfOklab, type Lab, labDistance, oklabOfHex, oklabOfRgb, rgbOfHex } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { averageCells, averagePixels, blurChannels, type Cells } from './cells.ts';
+import { eraseRuling } from './erase-ruling.ts';
 import { bordersOf, colourAreas, dissolveInk, joinSmallAreas, partPaper } from './find-areas.ts';
 import { inkOf, otsuLevel } from './find-ink.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
@@ -33,6 +34,8 @@ const meanColour = (picture: Picture, inside: (i: number) => boolean): Lab | und
 interface Drawn {
   /** each pixel's darkness against the paper around it */
   readonly dark: Float32Array;
+  /** darkness over which it is ink */
+  readonly level: number;
   /** two steps a cell: 1 where ink covers enough */
   readonly ink: Uint8Array;
   readonly w: number;
@@ -41,11 +44,14 @@ interface Drawn {
   readonly pen: Lab;
   /** typical width of a stroke, in cells of the block's grid */
   readonly stroke: number;
+  /** without the paper's ruling, and how many lines that had */
   readonly picture: Picture;
+  readonly ruled: number;
 }
 
 /** Ink at two steps a cell, and how wide its strokes are: twice the usual depth of ink along its middle lines. */
-async function readDrawing(picture: Picture, w: number, h: number): Promise<Drawn> {
+async function readDrawing(given: Picture, w: number, h: number): Promise<Drawn> {
+  const { picture, lines } = eraseRuling(given, inkOf(given));
   const ink = inkOf(picture);
   const level = Math.min(0.5, Math.max(0.12, otsuLevel(ink)));
   const black = Uint8Array.from({ length: 3 * ink.length }, (_, q) => (ink[Math.floor(q / 3)]! > level ? 255 : 0));
@@ -68,6 +74,7 @@ async function readDrawing(picture: Picture, w: number, h: number): Promise<Draw
   const typical = ridges[Math.floor(ridges.length * 0.6)] ?? 1;
   return {
     dark: ink,
+    level,
     ink: mask,
     w: W,
     h: 2 * h,
@@ -75,6 +82,7 @@ async function readDrawing(picture: Picture, w: number, h: number): Promise<Draw
     pen: meanColour(picture, (i) => ink[i]! > level) ?? [0, 0, 0],
     stroke: Math.max(0.5, (2 * typical - 1) / 2),
     picture,
+    ruled: lines,
   };
 }
 
@@ -124,18 +132,22 @@ const TONES_APART = 0.035;
 const TONE_RANGE = 0.33;
 const DARKEST = 0.2;
 
+/** Share of ink's least darkness under which a tone is a crease or grain of the paper. */
+const CREASE = 0.5;
+
 /** The drawing as its strokes would look under even light on even paper: a shadow on the paper is no tone. */
-function evenPaper({ dark, paper, picture }: Drawn): Picture {
+function evenPaper({ dark, level, paper, picture }: Drawn): Picture {
   const tones = Array.from({ length: 256 }, (_, v) =>
     rgbOfHex(hexOfOklab([paper[0] * (1 - v / 255), paper[1], paper[2]])),
   );
   const pixels = new Uint8Array(3 * dark.length);
-  for (let i = 0; i < dark.length; i++) pixels.set(tones[Math.round(255 * dark[i]!)]!, 3 * i);
+  for (let i = 0; i < dark.length; i++)
+    pixels.set(tones[dark[i]! < CREASE * level ? 0 : Math.round(255 * dark[i]!)]!, 3 * i);
   return { ...picture, pixels };
 }
 
 /** A web of strokes seen from where they run together: three or four tones, shaded as a photo is. */
-function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings): Shaded {
+async function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings): Promise<Shaded> {
   const { shades, most = 4 } = settings;
   const even = evenPaper(drawn);
   const cells = averageCells(even.pixels, even.width, even.height, w, h);
@@ -149,11 +161,61 @@ function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings)
   }
   const calm = { width: w, height: h, lab: blurred };
   const shaded = shadePhoto(even, cells, [], { ...settings, shades: count, background: 'keep' }, { smoothed: calm });
-  return {
-    ...shaded,
-    colours: deepened(fitColours(shaded.labels, seenCells(drawn.picture, w, h), shaded.colours)),
-    notes: ['The strokes are so close that they were taken for tones.'],
-  };
+  const colours = deepened(fitColours(shaded.labels, seenCells(drawn.picture, w, h), shaded.colours));
+  const notes = ['The strokes are so close that they were taken for tones.'];
+  return tintFigure({ ...shaded, colours, notes }, await figureOf(drawn, w, h), w, h, settings);
+}
+
+/** OKLab lightness by which the white of a figure is darker than the paper around it. */
+const TINT = 0.1;
+/** Share of the block that the white of a figure has at least, to be shown. */
+const LEAST_WHITE = 0.03;
+
+/** Cells that the strokes enclose, gaps closed: all that is no paper reaching the frame. */
+async function figureOf(drawn: Drawn, w: number, h: number): Promise<Uint8Array> {
+  const { w: W, h: H } = drawn;
+  const distance = await distanceInside(
+    Uint8Array.from(drawn.ink, (v) => 1 - v),
+    W,
+    H,
+  );
+  const { area, count } = partPaper(distance, W, H, GAP * Math.max(W, H));
+  const ground = findGround(area, W, H, count);
+  dissolveInk(area, W, H, new Uint8Array(W * H));
+  return halve(
+    Uint8Array.from(area, (a) => (a === ground ? 0 : 1)),
+    w,
+    h,
+    3,
+  );
+}
+
+/** The white of an animal that is drawn in strokes and the paper around it are two fabrics: else only its stripes are seen. */
+function tintFigure(
+  shaded: Shaded,
+  figure: Uint8Array,
+  w: number,
+  h: number,
+  { shades, narrow }: ShadeSettings,
+): Shaded {
+  const { colours } = shaded;
+  const paper = colours.reduce((b, c, l) => (c[0] > colours[b]![0] ? l : b), 0);
+  const white = shaded.labels.reduce((t, l, i) => (l === paper && figure[i] ? t + 1 : t), 0);
+  if (white < LEAST_WHITE * w * h || (shades !== 'auto' && colours.length >= shades)) return shaded;
+  const [L, a, b] = colours[paper]!;
+  const all: Lab[] = [...colours, [L - TINT, a, b]];
+  const k = all.length;
+  const labels = Uint8Array.from(shaded.labels, (l, i) => (l === paper && figure[i] ? k - 1 : l));
+  const costs = new Float32Array(w * h * k);
+  for (let i = 0; i < w * h; i++) {
+    costs.set(shaded.costs.subarray(i * (k - 1), (i + 1) * (k - 1)), i * k);
+    // what is paper costs as much in the figure's white, and the other way about where the other lies
+    const own = shaded.costs[i * (k - 1) + paper]!;
+    costs[i * k + k - 1] = figure[i] ? own : own + TINT;
+    if (figure[i]) costs[i * k + paper] = own + TINT;
+  }
+  mergeSpecks(labels, costs, w, h, k, { least: 0.5 * narrow ** 2, wanted: 0 });
+  return { ...shaded, labels, colours: all, costs };
 }
 
 /** Tones of pale strokes run together with the paper; in cloth they are to be told apart: the same steps, made longer. */
@@ -194,6 +256,20 @@ function unevenness(drawn: Drawn, area: Int32Array, depth: Float32Array, ground:
   return n ? Math.sqrt(Math.max(0, squares / n - (sum / n) ** 2)) : 0;
 }
 
+/** Gaps in strokes that are closed, as a share of the longer side. */
+const GAP = 0.045;
+
+/** The area that has most of the frame; every other that reaches far along it becomes one with it. */
+function findGround(area: Int32Array, W: number, H: number, count: number): number {
+  const along = new Uint32Array(count);
+  for (let x = 0; x < W; x++) for (const i of [x, (H - 1) * W + x]) if (area[i]! >= 0) along[area[i]!]!++;
+  for (let y = 0; y < H; y++) for (const i of [y * W, y * W + W - 1]) if (area[i]! >= 0) along[area[i]!]!++;
+  let ground = 0;
+  for (let a = 1; a < count; a++) if (along[a]! > along[ground]!) ground = a;
+  for (let i = 0; i < area.length; i++) if (area[i]! >= 0 && along[area[i]!]! > 0.08 * W) area[i] = ground;
+  return ground;
+}
+
 /** Strokes dissolved into the areas they enclose. Undefined where there are none but the ground. */
 async function dissolveStrokes(
   drawn: Drawn,
@@ -209,7 +285,7 @@ async function dissolveStrokes(
     W,
     H,
   );
-  const { area, count } = partPaper(distance, W, H, 0.045 * Math.max(W, H));
+  const { area, count } = partPaper(distance, W, H, GAP * Math.max(W, H));
   const fills = fillsOf(drawn, area, distance, count);
   // masses of ink that are wide enough to sew stay fabric, dots (eyes) too, widened to what can be sewn
   const keep = new Uint8Array(W * H);
@@ -231,13 +307,7 @@ async function dissolveStrokes(
   const dots = new Set(worthy.slice(0, MOST_DOTS).map((d) => d.id));
   for (let i = 0; i < W * H; i++) if (dots.has(part[i]!)) keep[i] = 1;
   dissolveInk(area, W, H, keep);
-  const groundOf = new Uint32Array(count);
-  for (let x = 0; x < W; x++) for (const i of [x, (H - 1) * W + x]) if (area[i]! >= 0) groundOf[area[i]!]!++;
-  for (let y = 0; y < H; y++) for (const i of [y * W, y * W + W - 1]) if (area[i]! >= 0) groundOf[area[i]!]!++;
-  let ground = 0;
-  for (let a = 1; a < count; a++) if (groundOf[a]! > groundOf[ground]!) ground = a;
-  // all paper that reaches the frame far enough is ground
-  for (let i = 0; i < area.length; i++) if (area[i]! >= 0 && groundOf[area[i]!]! > 0.08 * W) area[i] = ground;
+  const ground = findGround(area, W, H, count);
   joinSmallAreas(area, W, H, count, 4 * 0.9 * narrow ** 2, ground);
   const sizes = new Uint32Array(count);
   for (const a of area) if (a >= 0) sizes[a]!++;
@@ -338,6 +408,17 @@ export async function shadeDrawing(
   lines?: Lines,
 ): Promise<Shaded> {
   const drawn = await readDrawing(picture, w, h);
+  const shaded = await shadeStrokes(drawn, w, h, settings, lines);
+  return drawn.ruled ? { ...shaded, notes: [...shaded.notes, 'The ruling of the paper was left out.'] } : shaded;
+}
+
+async function shadeStrokes(
+  drawn: Drawn,
+  w: number,
+  h: number,
+  settings: ShadeSettings,
+  lines?: Lines,
+): Promise<Shaded> {
   const { narrow } = settings;
   if (lines === 'keep' || (!lines && drawn.stroke >= 0.45 * narrow)) return keepStrokes(drawn, w, h, narrow);
   const { parts } = await findComponents(

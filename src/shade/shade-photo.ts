@@ -34,10 +34,9 @@ const LEAN_MIDDLE = 8;
 /** How much longer a border may be for as much likeness where a cell is wholly unlike the frame: detail goes to the animal. */
 const DETAIL = 3;
 
-/** Share of all weight in choosing shades that faces get together at least: eyes, nose and muzzle are to contrast. */
-const FACE_SHARE = 0.35;
-/** How much longer a border may be for as much likeness in a face. */
-const FACE_DETAIL = 2;
+/** Share of all weight in choosing shades that faces get together at least, for eyes, nose and muzzle are to contrast; and how
+ *  much longer a border in them may be for as much likeness. Less where the ground is kept: it needs its shades too. */
+const FACE = { cut: { share: 0.35, detail: 2 }, kept: { share: 0.15, detail: 1 } } as const;
 /** Radius at which a face has faded into the rest, over its own. */
 const FADE = 1.3;
 
@@ -89,20 +88,20 @@ function inFaces(faces: readonly Face[], w: number, h: number): Float32Array | u
 }
 
 /** `base` with likeness in faces worth more, 1 in the mean of all cells. */
-function detailInFaces(face: Float32Array, base?: Float32Array): Float32Array {
-  const more = face.map((f, i) => (base?.[i] ?? 1) * (1 + FACE_DETAIL * f));
+function detailInFaces(face: Float32Array, detail: number, base?: Float32Array): Float32Array {
+  const more = face.map((f, i) => (base?.[i] ?? 1) * (1 + detail * f));
   const mean = more.reduce((t, v) => t + v, 0) / more.length;
   return more.map((v) => v / mean);
 }
 
-/** Raises weights in faces until they have FACE_SHARE of the whole. */
-function raiseFaces(weights: Float32Array, face: Float32Array): void {
+/** Raises weights in faces until they have `share` of the whole. */
+function raiseFaces(weights: Float32Array, face: Float32Array, share: number): void {
   let [all, own] = [0, 0];
   for (let i = 0; i < weights.length; i++) {
     all += weights[i]!;
     own += weights[i]! * face[i]!;
   }
-  const more = own > 0 ? Math.max(0, (FACE_SHARE * all - own) / ((1 - FACE_SHARE) * own)) : 0;
+  const more = own > 0 ? Math.max(0, (share * all - own) / ((1 - share) * own)) : 0;
   for (let i = 0; i < weights.length; i++) weights[i]! *= 1 + more * face[i]!;
 }
 
@@ -162,15 +161,16 @@ export function shadePhoto(
   const lean = unlike && leanTo(unlike, w, h);
   const face = inFaces(faces, w, h);
   const even = unlike && detailOf(unlike);
-  const detail = face ? detailInFaces(face, even) : even;
+  const faceRule = ground ? FACE.cut : FACE.kept;
+  const detail = face ? detailInFaces(face, faceRule.detail, even) : even;
   const matters = new Float32Array(n);
   for (let i = 0; i < n; i++) {
     matters[i] = (focus?.[i] ?? 1) * (lean?.[i] ?? 1);
     weights[i] = ground && !ground.mask[i] ? 0 : weights[i]! * matters[i]!;
   }
   if (face) {
-    raiseFaces(weights, face);
-    raiseFaces(matters, face);
+    raiseFaces(weights, face, faceRule.share);
+    raiseFaces(matters, face, faceRule.share);
   }
   const cloud = gatherColours(seen.lab, weights);
   const suggested = wanted === 'auto' ? Math.min(cap, suggestShades(cloud, seed, grounds)) : undefined;
