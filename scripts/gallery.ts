@@ -6,18 +6,25 @@ import { LEVEL_DEFAULTS } from '../src/levels.ts';
 import { type BlockSettings, makeBlock, shadeFile } from '../src/pipeline.ts';
 import { inches } from '../src/units.ts';
 
-const TILE = 320;
+const TILE = 280;
 const GAP = 16;
 const fixtures = join(import.meta.dirname, '..', 'fixtures');
 
 /** file, and the settings that differ from the defaults */
+const fine = { smallest: inches(3 / 8) };
 const SHOWN: readonly (readonly [file: string, changed: Partial<BlockSettings>])[] = [
   ['flat/noto-fox.svg', {}],
-  ['photos/cat-white-tabby-on-pink.webp', { smallest: inches(3 / 8), pieces: 120 }],
   ['photos/duck-white-on-black.jpg', {}],
-  ['flat/noto-owl.svg', {}],
   ['lines/oc-rabbit.png', {}],
-  ['photos/sheep-white-on-green.jpg', {}],
+  ['flat/noto-owl.svg', {}],
+  ['photos/cat-white-tabby-on-pink.webp', { ...fine, pieces: 120 }],
+  ['lines/notomono-horse-face.png', fine],
+  ['flat/noto-hedgehog.svg', fine],
+  ['photos/sheep-white-on-green.jpg', { ...fine, pieces: 120, background: 'plain' }],
+  ['lines/tabler-pig.png', fine],
+  ['flat/twemoji-black-cat.svg', fine],
+  ['photos/cat-chelsea-face.jpg', { ...fine, pieces: 140, shades: 6 }],
+  ['flat/fluent-emoji-flat-dog.svg', fine],
 ];
 
 const level = LEVEL_DEFAULTS.intermediate;
@@ -36,7 +43,7 @@ const settings: Omit<BlockSettings, 'name'> = {
 };
 
 const tiles: OverlayOptions[] = [];
-const perRow = 2;
+const perRow = 3;
 const pair = 2 * TILE + GAP;
 for (const [n, [file, changed]] of SHOWN.entries()) {
   const all = { ...settings, ...changed, name: basename(file).replace(/\.\w+$/, '') };
