@@ -61,6 +61,8 @@ export interface Settings {
   readonly background: 'keep' | 'calm' | 'plain';
   readonly kind: 'auto' | 'photo' | 'drawing' | 'flat';
   readonly lines: 'auto' | 'keep' | 'dissolve';
+  /** tones of black or white fur: drawn apart or kept; by the background where absent */
+  readonly tone?: 'auto' | 'even' | 'keep';
   readonly crop: Box | 'auto' | 'middle';
   readonly subject: Box | null;
   /** 'no': the picture is no photo of a sheet that is to be squared up; looked for where absent */

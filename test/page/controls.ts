@@ -27,6 +27,9 @@ export function testControls(): void {
           ['Paper', 'A4', { paper: 'a4' }],
           ['Fabrics on the templates', 'Pale colour', { fill: 'tint' }],
         ],
+        [['Tones of black or white fur', 'Drawn apart', { tone: 'even' }]],
+        [['Tones of black or white fur', 'As they are', { tone: 'keep' }]],
+        [['Tones of black or white fur', 'By the background', { tone: 'auto' }]],
         [
           ['Part of the picture', 'As much as fits', { crop: 'middle' }],
           ['Background', 'One fabric', { background: 'plain' }],

@@ -34,6 +34,7 @@ const settingsSchema = z.strictObject({
   background: z.enum(['keep', 'calm', 'plain']),
   kind: z.enum(['auto', 'photo', 'drawing', 'flat']),
   lines: z.enum(['auto', 'keep', 'dissolve']),
+  tone: z.enum(['auto', 'even', 'keep']).optional(),
   crop: z.union([box, z.enum(['auto', 'middle'])]),
   subject: box.nullable(),
   sheet: z.enum(['auto', 'no']).optional(),

@@ -81,10 +81,10 @@ export async function makeWork(
   progress: Progress,
   part: (made: Made) => void,
 ): Promise<Made> {
-  const { size, smallest, background, seed, kind, lines, crop, sheet, subject, focus, shades, cloths, again } =
+  const { size, smallest, background, seed, kind, lines, tone, crop, sheet, subject, focus, shades, cloths, again } =
     settings;
   const readKey = keyOf(file.path, size[0] / size[1], crop, sheet, subject, background, kind);
-  const seenKey = keyOf(readKey, size, smallest, seed, lines);
+  const seenKey = keyOf(readKey, size, smallest, seed, lines, tone);
   const shadeKey = keyOf(seenKey, shades, focus, cloths, again);
   const fitKey = ({ pieces, grow, mostPieces, paper, effort }: BlockSettings): string =>
     keyOf(shadeKey, pieces, grow, mostPieces, paper, effort);

@@ -56,6 +56,7 @@ export function blockSettings(s: Settings): BlockSettings {
     background: s.background,
     ...(s.kind !== 'auto' && { kind: s.kind }),
     ...(s.lines !== 'auto' && { lines: s.lines }),
+    ...(s.tone && s.tone !== 'auto' && { tone: s.tone }),
     ...(s.crop !== 'middle' && { crop: s.crop === 'auto' ? 'auto' : s.crop.join() }),
     ...(s.subject && { subject: s.subject.join() }),
     ...(s.sheet === 'no' && { sheet: s.sheet }),
@@ -119,6 +120,12 @@ export function sayChange(keys: readonly (keyof Settings)[], s: Settings): strin
       return s.kind === 'auto' ? 'the kind found by itself' : `the picture as ${s.kind}`;
     case 'lines':
       return { auto: 'lines by their width', keep: 'lines sewn', dissolve: 'lines dissolved' }[s.lines];
+    case 'tone':
+      return s.tone === 'even'
+        ? 'tones of fur drawn apart'
+        : s.tone === 'keep'
+          ? 'tones as they are'
+          : 'tones by the background';
     case 'crop':
       return s.crop === 'auto' ? 'the animal in the frame' : s.crop === 'middle' ? 'the middle' : 'the frame';
     case 'subject':

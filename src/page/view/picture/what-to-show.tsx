@@ -100,6 +100,18 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
             onPick={(lines) => set({ lines })}
           />
         )}
+        {kind === 'photo' && (
+          <Chips
+            label="Tones of black or white fur"
+            value={settings.tone ?? 'auto'}
+            chips={[
+              { value: 'auto', label: 'By the background' },
+              { value: 'even', label: 'Drawn apart' },
+              { value: 'keep', label: 'As they are' },
+            ]}
+            onPick={(tone) => set({ tone })}
+          />
+        )}
         <TickBox checked={settings.turn} onTick={(turn) => set({ turn })}>
           Turn the block left to right
         </TickBox>
