@@ -68,7 +68,7 @@ interface OpenCv {
 let loading: Promise<{ cv: OpenCv }> | undefined;
 
 /** Loads the library before it is wanted: half a second. */
-export async function warmOpencv(): Promise<void> {
+export async function loadOpenCv(): Promise<void> {
   await load();
 }
 
@@ -79,11 +79,6 @@ function load(): Promise<{ cv: OpenCv }> {
     return { cv };
   });
   return loading;
-}
-
-/** So that it is there when it is needed. */
-export async function loadOpenCv(): Promise<void> {
-  await load();
 }
 
 /** Runs `work` with the library; every Mat it made through `mat` is deleted, and a C++ exception becomes an Error. */

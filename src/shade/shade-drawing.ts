@@ -163,7 +163,7 @@ async function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSet
   const shaded = shadePhoto(even, cells, [], { ...settings, shades: count, background: 'keep' }, { smoothed: calm });
   const colours = deepened(fitColours(shaded.labels, seenCells(drawn.picture, w, h), shaded.colours));
   const notes = ['The strokes are so close that they were taken for tones.'];
-  return tintFigure({ ...shaded, colours, notes }, await figureOf(drawn, w, h), w, h, settings);
+  return tintFigure({ ...shaded, colours, notes }, drawn, w, h, settings);
 }
 
 /** OKLab lightness by which the white of a figure is darker than the paper around it. */
@@ -191,17 +191,19 @@ async function figureOf(drawn: Drawn, w: number, h: number): Promise<Uint8Array>
 }
 
 /** The white of an animal that is drawn in strokes and the paper around it are two fabrics: else only its stripes are seen. */
-function tintFigure(
+async function tintFigure(
   shaded: Shaded,
-  figure: Uint8Array,
+  drawn: Drawn,
   w: number,
   h: number,
   { shades, narrow }: ShadeSettings,
-): Shaded {
+): Promise<Shaded> {
   const { colours } = shaded;
+  if (shades !== 'auto' && colours.length >= shades) return shaded;
+  const figure = await figureOf(drawn, w, h);
   const paper = colours.reduce((b, c, l) => (c[0] > colours[b]![0] ? l : b), 0);
   const white = shaded.labels.reduce((t, l, i) => (l === paper && figure[i] ? t + 1 : t), 0);
-  if (white < LEAST_WHITE * w * h || (shades !== 'auto' && colours.length >= shades)) return shaded;
+  if (white < LEAST_WHITE * w * h) return shaded;
   const [L, a, b] = colours[paper]!;
   const all: Lab[] = [...colours, [L - TINT, a, b]];
   const k = all.length;

@@ -21,7 +21,7 @@ import {
   shadeRead,
 } from '../../pipeline.ts';
 import { type Guess, guessSubject } from '../../shade/find-subject.ts';
-import { warmOpencv } from '../../shade/opencv.ts';
+import { loadOpenCv } from '../../shade/opencv.ts';
 import { writeRegions } from '../../shade/regions-file.ts';
 import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
@@ -130,7 +130,7 @@ export async function makeWork(
   );
   const made = await finish(shading, shown, settings, pieces);
   // a calm or plain ground is likely to be tried next; the answer goes out before it is got ready
-  if (shading.kind.kind === 'photo') setImmediate(() => void warmOpencv().catch(() => {}));
+  if (shading.kind.kind === 'photo') setImmediate(() => void loadOpenCv().catch(() => {}));
   return made;
 }
 
