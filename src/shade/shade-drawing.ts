@@ -146,14 +146,28 @@ function evenPaper({ dark, level, paper, picture }: Drawn): Picture {
   return { ...picture, pixels };
 }
 
-/** A web of strokes seen from where they run together: three or four tones, shaded as a photo is. */
+/** Tones at most, and where the white of a figure becomes one with the palest. */
+const MOST_TONES = 4;
+const MOST_WITH_FIGURE = 5;
+
+/** A web of strokes seen from where they run together: a few tones, shaded as a photo is. */
 async function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings): Promise<Shaded> {
-  const { shades, most = 4 } = settings;
+  const { shades, narrow } = settings;
+  const most = shades === 'auto' ? (settings.most ?? MOST_WITH_FIGURE) : shades;
+  const tones = findTones(drawn, w, h, settings, Math.min(MOST_TONES, most));
+  if (tones.colours.length < 3) return tones;
+  const figure = await figureOf(drawn, w, h);
+  if (!hasWhite(tones, figure, w, h, narrow)) return tones;
+  const more = most > MOST_TONES ? findTones(drawn, w, h, settings, MOST_WITH_FIGURE) : tones;
+  return tintFigure(more, figure, drawn, w, h, narrow);
+}
+
+function findTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings, most: number): Shaded {
   const even = evenPaper(drawn);
   const cells = averageCells(even.pixels, even.width, even.height, w, h);
   const blurred = blurChannels(cells.lab, w, h, 3, Math.max(1, 0.25 * settings.narrow));
   const cloud = gatherColours(blurred);
-  let count = Math.min(4, shades === 'auto' ? most : shades);
+  let count = most;
   // grain of the paper is no tone
   for (; count > 2; count--) {
     const tones = clusterColours(cloud, count, settings.seed).sort((a, b) => b[0] - a[0]);
@@ -162,14 +176,17 @@ async function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSet
   const calm = { width: w, height: h, lab: blurred };
   const shaded = shadePhoto(even, cells, [], { ...settings, shades: count, background: 'keep' }, { smoothed: calm });
   const colours = deepened(fitColours(shaded.labels, seenCells(drawn.picture, w, h), shaded.colours));
-  const notes = ['The strokes are so close that they were taken for tones.'];
-  return tintFigure({ ...shaded, colours, notes }, drawn, w, h, settings);
+  return { ...shaded, colours, notes: ['The strokes are so close that they were taken for tones.'] };
 }
 
-/** OKLab lightness by which the white of a figure is darker than the paper around it. */
-const TINT = 0.1;
+/** OKLab lightness by which the white of a figure is darker than the paper around it at least: pale, for it is white. */
+const TINT = 0.08;
 /** Share of the block that the white of a figure has at least, to be shown. */
 const LEAST_WHITE = 0.03;
+/** OKLab lightness under the paper's from which a tone is black. With half as much of it as of white, wide enough to sew,
+ *  the animal is what is black, and what the strokes enclose beside it is land. */
+const BLACK = 0.35;
+const MUCH_BLACK = 0.5;
 
 /** Cells that the strokes enclose, gaps closed: all that is no paper reaching the frame. */
 async function figureOf(drawn: Drawn, w: number, h: number): Promise<Uint8Array> {
@@ -190,34 +207,37 @@ async function figureOf(drawn: Drawn, w: number, h: number): Promise<Uint8Array>
   );
 }
 
-/** The white of an animal that is drawn in strokes and the paper around it are two fabrics: else only its stripes are seen. */
-async function tintFigure(
-  shaded: Shaded,
-  drawn: Drawn,
-  w: number,
-  h: number,
-  { shades, narrow }: ShadeSettings,
-): Promise<Shaded> {
-  const { colours } = shaded;
-  if (shades !== 'auto' && colours.length >= shades) return shaded;
-  const figure = await figureOf(drawn, w, h);
-  const paper = colours.reduce((b, c, l) => (c[0] > colours[b]![0] ? l : b), 0);
-  const white = shaded.labels.reduce((t, l, i) => (l === paper && figure[i] ? t + 1 : t), 0);
-  if (white < LEAST_WHITE * w * h) return shaded;
-  const [L, a, b] = colours[paper]!;
-  const all: Lab[] = [...colours, [L - TINT, a, b]];
-  const k = all.length;
-  const labels = Uint8Array.from(shaded.labels, (l, i) => (l === paper && figure[i] ? k - 1 : l));
-  const costs = new Float32Array(w * h * k);
+/** Labels from the lightest, the paper, to the darkest. */
+const byLightness = (colours: readonly Lab[]): number[] =>
+  colours.map((_, l) => l).sort((p, q) => colours[q]![0] - colours[p]![0]);
+
+/** Whether a good part of a figure is white, so that on white paper only its stripes would be seen. */
+function hasWhite({ labels, colours }: Shaded, figure: Uint8Array, w: number, h: number, narrow: number): boolean {
+  const paper = byLightness(colours)[0]!;
+  const white = labels.reduce((t, l, i) => (l === paper && figure[i] ? t + 1 : t), 0);
+  if (white < LEAST_WHITE * w * h) return false;
+  const black = Uint8Array.from(labels, (l) => (colours[paper]![0] - colours[l]![0] >= BLACK ? 1 : 0));
+  const wide = coveredByDisc(black, w, h, narrow);
+  return black.reduce((t, v, i) => t + v * wide[i]!, 0) <= MUCH_BLACK * white;
+}
+
+/** The white of a figure that is drawn in strokes gets the fabric of the palest of them, the paper around it keeps its own. */
+function tintFigure(shaded: Shaded, figure: Uint8Array, drawn: Drawn, w: number, h: number, narrow: number): Shaded {
+  const k = shaded.colours.length;
+  const [paper, pale] = byLightness(shaded.colours) as [number, number];
+  const labels = Uint8Array.from(shaded.labels, (l, i) => (l === paper && figure[i] ? pale : l));
+  const costs = Float32Array.from(shaded.costs);
   for (let i = 0; i < w * h; i++) {
-    costs.set(shaded.costs.subarray(i * (k - 1), (i + 1) * (k - 1)), i * k);
-    // what is paper costs as much in the figure's white, and the other way about where the other lies
-    const own = shaded.costs[i * (k - 1) + paper]!;
-    costs[i * k + k - 1] = figure[i] ? own : own + TINT;
-    if (figure[i]) costs[i * k + paper] = own + TINT;
+    if (!figure[i]) continue;
+    const white = costs[i * k + paper]!;
+    costs[i * k + pale] = Math.min(white, costs[i * k + pale]!);
+    costs[i * k + paper] = white + TINT;
   }
   mergeSpecks(labels, costs, w, h, k, { least: 0.5 * narrow ** 2, wanted: 0 });
-  return { ...shaded, labels, colours: all, costs };
+  const colours = deepened(fitColours(labels, seenCells(drawn.picture, w, h), shaded.colours));
+  const [L, a, b] = colours[pale]!;
+  colours[pale] = [Math.min(L, colours[paper]![0] - TINT), a, b];
+  return { ...shaded, labels, colours, costs };
 }
 
 /** Tones of pale strokes run together with the paper; in cloth they are to be told apart: the same steps, made longer. */
