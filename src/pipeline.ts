@@ -29,8 +29,7 @@ import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-s
 import type { Focus } from './shade/focus.ts';
 import { type Cloth, measureCloth } from './shade/read-cloths.ts';
 import { readRegions, writeRegions } from './shade/regions-file.ts';
-import type { runNetwork } from './shade/run-network.ts';
-import { type SeenBefore, type SeenPicture, seePicture } from './shade/see-picture.ts';
+import { type SeeBeside, type SeenBefore, type SeenPicture, seePicture } from './shade/see-picture.ts';
 import type { Lines } from './shade/shade-drawing.ts';
 import { type ShadeOptions, type ShadingFound, shadePicture } from './shade/shade-picture.ts';
 import { layOutTemplates, type TemplateSheets } from './template/lay-out.ts';
@@ -132,11 +131,11 @@ export async function shadeFile(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
-  /** runs the subject network beside this thread */
-  beside?: typeof runNetwork,
+  /** looks at the picture beside this thread */
+  beside?: SeeBeside,
 ): Promise<{ picture: Picture; shading: ShadingFound; kind: KindFound }> {
   const read = await readForBlock(bytes, fileName, settings, progress, beside);
-  const shading = await shadeRead(read, settings, progress);
+  const shading = await shadeRead(read, settings, progress, beside);
   return { picture: read.picture, shading, kind: shading.kind };
 }
 
@@ -158,7 +157,7 @@ export async function readForBlock(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
-  beside?: typeof runNetwork,
+  beside?: SeeBeside,
 ): Promise<ReadPicture> {
   progress.stage('reading the picture');
   const guessIn: typeof guessOpened = (opened, frame, kind) => guessOpened(opened, frame, kind, beside);
@@ -214,10 +213,10 @@ export async function guessOpened(
   opened: OpenedPicture,
   frame?: Frame,
   kind?: Kind,
-  beside?: typeof runNetwork,
+  beside?: SeeBeside,
 ): Promise<Guess | undefined> {
   const whole = await showWhole(opened);
-  return (kind ?? findKind(whole).kind) === 'photo' ? guessSubject(whole, frame, beside) : undefined;
+  return (kind ?? findKind(whole).kind) === 'photo' ? guessSubject(whole, frame, beside?.network) : undefined;
 }
 
 /** 2, first half: what several numbers of shades have in common. */
@@ -236,9 +235,13 @@ export async function shadeRead(
   read: ReadPicture,
   settings: BlockSettings,
   progress: Progress = quiet,
+  beside?: SeeBeside,
 ): Promise<ShadingFound> {
   progress.stage('choosing shades');
-  return shadePicture(read.picture, shadeOptions(read, settings), (d) => progress.done(d), read.seen);
+  const options = shadeOptions(read, settings);
+  const report = (d: number): void => progress.done(d);
+  const seen = read.seen ?? (await seePicture(read.picture, options, report, beside && { beside }));
+  return shadePicture(read.picture, options, report, seen);
 }
 
 /** What of a block its shades depend on. */

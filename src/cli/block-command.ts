@@ -6,7 +6,7 @@ import { UserError } from '../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
-import { startNetwork } from '../workers/network-beside.ts';
+import { startSeeing } from '../workers/seeing-beside.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 
 import { fillOption, nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
@@ -100,8 +100,8 @@ export async function runBlock(
   const bytes = await readInput(file);
   refuseToOverwrite(Object.values(files), given.force === true);
   const progress = showProgress(given.timings);
-  // where it may be needed: it loads its own while the picture is read
-  const network = picture && settings.background !== 'keep' ? startNetwork() : undefined;
+  // it loads what it needs while the picture is read
+  const seeing = picture ? startSeeing(settings.background === 'keep') : undefined;
   // loaded only now: other commands, and calls that are refused, do not wait for it
   const [{ makeBlock, shadeFile }, { readRegions }] = await Promise.all([
     import('../pipeline.ts'),
@@ -123,8 +123,8 @@ export async function runBlock(
             settings.focus,
           ),
         }
-      : await shadeFile(bytes, file, { ...settings, ...(await clothsOf(given)) }, progress, network?.run);
-    network?.close();
+      : await shadeFile(bytes, file, { ...settings, ...(await clothsOf(given)) }, progress, seeing);
+    seeing?.close();
     if (!read) checkShape(shading, settings, file);
     // what stands in the way of a good block is said before the time for fitting is spent
     const verdict = [...narrowWarnings(settings), ...(read?.notes ?? []), ...shading.notes];
@@ -165,7 +165,7 @@ export async function runBlock(
       );
     }
   } finally {
-    network?.close();
+    seeing?.close();
     progress.finish();
   }
 }

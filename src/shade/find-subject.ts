@@ -157,10 +157,10 @@ export async function guessSubject(
 }
 
 /** One quick look where the background is kept and only what is likely is asked, in a third of the time. */
-export async function glimpseSubject(picture: Picture): Promise<Guess | undefined> {
+export async function glimpseSubject(picture: Picture, run = runNetwork): Promise<Guess | undefined> {
   const onnx = readNetwork();
   const whole = picture.source.crop;
-  return onnx && guessOf(whole, await askNetwork(onnx, picture, whole, FIRST), FIRST);
+  return onnx && guessOf(whole, await askNetwork(onnx, picture, whole, FIRST, run), FIRST);
 }
 
 interface Look {

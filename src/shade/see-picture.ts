@@ -8,6 +8,7 @@ import { findKind, type KindFound } from './find-kind.ts';
 import { type Blob, findBlobs } from './find-landmarks.ts';
 import { findSubject, glimpseSubject, guessOnCells, guessSubject, type Subject } from './find-subject.ts';
 import { judgePicture } from './judge-picture.ts';
+import type { runNetwork } from './run-network.ts';
 import { calmCells } from './shade-photo.ts';
 import type { ShadeOptions } from './shade-picture.ts';
 
@@ -64,11 +65,18 @@ const MOST_LANDMARKS = 8;
 /** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
 const SMALL_SUBJECT = 0.15;
 
+/** Does in another thread what takes long and is needed late, with the same results. */
+export interface SeeBeside {
+  readonly network: typeof runNetwork;
+  readonly faces: typeof findFaces;
+}
+
 /** What someone may know before. */
 export interface SeenBefore {
   /** of a like picture, where a glance is enough: taken as it is */
   readonly like?: Pick<SeenPicture, 'kind' | 'judged'>;
   readonly guessIn?: typeof guessSubject;
+  readonly beside?: SeeBeside;
 }
 
 /** `options.shades` and `options.cloths` are not looked at. */
@@ -76,7 +84,7 @@ export async function seePicture(
   picture: Picture,
   options: Omit<ShadeOptions, 'shades' | 'cloths'>,
   report?: Report,
-  { like, guessIn = guessSubject }: SeenBefore = {},
+  { like, guessIn = guessSubject, beside }: SeenBefore = {},
 ): Promise<SeenPicture> {
   const [w, h] = gridSize(options.size, options.grid ?? 192);
   const narrow = (options.smallest * w) / options.size[0];
@@ -85,6 +93,12 @@ export async function seePicture(
   const kind: KindFound =
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
   report?.(0.1);
+  const looks = kind.kind === 'photo' && !like;
+  // with the ground kept this thread does not need OpenCV, and goes on meanwhile
+  const ahead = looks && background === 'keep' ? beside : undefined;
+  const facesAhead = ahead?.faces(picture);
+  const glimpsed = ahead && !options.guess ? glimpseSubject(picture, ahead.network) : undefined;
+  for (const promise of [facesAhead, glimpsed]) promise?.catch(() => {});
   let plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
   let calm = kind.kind === 'photo' ? calmCells(picture, w, h) : undefined;
   const judged = like?.judged ?? judgePicture(picture, kind.kind);
@@ -104,7 +118,11 @@ export async function seePicture(
     const close = hides || options.tone === 'even';
     const guess =
       options.guess ??
-      (close ? await guessIn(picture, options.frame) : like ? undefined : await glimpseSubject(picture));
+      (close
+        ? await guessIn(picture, options.frame, beside?.network)
+        : like
+          ? undefined
+          : await (glimpsed?.catch(() => glimpseSubject(picture)) ?? glimpseSubject(picture)));
     if (close) hidden = await findSubject(picture, w, h, guess, options.frame);
     if (guess) share = guessOnCells(guess, picture, w, h).reduce((t, v) => (v > 0.5 ? t + 1 : t), 0) / (w * h);
     if (hides && !hidden)
@@ -128,12 +146,12 @@ export async function seePicture(
   // what is not the subject's goes with the background
   const belongs = (x: number, y: number): boolean =>
     !subject || subject.mask[Math.min(h - 1, Math.floor(y)) * w + Math.min(w - 1, Math.floor(x))] === 1;
-  const faces =
-    kind.kind === 'photo' && !like ? (await findFaces(picture)).filter((f) => belongs(f.x * w, f.y * h)) : [];
   // a drawing's dots are found among its strokes
   const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter((b) =>
     belongs(b.x, b.y),
   );
+  const seenFaces = looks ? await (facesAhead?.catch(() => findFaces(picture)) ?? findFaces(picture)) : [];
+  const faces = seenFaces.filter((f) => belongs(f.x * w, f.y * h));
   return {
     kind,
     plain,

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { readOnnx } from '../../src/shade/read-onnx.ts';
 import { runNetwork } from '../../src/shade/run-network.ts';
-import { startNetwork } from '../../src/workers/network-beside.ts';
+import { startSeeing } from '../../src/workers/seeing-beside.ts';
 
 const SIDE = 64;
 const onnx = readFileSync(join(import.meta.dirname, '../../src/shade/subject-model/u2netp.onnx'));
@@ -51,11 +51,11 @@ const image = Float32Array.from({ length: 3 * SIDE * SIDE }, (_, i) => {
 });
 
 test('in a thread of its own it sees the same to the bit, and says so where that thread has ended', async () => {
-  const beside = startNetwork();
+  const beside = startSeeing(false);
   if (!beside) return; // one core: there is none
-  expect(await beside.run(onnx, image, SIDE, '1959')).toEqual(await runNetwork(onnx, image, SIDE, '1959'));
+  expect(await beside.network(onnx, image, SIDE, '1959')).toEqual(await runNetwork(onnx, image, SIDE, '1959'));
   beside.close();
-  await expect(beside.run(onnx, image, SIDE, '1959')).rejects.toThrow('has ended');
+  await expect(beside.network(onnx, image, SIDE, '1959')).rejects.toThrow('has ended');
 });
 
 test('two libraries see the same subject', async () => {
