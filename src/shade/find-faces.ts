@@ -59,3 +59,18 @@ export async function findFaces(picture: Pick<Picture, 'pixels' | 'width' | 'hei
       r: (ROOM * width) / 2 / w,
     }));
 }
+
+/** Radius at which a face has faded into the rest, over its own. */
+const FADE = 1.3;
+
+/** 1 in the faces, 0 outside; undefined where there are none. */
+export function inFaces(faces: readonly Face[], w: number, h: number): Float32Array | undefined {
+  if (!faces.length) return undefined;
+  return Float32Array.from({ length: w * h }, (_, i) => {
+    const [x, y] = [(i % w) + 0.5, Math.floor(i / w) + 0.5];
+    return faces.reduce((most, f) => {
+      const away = Math.hypot(x - f.x * w, y - f.y * h) / (f.r * w);
+      return Math.max(most, Math.min(1, (FADE - away) / (FADE - 1)));
+    }, 0);
+  });
+}

@@ -2,6 +2,7 @@
 // for every cell, for choosing shades and for the fit.
 import { oklabOfHex } from '../colour/oklab.ts';
 import type { Shading } from '../data.ts';
+import { type Face, inFaces } from './find-faces.ts';
 import { findBlobs } from './find-landmarks.ts';
 
 /** A disc on the block: its middle and radius as shares of the block's width (y: of its height). */
@@ -63,6 +64,23 @@ export function weighFocus(discs: readonly Focus[], w: number, h: number): Float
           weights[row * w + col] = Math.max(weights[row * w + col]!, weight);
   }
   return weights;
+}
+
+/** How much more a cell counts in the fit that is the subject's for sure, and one in a face; and what both and a disc come to at most. */
+const SUBJECT_MORE = 1;
+const FACE_MORE = 0.5;
+const MOST_WEIGHT = 4;
+
+/** The shading with its cells weighed by how likely they are the subject's (0..1): pieces go to the animal rather than to what
+ *  lies about it. */
+export function weighSubject<S extends Shading>(shading: S, likely: Float32Array, faces: readonly Face[]): S {
+  const { width: w, height: h, weights } = shading;
+  const face = inFaces(faces, w, h);
+  const weighed = likely.map((v, i) => {
+    const given = weights?.[i] ?? 1;
+    return Math.max(given, Math.min(MOST_WEIGHT, given * (1 + SUBJECT_MORE * v + FACE_MORE * (face?.[i] ?? 0))));
+  });
+  return { ...shading, weights: weighed };
 }
 
 /** The shading with the weights that discs give its cells: those asked for, or where none are given those found. */

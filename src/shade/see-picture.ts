@@ -22,6 +22,8 @@ export interface SeenPicture {
   readonly subject?: Subject;
   /** where the background is kept, but may be as light or dark as the animal: only whether its outline shows is asked of it */
   readonly hidden?: Subject;
+  /** where the background is kept: how likely each cell is the subject's, 0..1 */
+  readonly likely?: Float32Array;
   /** share of the block that is the subject, where it was found */
   readonly share?: number;
   readonly faces: readonly Face[];
@@ -60,6 +62,8 @@ export function mayHide({ width: w, height: h, lab }: Cells): boolean {
   return middle.filter((L) => Math.abs(L - at(0.5)) < ALIKE).length > SHARE_ALIKE * middle.length;
 }
 
+/** What lies where the subject is no likelier than this is a leaf or a stone, and no eye. */
+const UNLIKELY = 0.15;
 /** Most eyes, noses and the like that are looked for. */
 const MOST_LANDMARKS = 8;
 /** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
@@ -105,6 +109,7 @@ export async function seePicture(
   const notes: string[] = [...judged.notes];
   let subject: Subject | undefined;
   let hidden: Subject | undefined;
+  let likely: Float32Array | undefined;
   let share: number | undefined;
   if (kind.kind === 'photo' && background !== 'keep') {
     subject = await findSubject(picture, w, h, options.guess ?? (await guessIn(picture, options.frame)), options.frame);
@@ -124,7 +129,10 @@ export async function seePicture(
           ? undefined
           : await (glimpsed?.catch(() => glimpseSubject(picture)) ?? glimpseSubject(picture)));
     if (close) hidden = await findSubject(picture, w, h, guess, options.frame);
-    if (guess) share = guessOnCells(guess, picture, w, h).reduce((t, v) => (v > 0.5 ? t + 1 : t), 0) / (w * h);
+    if (guess) {
+      likely = guessOnCells(guess, picture, w, h);
+      share = likely.reduce((t, v) => (v > 0.5 ? t + 1 : t), 0) / (w * h);
+    }
     if (hides && !hidden)
       notes.push(
         'Much of the picture is nearly as light or dark as the ground, and no animal could be told from it: take it again before another ground, or with light from the side.',
@@ -144,8 +152,10 @@ export async function seePicture(
     calm = evenTone(calm!, own!, planned.curve);
   }
   // what is not the subject's goes with the background
-  const belongs = (x: number, y: number): boolean =>
-    !subject || subject.mask[Math.min(h - 1, Math.floor(y)) * w + Math.min(w - 1, Math.floor(x))] === 1;
+  const belongs = (x: number, y: number): boolean => {
+    const i = Math.min(h - 1, Math.floor(y)) * w + Math.min(w - 1, Math.floor(x));
+    return subject ? subject.mask[i] === 1 : !likely || likely[i]! > UNLIKELY;
+  };
   // a drawing's dots are found among its strokes
   const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter((b) =>
     belongs(b.x, b.y),
@@ -161,6 +171,7 @@ export async function seePicture(
     faces,
     ...(planned?.drawn.length && { tone: planned.drawn }),
     ...(calm && { calm }),
+    ...(likely && { likely }),
     ...(share !== undefined && { share }),
     ...(subject && { subject }),
     ...(hidden && { hidden }),

@@ -4,7 +4,7 @@ import { type Lab, labDistance } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import { calmGround, plainGround } from './calm-ground.ts';
 import { averageCells, blurChannels, type Cells, shrinkPixels } from './cells.ts';
-import type { Face } from './find-faces.ts';
+import { type Face, inFaces } from './find-faces.ts';
 import type { Blob } from './find-landmarks.ts';
 import { unlikeFrame } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
@@ -31,19 +31,20 @@ const SHIFT_PRICE = 0.004;
 /** How much more a cell counts in choosing shades that is wholly unlike the picture's frame, and that lies in its middle. */
 const LEAN = 8;
 const LEAN_MIDDLE = 8;
-/** How much longer a border may be for as much likeness where a cell is wholly unlike the frame: detail goes to the animal. */
+/** What the network's glimpse says of that, where there is one, as a share: more of it costs the whole picture its colours. */
+const GLIMPSED = 0.25;
+/** How much longer a border may be for as much likeness where the subject is likely: detail goes to the animal. */
 const DETAIL = 3;
 
 /** Share of all weight in choosing shades that faces get together at least, for eyes, nose and muzzle are to contrast; and how
  *  much longer a border in them may be for as much likeness. Less where the ground is kept: it needs its shades too. */
 const FACE = { cut: { share: 0.35, detail: 2 }, kept: { share: 0.15, detail: 1 } } as const;
-/** Radius at which a face has faded into the rest, over its own. */
-const FADE = 1.3;
-
 /** What is known of the photo beyond its pixels. */
 export interface KnownOfPhoto {
   /** 1 where the subject is, where the background is not kept */
   readonly mask?: Uint8Array;
+  /** how likely each cell is the subject's, 0..1, where the background is kept */
+  readonly likely?: Float32Array;
   readonly faces?: readonly Face[];
   /** how much each cell matters */
   readonly focus?: Float32Array;
@@ -70,21 +71,9 @@ function leanTo(unlike: Float32Array, w: number, h: number): Float32Array {
 }
 
 /** How much likeness counts against calm borders in each cell, 1 in the mean. */
-function detailOf(unlike: Float32Array): Float32Array {
-  const mean = 1 + (DETAIL * unlike.reduce((t, v) => t + v, 0)) / unlike.length;
-  return unlike.map((v) => (1 + DETAIL * v) / mean);
-}
-
-/** 1 in the faces, 0 outside; undefined where there are none. */
-function inFaces(faces: readonly Face[], w: number, h: number): Float32Array | undefined {
-  if (!faces.length) return undefined;
-  return Float32Array.from({ length: w * h }, (_, i) => {
-    const [x, y] = [(i % w) + 0.5, Math.floor(i / w) + 0.5];
-    return faces.reduce((most, f) => {
-      const away = Math.hypot(x - f.x * w, y - f.y * h) / (f.r * w);
-      return Math.max(most, Math.min(1, (FADE - away) / (FADE - 1)));
-    }, 0);
-  });
+function detailOf(likely: Float32Array): Float32Array {
+  const mean = 1 + (DETAIL * likely.reduce((t, v) => t + v, 0)) / likely.length;
+  return likely.map((v) => (1 + DETAIL * v) / mean);
 }
 
 /** `base` with likeness in faces worth more, 1 in the mean of all cells. */
@@ -131,7 +120,7 @@ export function shadePhoto(
   plain: Cells,
   blobs: readonly Blob[],
   { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background }: ShadeSettings,
-  { mask, faces = [], focus, smoothed }: KnownOfPhoto = {},
+  { mask, likely, faces = [], focus, smoothed }: KnownOfPhoto = {},
 ): Shaded {
   const { width: w, height: h } = plain;
   const n = w * h;
@@ -158,9 +147,10 @@ export function shadePhoto(
   const weights = weighBlobs(blobs, w, h);
   // where the subject is not known, what is unlike the frame is likely to be it: shades go where the eye needs them
   const unlike = ground ? undefined : unlikeFrame(plain.lab, w, h);
-  const lean = unlike && leanTo(unlike, w, h);
+  const shown = likely ? unlike?.map((v, i) => v + GLIMPSED * (likely[i]! - v)) : unlike;
+  const lean = shown && leanTo(shown, w, h);
   const face = inFaces(faces, w, h);
-  const even = unlike && detailOf(unlike);
+  const even = unlike && detailOf(likely ?? unlike);
   const faceRule = ground ? FACE.cut : FACE.kept;
   const detail = face ? detailInFaces(face, faceRule.detail, even) : even;
   const matters = new Float32Array(n);

@@ -10,7 +10,7 @@ import type { Face } from './find-faces.ts';
 import type { Kind, KindFound } from './find-kind.ts';
 import type { Frame, Guess } from './find-subject.ts';
 import { fitColours, VIEW_BLUR } from './fit-colours.ts';
-import { type Focus, focusOn, weighFocus } from './focus.ts';
+import { type Focus, focusOn, weighFocus, weighSubject } from './focus.ts';
 import { keepLandmarks } from './keep-landmarks.ts';
 import { mergeSpecks } from './label-cells.ts';
 import { fabricsOf, orderShades } from './make-fabrics.ts';
@@ -110,6 +110,7 @@ export async function shadePicture(
     faces,
     tone,
     blobs,
+    likely,
     notes: seenNotes,
   } = seen ?? (await seePicture(picture, options, report));
   const notes = [...seenNotes];
@@ -121,6 +122,7 @@ export async function shadePicture(
       faces,
       ...(subject && { mask: subject.mask }),
       ...(weights && { focus: weights }),
+      ...(likely && { likely }),
       ...(calm && { smoothed: calm }),
     });
   report?.(0.7);
@@ -194,7 +196,7 @@ export async function shadePicture(
   report?.(1);
   const focused = focusOn({ ...shading, notes: [...notes, ...shading.notes] }, options.focus);
   return {
-    ...focused.shading,
+    ...(likely && options.focus?.length !== 0 ? weighSubject(focused.shading, likely, faces) : focused.shading),
     kind,
     choices: {
       shades: { used: shading.fabrics.length, ...(shaded.suggested && { suggested: shaded.suggested }) },
