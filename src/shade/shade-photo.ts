@@ -39,6 +39,7 @@ const DETAIL = 3;
 /** Share of all weight in choosing shades that faces get together at least, for eyes, nose and muzzle are to contrast; and how
  *  much longer a border in them may be for as much likeness. Less where the ground is kept: it needs its shades too. */
 const FACE = { cut: { share: 0.35, detail: 2 }, kept: { share: 0.15, detail: 1 } } as const;
+
 /** What is known of the photo beyond its pixels. */
 export interface KnownOfPhoto {
   /** 1 where the subject is, where the background is not kept */

@@ -7,7 +7,7 @@ import { cropAround, type SubjectBox } from '../../src/picture/choose-crop.ts';
 import { calmGround, plainGround } from '../../src/shade/calm-ground.ts';
 import { averageCells } from '../../src/shade/cells.ts';
 import { findSubject, type Guess } from '../../src/shade/find-subject.ts';
-import { findFocus, weighFocus } from '../../src/shade/focus.ts';
+import { findFocus, weighFocus, weighSubject } from '../../src/shade/focus.ts';
 import { measureOutline } from '../../src/shade/outline-gap.ts';
 import { shadePicture } from '../../src/shade/shade-picture.ts';
 import { suggestShades } from '../../src/shade/suggest-shades.ts';
@@ -167,5 +167,20 @@ describe('the number of shades', { timeout: 30_000 }, () => {
     const { choices, fabrics } = await shadePicture(meadows, { ...options, shades: 'auto', background: 'keep' });
     expect(choices.shades.suggested).toBeGreaterThanOrEqual(3);
     expect(fabrics.length).toBeLessThanOrEqual(choices.shades.suggested!);
+  });
+});
+
+describe('the weights of a subject', () => {
+  const flat = (weights?: Float32Array) => ({
+    ...{ width: 4, height: 1, labels: new Uint8Array(4), fabrics: [], grown: [], lost: [], notes: [] },
+    ...(weights && { weights }),
+  });
+
+  it('are twice those of the ground, more in a face, and never less than what was asked for', () => {
+    const likely = Float32Array.of(0, 0.5, 1, 1);
+    expect([...weighSubject(flat(), likely, []).weights!]).toEqual([1, 1.5, 2, 2]);
+    const face = { x: 0.875, y: 0.5, r: 0.1 };
+    expect([...weighSubject(flat(), likely, [face]).weights!]).toEqual([1, 1.5, 2, 2.5]);
+    expect([...weighSubject(flat(Float32Array.of(3, 1, 10, 3)), likely, []).weights!]).toEqual([3, 1.5, 10, 4]);
   });
 });
