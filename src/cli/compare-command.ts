@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import { writePng } from '../drawing/png.ts';
 import { UserError } from '../errors.ts';
+import { startSeeing } from '../workers/seeing-beside.ts';
 import { addBlockOptions, type BlockGiven, runBlock, settingsOf } from './block-command.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
@@ -49,13 +50,20 @@ async function run(picture: string, given: Given): Promise<void> {
   const stopped = (): void => stop.abort(new UserError('Stopped; nothing was written.', 130));
   process.once('SIGINT', stopped);
   const progress = showSeries(given.timings);
+  const seeing = startSeeing(settings.background === 'keep');
   try {
     const [{ readForBlock, seeRead }, { chooseCounts, comparePicture }] = await Promise.all([
       import('../pipeline.ts'),
       import('../compare/compare-picture.ts'),
     ]);
     progress.stage('reading the picture', 1);
-    const read = await seeRead(await readForBlock(bytes, picture, settings), settings);
+    const read = await seeRead(
+      await readForBlock(bytes, picture, settings, undefined, seeing),
+      settings,
+      seeing && { beside: seeing },
+    );
+    // its core is the columns' now
+    seeing?.close();
     const counts = await chooseCounts(read, settings, asked);
     if (given.pick) {
       const { column, row } = placeOf(given.pick, counts);
@@ -111,6 +119,7 @@ async function run(picture: string, given: Given): Promise<void> {
     if (stop.signal.aborted) throw stop.signal.reason;
     throw e;
   } finally {
+    seeing?.close();
     progress.finish();
     process.removeListener('SIGINT', stopped);
   }
