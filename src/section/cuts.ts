@@ -14,8 +14,8 @@ export interface Cut {
   readonly right: readonly number[];
 }
 
-/** Which side of the line all of an outline lies on: -1, 1, or 0 where it lies on both. */
-export function sideOfLine(P: Polygon, a: Point, b: Point): -1 | 0 | 1 {
+/** Which side of the line all of an outline lies on: -1, 1, or 0 where it lies on both, by more than `slack` mm. */
+export function sideOfLine(P: Polygon, a: Point, b: Point, slack = ON_LINE): -1 | 0 | 1 {
   let low = 0;
   let high = 0;
   for (const q of P) {
@@ -23,8 +23,8 @@ export function sideOfLine(P: Polygon, a: Point, b: Point): -1 | 0 | 1 {
     if (off < low) low = off;
     if (off > high) high = off;
   }
-  if (low > -ON_LINE) return 1;
-  return high < ON_LINE ? -1 : 0;
+  if (low > -slack) return 1;
+  return high < slack ? -1 : 0;
 }
 
 /** The ends of the straight line of corners that holds edge a-b: the farthest corners of the set that lie on it. */
@@ -51,26 +51,61 @@ function lineEnds(outlines: readonly Polygon[], set: readonly number[], a: Point
   return ends;
 }
 
-/** All cuts of the set, each once, in the order of its pieces' edges. O(edges x corners). */
-export function findCuts(outlines: readonly Polygon[], set: readonly number[]): Cut[] {
-  const found = new Map<string, Cut>();
-  for (const i of set) {
-    const P = outlines[i]!;
-    for (let e = 0; e < P.length; e++) {
-      const [a, b] = lineEnds(outlines, set, P[e]!, P[(e + 1) % P.length]!);
-      const left: number[] = [];
-      const right: number[] = [];
-      for (const j of set) {
-        const side = sideOfLine(outlines[j]!, a, b);
-        if (side === 0) break;
-        (side < 0 ? left : right).push(j);
-      }
-      if (left.length + right.length < set.length || !left.length || !right.length) continue;
-      const [first, second] = left[0]! < right[0]! ? [left, right] : [right, left];
-      const key = first.join();
-      const seam: Segment = a[0] < b[0] || (a[0] === b[0] && a[1] < b[1]) ? [a, b] : [b, a];
-      if (!found.has(key)) found.set(key, { seam, left: first, right: second });
-    }
+/** The cuts of any set of some pieces. A line through a few corners can be searched for in a long while only: what the line of each
+ *  edge plainly runs through is looked at once, and edges are passed over in every set that holds such a piece. */
+export class CutFinder {
+  private readonly outlines: readonly Polygon[];
+  /** by piece and edge */
+  private readonly crossed: readonly (readonly (readonly number[])[])[];
+  private readonly among: Int32Array;
+  private asked = 0;
+
+  constructor(outlines: readonly Polygon[]) {
+    this.outlines = outlines;
+    this.among = new Int32Array(outlines.length);
+    const [x, y] = [0, 1].map((c) => outlines.flatMap((P) => P.map((q) => q[c]!)));
+    const most = (list: readonly number[]): number =>
+      list.reduce((t, v) => Math.max(t, v), -Infinity) - list.reduce((t, v) => Math.min(t, v), Infinity);
+    const across = outlines.length ? Math.hypot(most(x!), most(y!)) : 0;
+    this.crossed = outlines.map((P) =>
+      P.map((a, e) => {
+        const b = P[(e + 1) % P.length]!;
+        // as far as lineEnds can turn the line anywhere in the block, and what counts as on it
+        const plain = 4 * ON_LINE + (8 * AIM * across) / distance(a, b);
+        return outlines.flatMap((Q, j) => (sideOfLine(Q, a, b, plain) === 0 ? [j] : []));
+      }),
+    );
   }
-  return [...found.values()];
+
+  /** All cuts of the set, each once, in the order of its pieces' edges. */
+  find(set: readonly number[]): Cut[] {
+    const { outlines, crossed, among } = this;
+    const asked = ++this.asked;
+    for (const i of set) among[i] = asked;
+    const found = new Map<string, Cut>();
+    for (const i of set) {
+      const P = outlines[i]!;
+      for (let e = 0; e < P.length; e++) {
+        if (crossed[i]![e]!.some((j) => among[j] === asked)) continue;
+        const [a, b] = lineEnds(outlines, set, P[e]!, P[(e + 1) % P.length]!);
+        const left: number[] = [];
+        const right: number[] = [];
+        for (const j of set) {
+          const side = sideOfLine(outlines[j]!, a, b);
+          if (side === 0) break;
+          (side < 0 ? left : right).push(j);
+        }
+        if (left.length + right.length < set.length || !left.length || !right.length) continue;
+        const [first, second] = left[0]! < right[0]! ? [left, right] : [right, left];
+        const key = first.join();
+        const seam: Segment = a[0] < b[0] || (a[0] === b[0] && a[1] < b[1]) ? [a, b] : [b, a];
+        if (!found.has(key)) found.set(key, { seam, left: first, right: second });
+      }
+    }
+    return [...found.values()];
+  }
 }
+
+/** The cuts of one set: see CutFinder. */
+export const findCuts = (outlines: readonly Polygon[], set: readonly number[]): Cut[] =>
+  new CutFinder(outlines).find(set);

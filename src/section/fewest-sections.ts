@@ -4,7 +4,7 @@ import { UserError } from '../errors.ts';
 import { areaOf, centroid, convexHull, distance, offLine, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { fitsSheet } from '../geometry/sheet-fit.ts';
 import type { SectionLimits } from '../tree/sections.ts';
-import { type Cut, findCuts, ON_LINE } from './cuts.ts';
+import { type Cut, CutFinder, ON_LINE } from './cuts.ts';
 import { isPeelable } from './sewing-order.ts';
 
 export type SectionTree =
@@ -53,23 +53,23 @@ export function findFewestSections(
     /** to choose between trees of as many sections: small sections, points to match and length of joins, in mm of join */
     readonly burden: number;
   }
+  const finder = new CutFinder(outlines);
   const memo = new Map<string, Best>();
   let exact = true;
   const solve = (set: readonly number[]): Best => {
     const key = set.join();
     const known = memo.get(key);
     if (known) return known;
-    const outline = outlineOf(outlines, set);
+    const outline = set.length === 1 || set.length <= limits.mostPieces ? outlineOf(outlines, set) : undefined;
     let best: Best | undefined;
     if (
-      set.length === 1 ||
-      (set.length <= limits.mostPieces &&
-        fitsSheet(outline, limits.paper, limits.allowance) &&
-        isPeelable(set.map((i) => outlines[i]!)))
+      outline &&
+      (set.length === 1 ||
+        (fitsSheet(outline, limits.paper, limits.allowance) && isPeelable(set.map((i) => outlines[i]!))))
     )
       best = { tree: { pieces: set, outline }, sections: 1, burden: set.length <= 2 ? 150 : 0 };
     else {
-      let cuts = findCuts(outlines, set);
+      let cuts = finder.find(set);
       if (cuts.length === 0) throw new UserError(unsewable(outlines, set));
       if (memo.size > most && cuts.length > 1) {
         exact = false;
@@ -79,6 +79,7 @@ export function findFewestSections(
         const left = solve(cut.left);
         const right = solve(cut.right);
         const sections = left.sections + right.sections;
+        if (best && sections > best.sections) continue;
         const burden = left.burden + right.burden + distance(...cut.seam) + MATCH * pointsToMatch(outlines, cut);
         if (!best || sections < best.sections || (sections === best.sections && burden < best.burden - 1e-6))
           best = { tree: { seam: cut.seam, left: left.tree, right: right.tree }, sections, burden };
