@@ -29,39 +29,80 @@ interface Fragments {
 }
 const PLAIN_LINE = { lineBreak: false, baseline: 'alphabetic', textWidth: 0, wordCount: 1 };
 
-function applyStroke(doc: Doc, stroke: Stroke): void {
-  doc.lineWidth(pt(stroke.width)).strokeColor(stroke.colour ?? BLACK);
-  if (stroke.dash) doc.dash(pt(stroke.dash[0]), { space: pt(stroke.dash[1]) });
-  else doc.undash();
+/** What the page's state is: a colour or a width that holds already is not written again, which takes most of the time. */
+interface Pen {
+  fill?: string;
+  stroke?: string;
+  width?: number;
+  dash?: string;
 }
 
-function paint(doc: Doc, stroke: Stroke | undefined, fill: string | undefined): void {
-  if (fill) doc.fillColor(fill);
-  if (stroke) applyStroke(doc, stroke);
-  if (fill && stroke) doc.fillAndStroke(fill, stroke.colour ?? BLACK, 'even-odd');
-  else if (fill) doc.fill('even-odd');
-  else if (stroke) doc.stroke();
+class Page {
+  readonly doc: Doc;
+  private pen: Pen = {};
+  private readonly kept: Pen[] = [];
+
+  constructor(doc: Doc) {
+    this.doc = doc;
+  }
+
+  save(): void {
+    this.kept.push({ ...this.pen });
+    this.doc.save();
+  }
+
+  restore(): void {
+    this.pen = this.kept.pop()!;
+    this.doc.restore();
+  }
+
+  fillWith(colour: string): void {
+    if (this.pen.fill !== colour) this.doc.fillColor(colour);
+    this.pen.fill = colour;
+  }
+
+  strokeWith({ width, colour = BLACK, dash }: Stroke): void {
+    if (this.pen.width !== width) this.doc.lineWidth(pt(width));
+    if (this.pen.stroke !== colour) this.doc.strokeColor(colour);
+    const dashed = dash?.join() ?? '';
+    if (this.pen.dash !== dashed) {
+      if (dash) this.doc.dash(pt(dash[0]), { space: pt(dash[1]) });
+      else this.doc.undash();
+    }
+    this.pen = { ...this.pen, width, stroke: colour, dash: dashed };
+  }
 }
 
-function drawItem(doc: Doc, it: Item): void {
+/** A shape in its colours: they are set before it is begun, for between a path and its painting nothing else may stand
+ *  (ISO 32000-1, 8.2). */
+function paint(page: Page, stroke: Stroke | undefined, fill: string | undefined, shape: () => void): void {
+  if (fill) page.fillWith(fill);
+  if (stroke) page.strokeWith(stroke);
+  shape();
+  // the rule alone: pdfkit writes what it is given as colours
+  if (fill && stroke) page.doc.fillAndStroke('even-odd' as never);
+  else if (fill) page.doc.fill('even-odd');
+  else if (stroke) page.doc.stroke();
+}
+
+function drawItem(page: Page, it: Item): void {
+  const { doc } = page;
   switch (it.kind) {
     case 'group':
-      for (const inner of it.items) drawItem(doc, inner);
+      for (const inner of it.items) drawItem(page, inner);
       return;
     case 'clip':
-      doc.save();
+      page.save();
       trace(doc, [it.ring], true);
       doc.clip();
-      for (const inner of it.items) drawItem(doc, inner);
-      doc.restore();
+      for (const inner of it.items) drawItem(page, inner);
+      page.restore();
       return;
     case 'path':
-      trace(doc, it.rings, it.closed);
-      paint(doc, it.stroke, it.fill);
+      paint(page, it.stroke, it.fill, () => trace(doc, it.rings, it.closed));
       return;
     case 'circle':
-      doc.circle(pt(it.centre[0]), pt(it.centre[1]), pt(it.radius));
-      paint(doc, it.stroke, it.fill);
+      paint(page, it.stroke, it.fill, () => doc.circle(pt(it.centre[0]), pt(it.centre[1]), pt(it.radius)));
       return;
     case 'image':
       doc.image(Buffer.from(it.png), pt(it.at[0]), pt(it.at[1]), { width: pt(it.width), height: pt(it.height) });
@@ -69,10 +110,11 @@ function drawItem(doc: Doc, it: Item): void {
     case 'text': {
       const { width } = measureText(it.text, it.size, it.font);
       const shift = it.align === 'start' ? 0 : it.align === 'middle' ? -width / 2 : -width;
-      doc.save();
+      page.fillWith(it.colour ?? BLACK);
+      page.save();
       doc.translate(pt(it.at[0]), pt(it.at[1]));
       if (it.turn % 360 !== 0) doc.rotate(it.turn);
-      doc.fontSize(it.size).fillColor(it.colour ?? BLACK);
+      doc.fontSize(it.size);
       let x = shift;
       const runs = lineRuns(it.text, it.font);
       for (const { face, words } of runs) {
@@ -80,11 +122,8 @@ function drawItem(doc: Doc, it: Item): void {
         (doc as unknown as Fragments)._fragment(words, pt(x), 0, PLAIN_LINE);
         if (runs.length > 1) x += measureText(words, it.size, it.font).width;
       }
-      if (it.underline)
-        doc
-          .rect(pt(shift), UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size)
-          .fill(it.colour ?? BLACK);
-      doc.restore();
+      if (it.underline) doc.rect(pt(shift), UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size).fill();
+      page.restore();
     }
   }
 }
@@ -128,7 +167,8 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
       root.data.ViewerPreferences = doc.ref({ PrintScaling: 'None', Duplex: 'Simplex', DisplayDocTitle: true });
       for (const page of pages) {
         doc.addPage({ size: [pt(page.width), pt(page.height)], margin: 0 });
-        for (const it of page.items) drawItem(doc, it);
+        const paper = new Page(doc);
+        for (const it of page.items) drawItem(paper, it);
       }
       doc.end();
     } catch (error) {
