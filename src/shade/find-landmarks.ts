@@ -38,7 +38,6 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
     }
   const boxOf = (sum: Float64Array, x0: number, y0: number, x1: number, y1: number): number =>
     sum[y1 * stride + x1]! - sum[y0 * stride + x1]! - sum[y1 * stride + x0]! + sum[y0 * stride + x0]!;
-  const box = (x0: number, y0: number, x1: number, y1: number, c: number): number => boxOf(sums[c]!, x0, y0, x1, y1);
   const found: Blob[] = [];
   for (let r = 1; r <= largest; r = r < 3 ? r + 0.5 : r + 1) {
     const side = Math.max(1, Math.round(1.7 * r));
@@ -57,26 +56,23 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
         const inner = side * side;
         const outer = (bx1 - bx) * (by1 - by) - (ax1 - ax) * (ay1 - ay);
         if (outer < 3 * inner) continue; // at the frame there is no ring to stand out from
-        const dL =
-          boxOf(sumL, x, y, x + side, y + side) / inner -
-          (boxOf(sumL, bx, by, bx1, by1) - boxOf(sumL, ax, ay, ax1, ay1)) / outer;
+        const mL = boxOf(sumL, x, y, x + side, y + side) / inner;
+        const oL = (boxOf(sumL, bx, by, bx1, by1) - boxOf(sumL, ax, ay, ax1, ay1)) / outer;
+        const dL = mL - oL;
         if (Math.abs(dL) < LEAST / 2) continue; // what people call an eye differs in light
-        const colour: number[] = [];
-        let away = 0;
-        let spread = 0;
-        for (let c = 0; c < 3; c++) {
-          const m = box(x, y, x + side, y + side, c) / inner;
-          const o = (box(bx, by, bx1, by1, c) - box(ax, ay, ax1, ay1, c)) / outer;
-          colour.push(m);
-          away += (m - o) ** 2;
-          spread -= o * o;
-        }
-        spread += (box(bx, by, bx1, by1, 3) - box(ax, ay, ax1, ay1, 3)) / outer;
-        const own = Math.max(0, box(x, y, x + side, y + side, 3) / inner - colour.reduce((t, v) => t + v * v, 0));
-        const stands = Math.sqrt(away) - 1.2 * Math.sqrt(Math.max(0, spread)) - 0.5 * Math.sqrt(own);
+        // without a list a place: there are tens of thousands
+        const ma = boxOf(suma, x, y, x + side, y + side) / inner;
+        const mb = boxOf(sumb, x, y, x + side, y + side) / inner;
+        const oa = (boxOf(suma, bx, by, bx1, by1) - boxOf(suma, ax, ay, ax1, ay1)) / outer;
+        const ob = (boxOf(sumb, bx, by, bx1, by1) - boxOf(sumb, ax, ay, ax1, ay1)) / outer;
+        const away = dL ** 2 + (ma - oa) ** 2 + (mb - ob) ** 2;
+        const spread =
+          (boxOf(squares, bx, by, bx1, by1) - boxOf(squares, ax, ay, ax1, ay1)) / outer - oL * oL - oa * oa - ob * ob;
+        const own = boxOf(squares, x, y, x + side, y + side) / inner - mL * mL - ma * ma - mb * mb;
+        const stands = Math.sqrt(away) - 1.2 * Math.sqrt(Math.max(0, spread)) - 0.5 * Math.sqrt(Math.max(0, own));
         const striking = dL < 0 ? stands : LIGHT_ONE * stands;
         if (striking < LEAST) continue;
-        found.push({ x: x + side / 2, y: y + side / 2, radius: r, colour: colour as unknown as Lab, stands: striking });
+        found.push({ x: x + side / 2, y: y + side / 2, radius: r, colour: [mL, ma, mb], stands: striking });
       }
   }
   // the larger of two that stand out alike is the thing itself
