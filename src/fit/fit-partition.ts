@@ -149,7 +149,7 @@ interface Start {
 }
 const AFRESH: Start = { hot: HOT, moves: 0.6, joins: 0.45, joinsHot: 3, sectionPrice: SECTION_PRICE };
 /** a block that is grown from one of fewer pieces has few sections from the start, and pays less for them */
-const GROWN: Start = { hot: 8, moves: 0.33, joins: 0.2, joinsHot: 0.6, sectionPrice: [18, 50] };
+const GROWN: Start = { hot: 8, moves: 0.25, joins: 0.15, joinsHot: 0.6, sectionPrice: [18, 50] };
 
 /** Grows, anneals and mends what is there to `pieces` pieces. */
 function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, report: Report): void {
