@@ -25,6 +25,7 @@ const SHELLS = [
   'page',
   'index.ts',
   'pipeline.ts',
+  'print-block.ts',
   'judge-file.ts',
   'change-file.ts',
   'levels.ts',

@@ -18,7 +18,7 @@ import {
 } from './section/change-block.ts';
 import { moveSeam } from './section/move-seam.ts';
 import { changedTemplates } from './template/changed-templates.ts';
-import { templateArea } from './template/sheet-frame.ts';
+import { templateArea } from './template/template-area.ts';
 import { mm } from './units.ts';
 
 export interface Void {

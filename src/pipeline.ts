@@ -1,25 +1,19 @@
 // The whole way from a picture to a packet, on one page. The only file that knows every stage.
 import type { Block } from './block.ts';
-import { pieceName, writeBlock } from './block.ts';
 import { checkBlock } from './check/check-block.ts';
-import type { Landmark, Outlines, Picture, Shading } from './data.ts';
+import type { Landmark, Outlines, Picture, Shading, Shopping } from './data.ts';
 import type { Fill } from './drawing/fill.ts';
-import { missingCharacters } from './drawing/fonts.ts';
 import { type Paper, paperTitle } from './drawing/paper.ts';
-import { writePng } from './drawing/png.ts';
 import { UserError } from './errors.ts';
-import { measureEffort } from './fabric/effort.ts';
-import { planFabric } from './fabric/plan-fabric.ts';
-import { type Effort, type FitFound, fitPartitions } from './fit/fit-partition.ts';
-import { narrowestWidth } from './geometry/polygon.ts';
-import { type Level, REFUSED_WIDTH, WARNED_WIDTH } from './levels.ts';
+import type { FabricOptions } from './fabric/options.ts';
+import { type Effort, type FitFound, type FitOptions, fitPartitions } from './fit/fit-partition.ts';
+import type { Level } from './levels.ts';
 import { findMarks } from './outline/find-marks.ts';
 import { traceOutlines } from './outline/trace-outlines.ts';
-import { drawPreview } from './packet/block-picture.ts';
-import { writePacket } from './packet/packet.ts';
 import type { SubjectBox } from './picture/choose-crop.ts';
 import type { Corners } from './picture/find-sheet.ts';
 import { type OpenedPicture, openPicture, type ReadOptions, showPart, squareSheet } from './picture/read-picture.ts';
+import type { FinishedBlock } from './print-block.ts';
 import { measureQuality, type Quality } from './quality/measure-quality.ts';
 import { numberPieces } from './section/number-pieces.ts';
 import type { Background } from './shade/calm-ground.ts';
@@ -29,16 +23,14 @@ import { boxOfGuess, type Frame, type Guess, guessSubject } from './shade/find-s
 import type { Focus } from './shade/focus.ts';
 import { type Cloth, measureCloth } from './shade/read-cloths.ts';
 import { readRegions, writeRegions } from './shade/regions-file.ts';
-import { type SeeBeside, type SeenBefore, type SeenPicture, seePicture } from './shade/see-picture.ts';
+import type { runNetwork } from './shade/run-network.ts';
+import { type SeenBefore, type SeenPicture, seePicture } from './shade/see-picture.ts';
 import type { Lines } from './shade/shade-drawing.ts';
 import { type ShadeOptions, type ShadingFound, shadePicture } from './shade/shade-picture.ts';
-import { layOutTemplates, type TemplateSheets } from './template/lay-out.ts';
-import { drawPractice } from './template/practice.ts';
 import { turnLeftRight } from './template/printed-side.ts';
-import { rescaleBlock } from './template/rescale.ts';
-import { templateArea } from './template/sheet-frame.ts';
+import { templateArea } from './template/template-area.ts';
 import type { SectionLimits } from './tree/sections.ts';
-import { formatLength, formatSize, type Mm, mm, type System } from './units.ts';
+import { formatLength, type Mm, mm, type System } from './units.ts';
 
 export interface BlockSettings {
   readonly name: string;
@@ -95,19 +87,24 @@ export interface Progress {
 
 export const quiet: Progress = { stage: () => {}, done: () => {} };
 
+/** What another thread does for this one, with the same results. */
+export interface Beside {
+  readonly network: typeof runNetwork;
+  fit(
+    shading: Shading,
+    options: FitOptions,
+    counts: readonly number[],
+    done: (share: number) => void,
+  ): Promise<FitFound[]>;
+  preview(block: Block): Promise<Uint8Array>;
+  cloth(block: Block, options: Partial<FabricOptions>): Promise<Shopping>;
+}
+
 /** What the packet depends on, for blocks from wherever. */
 export type PacketSettings = Pick<
   BlockSettings,
   'level' | 'smallest' | 'mostPieces' | 'slack' | 'paper' | 'margin' | 'allowance' | 'system' | 'fill' | 'designer'
 >;
-
-export interface FinishedBlock {
-  readonly block: Block;
-  readonly templates: TemplateSheets;
-  readonly sheets: number;
-  readonly warnings: readonly string[];
-  readonly files: { readonly block: Uint8Array; readonly preview: Uint8Array; readonly packet: Uint8Array };
-}
 
 export interface MadeBlock extends FinishedBlock {
   readonly shading: Shading;
@@ -116,14 +113,8 @@ export interface MadeBlock extends FinishedBlock {
   readonly files: FinishedBlock['files'] & { readonly regions: Uint8Array };
 }
 
-/** mm: corners are rounded to the grid of 1 micrometre */
-const NARROW_SLACK = 0.002;
-
 /** sets of pieces whose ways of being cut are all looked at in a glance */
 const GLANCED_SETS = 60;
-
-/** dots an inch of the preview picture */
-const PREVIEW_DPI = 100;
 
 /** 1-2: a file's bytes -> the grid of fabrics. */
 export async function shadeFile(
@@ -131,8 +122,7 @@ export async function shadeFile(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
-  /** looks at the picture beside this thread */
-  beside?: SeeBeside,
+  beside?: Beside,
 ): Promise<{ picture: Picture; shading: ShadingFound; kind: KindFound }> {
   const read = await readForBlock(bytes, fileName, settings, progress, beside);
   const shading = await shadeRead(read, settings, progress, beside);
@@ -157,7 +147,7 @@ export async function readForBlock(
   fileName: string,
   settings: BlockSettings,
   progress: Progress = quiet,
-  beside?: SeeBeside,
+  beside?: Beside,
 ): Promise<ReadPicture> {
   progress.stage('reading the picture');
   const guessIn: typeof guessOpened = (opened, frame, kind) => guessOpened(opened, frame, kind, beside);
@@ -213,7 +203,7 @@ export async function guessOpened(
   opened: OpenedPicture,
   frame?: Frame,
   kind?: Kind,
-  beside?: SeeBeside,
+  beside?: Beside,
 ): Promise<Guess | undefined> {
   const whole = await showWhole(opened);
   return (kind ?? findKind(whole).kind) === 'photo' ? guessSubject(whole, frame, beside?.network) : undefined;
@@ -235,12 +225,13 @@ export async function shadeRead(
   read: ReadPicture,
   settings: BlockSettings,
   progress: Progress = quiet,
-  beside?: SeeBeside,
+  beside?: Beside,
 ): Promise<ShadingFound> {
   progress.stage('choosing shades');
   const options = shadeOptions(read, settings);
   const report = (d: number): void => progress.done(d);
-  const seen = read.seen ?? (await seePicture(read.picture, options, report, beside && { beside }));
+  const seen =
+    read.seen ?? (await seePicture(read.picture, options, report, beside && { networkBeside: beside.network }));
   return shadePicture(read.picture, options, report, seen);
 }
 
@@ -284,17 +275,45 @@ export async function makeBlock(
   settings: BlockSettings,
   progress: Progress = quiet,
   picture?: Picture,
+  beside?: Beside,
 ): Promise<MadeBlock> {
-  const { block, outlines, shown, misplaced, notes } = fitBlock(shading, settings, progress, picture);
-  const finished = await finishBlock(block, outlines, settings, notes, progress);
+  // what does not depend on the pieces is got ready while another thread fits them
+  const counts = countsOf(settings);
+  const fitting = beside ? fitBeside(shading, settings, counts, progress, beside) : undefined;
+  fitting?.catch(() => {});
+  const printing = import('./print-block.ts').then((print) => {
+    if (beside) print.openFonts();
+    return print;
+  });
+  const face = faceOf(shading, settings);
+  const regions = writeRegions(face.shown);
+  const fits = (await unlessFailed(fitting)) ?? fitPieces(shading, settings, counts, progress);
+  const { block, outlines, shown, misplaced, notes } = numberAll(
+    fits,
+    shading,
+    settings,
+    counts,
+    progress,
+    picture,
+    face,
+  ).at(-1)!;
+  const { finishBlock } = await printing;
+  const finished = await finishBlock(block, outlines, settings, notes, progress, beside);
   return {
     ...finished,
     shading: shown,
     misplaced,
     quality: measureQuality(block, shown, settings),
-    files: { ...finished.files, regions: await writeRegions(shown) },
+    files: { ...finished.files, regions: await regions },
   };
 }
+
+/** What another thread was to do is done here where that thread has failed; what the person can mend is thrown. */
+export const unlessFailed = <T>(beside: Promise<T> | undefined): Promise<T | undefined> | undefined =>
+  beside?.catch((e: unknown) => {
+    if (e instanceof UserError) throw e;
+    return undefined;
+  });
 
 export interface FittedBlock {
   readonly block: Block;
@@ -313,7 +332,7 @@ export function fitBlock(
   progress: Progress = quiet,
   picture?: Pick<Picture, 'source' | 'notes'>,
 ): FittedBlock {
-  return fitBlocks(shading, settings, [...(settings.grow ?? []), settings.pieces], progress, picture).at(-1)!;
+  return fitBlocks(shading, settings, countsOf(settings), progress, picture).at(-1)!;
 }
 
 /** 3-4: the same for several numbers of pieces, ascending, each grown from the one before. */
@@ -325,23 +344,66 @@ export function fitBlocks(
   picture?: Pick<Picture, 'source' | 'notes'>,
 ): FittedBlock[] {
   const fits = fitPieces(shading, settings, counts, progress);
-  progress.stage('numbering sections');
-  return fits.map((fitted, i) => {
-    const { grow: _, ...rest } = settings;
-    const grown = { ...rest, pieces: counts[i]!, ...(i > 0 && { grow: counts.slice(0, i) }) };
-    return numberFitted(fitted, shading, grown, picture);
-  });
+  return numberAll(fits, shading, settings, counts, progress, picture);
 }
+
+/** The numbers of pieces that a block is grown through, its own last. */
+const countsOf = ({ grow, pieces }: BlockSettings): readonly number[] => [...(grow ?? []), pieces];
 
 /** 3: the pieces alone. What of the settings they depend on is named in FitOptions. */
 export function fitPieces(
   shading: Shading,
   settings: BlockSettings,
-  counts: readonly number[] = [...(settings.grow ?? []), settings.pieces],
+  counts: readonly number[] = countsOf(settings),
   progress: Progress = quiet,
 ): FitFound[] {
   progress.stage('fitting the pieces');
-  return fitPartitions(shading, { ...settings, sections: sectionLimits(settings) }, counts, (d) => progress.done(d));
+  return fitPartitions(shading, fitOptions(settings), counts, (d) => progress.done(d));
+}
+
+function fitBeside(
+  shading: Shading,
+  settings: BlockSettings,
+  counts: readonly number[],
+  progress: Progress,
+  beside: Beside,
+): Promise<FitFound[]> {
+  progress.stage('fitting the pieces');
+  return beside.fit(shading, fitOptions(settings), counts, (d) => progress.done(d));
+}
+
+const fitOptions = (settings: BlockSettings): FitOptions => {
+  const { size, smallest, pieces, seed, effort } = settings;
+  return { size, smallest, pieces, seed, effort, sections: sectionLimits(settings) };
+};
+
+/** The grid as the block's face shows it, and its regions; no regions in a glance, which is not printed. */
+interface ShadedFace {
+  readonly shown: Shading;
+  readonly outlines?: Outlines;
+}
+
+function faceOf(shading: Shading, { turn, effort, size }: BlockSettings): ShadedFace {
+  const shown = turn ? turnedShading(shading) : shading;
+  return { shown, ...(effort !== 'glance' && { outlines: traceOutlines(shown, size) }) };
+}
+
+/** 4, for each of several numbers of pieces. */
+function numberAll(
+  fits: readonly FitFound[],
+  shading: Shading,
+  settings: BlockSettings,
+  counts: readonly number[],
+  progress: Progress,
+  picture?: Pick<Picture, 'source' | 'notes'>,
+  face = faceOf(shading, settings),
+): FittedBlock[] {
+  progress.stage('numbering sections');
+  return fits.map((fitted, i) => {
+    const { grow: _, ...rest } = settings;
+    const grown = { ...rest, pieces: counts[i]!, ...(i > 0 && { grow: counts.slice(0, i) }) };
+    return numberFitted(fitted, shading, grown, picture, face);
+  });
 }
 
 const sectionLimits = ({ mostPieces, paper, margin, allowance }: BlockSettings): SectionLimits => ({
@@ -356,6 +418,7 @@ export function numberFitted(
   shading: Shading,
   settings: BlockSettings,
   picture?: Pick<Picture, 'source' | 'notes'>,
+  { shown, outlines }: ShadedFace = faceOf(shading, settings),
 ): FittedBlock {
   const source = picture && {
     sha256: picture.source.sha256,
@@ -370,27 +433,12 @@ export function numberFitted(
   };
   const glance = settings.effort === 'glance';
   const numbered = numberPieces(fitted, facts, sectionLimits(settings), glance ? GLANCED_SETS : undefined);
-  const shown = settings.turn ? turnedShading(shading) : shading;
-  const outlines = glance ? undefined : traceOutlines(shown, settings.size);
   const lost = settings.turn ? fitted.lost.map(turnedLandmark) : fitted.lost;
   const marks = outlines ? findMarks([...shown.lost, ...lost], outlines, shading.fabrics) : [];
   const turned = settings.turn ? turnLeftRight(numbered) : numbered;
   const block = marks.length ? { ...turned, marks } : turned;
   const notes = [...(picture?.notes ?? []), ...shading.notes, ...warningsOf(lost, settings)];
   return { block, ...(outlines && { outlines }), shown, misplaced: fitted.misplaced, notes };
-}
-
-/** 5-9: a numbered block -> the check, and all that is printed for it. */
-export async function finishBlock(
-  block: Block,
-  outlines: Outlines | undefined,
-  settings: PacketSettings,
-  notes: readonly string[] = [],
-  progress: Progress = quiet,
-): Promise<FinishedBlock> {
-  progress.stage('checking that it can be sewn');
-  proveBlock(block, settings);
-  return printBlock(block, outlines, settings, notes, progress);
 }
 
 /** 5: throws where a block that was made here cannot be sewn as it was asked for. */
@@ -405,106 +453,6 @@ export function proveBlock(block: Block, settings: PacketSettings): void {
   const fault = verdict.faults[0];
   if (fault)
     throw new Error(`the block that was made cannot be sewn (a fault of this program, not yours): ${fault.text}`);
-}
-
-/** 6-9: a block that has passed the check -> all that is printed for it. A section too large for the paper is printed in parts. */
-export async function printBlock(
-  block: Block,
-  outlines: Outlines | undefined,
-  settings: PacketSettings,
-  notes: readonly string[] = [],
-  progress: Progress = quiet,
-): Promise<FinishedBlock> {
-  const { allowance, paper, margin, system } = settings;
-  progress.stage('drawing templates');
-  const footer = {
-    ...(settings.designer && { designer: settings.designer }),
-    ...(block.edition && { version: `edition ${block.edition}` }),
-  };
-  const templates = layOutTemplates(block, {
-    paper,
-    margin,
-    allowance,
-    system,
-    ...(settings.fill && { fill: settings.fill }),
-    ...footer,
-  });
-  // a directional or large print keeps its patches upright
-  const upright = block.fabrics.filter((f) => f.print).map((f) => f.id);
-  const shopping = planFabric([{ block }], { system, allowance, slack: settings.slack, upright });
-  const warnings = [...notes, ...(shopping.notes ?? []), ...missingLetters(block, settings.designer)];
-
-  progress.stage('setting the packet');
-  const packet = await writePacket({
-    block,
-    templates,
-    practice: drawPractice({ allowance, system }),
-    shopping,
-    ...(outlines && { outlines }),
-    work: measureEffort(block),
-    notes: warnings,
-    system,
-    paper,
-    margin,
-    allowance,
-    level: settings.level,
-    ...footer,
-  });
-  return {
-    block,
-    templates,
-    sheets: templates.sheets.length,
-    warnings,
-    files: {
-      block: new TextEncoder().encode(writeBlock(block)),
-      preview: previewOf(block),
-      packet,
-    },
-  };
-}
-
-/** The finished block's face as a PNG. */
-export const previewOf = (block: Block): Uint8Array => writePng(drawPreview(block), PREVIEW_DPI);
-
-/** A finished block at another size, or turned left to right: checked again. Throws UserError where it could not be sewn. */
-export function resizeBlock(
-  block: Block,
-  change: { readonly size?: readonly [Mm, Mm]; readonly turn?: boolean; readonly name?: string },
-  system: System,
-): { block: Block; warnings: string[] } {
-  const sized = change.size ? rescaleBlock(block, change.size, system) : block;
-  const turned = change.turn ? turnLeftRight(sized) : sized;
-  const changed = change.name ? { ...turned, name: change.name } : turned;
-  const fault = checkBlock(changed, { smallest: mm(0) }).faults[0];
-  if (fault) throw new UserError(`${block.name} cannot be sewn as it stands in its file: ${fault.text}`);
-  const widths = changed.sections.flatMap((s) =>
-    s.pieces.map((p) => ({ name: pieceName(s, p), width: narrowestWidth(p.outline) })),
-  );
-  const least = widths.reduce((a, b) => (b.width < a.width ? b : a));
-  if (change.size && least.width < REFUSED_WIDTH - NARROW_SLACK) {
-    const grow = REFUSED_WIDTH / least.width;
-    throw new UserError(
-      `At ${formatSize(changed.size, system)} piece ${least.name} would finish ${formatLength(least.width, system)} wide; under 1/4 in (6.4 mm) ` +
-        `cannot be sewn. Choose ${formatSize(changed.size.map((v) => Math.ceil((v * grow) / 6.35) * 6.35) as [number, number], system)} or more.`,
-    );
-  }
-  const narrow = widths.filter((w) => w.width < WARNED_WIDTH - NARROW_SLACK).length;
-  const warnings = narrow
-    ? [
-        `${narrow === 1 ? '1 piece finishes' : `${narrow} pieces finish`} under 3/8 in (1 cm) wide: take small stitches and press each seam before the next.`,
-      ]
-    : [];
-  return { block: changed, warnings };
-}
-
-/** What of the user's own words the printed pages cannot show. */
-export function missingLetters(block: Block, designer = ''): string[] {
-  const missing = missingCharacters([block.name, designer, ...block.fabrics.map((f) => f.name)].join(''));
-  return missing.length
-    ? [
-        `The program's fonts lack ${missing.map((ch) => `"${ch}"`).join(', ')}: an empty box is printed instead. Choose names in other letters where that matters.`,
-      ]
-    : [];
 }
 
 /** NAME.regions.png again -> the picture's regions at the block's size. Throws UserError where it is no such file. */

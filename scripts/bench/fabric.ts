@@ -11,7 +11,7 @@ import { fitPartition } from '../../src/fit/fit-partition.ts';
 import { LEVEL_DEFAULTS } from '../../src/levels.ts';
 import { shadeFile } from '../../src/pipeline.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
-import { templateArea } from '../../src/template/sheet-frame.ts';
+import { templateArea } from '../../src/template/template-area.ts';
 import { inches } from '../../src/units.ts';
 import { uncoveredPieces } from '../../test/fabric/covers.ts';
 import { median, quantile, settingsFor } from './settings.ts';

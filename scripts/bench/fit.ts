@@ -13,7 +13,7 @@ import { readPicture } from '../../src/picture/read-picture.ts';
 import { measureQuality, type Quality } from '../../src/quality/measure-quality.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
 import { writeRegions } from '../../src/shade/regions-file.ts';
-import { templateArea } from '../../src/template/sheet-frame.ts';
+import { templateArea } from '../../src/template/template-area.ts';
 import { plainShades } from './plain-shades.ts';
 import { growth, median, quantile, settingsFor } from './settings.ts';
 

@@ -11,7 +11,7 @@ import { fitPartition } from '../../src/fit/fit-partition.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { makeBlock, shadeFile } from '../../src/pipeline.ts';
 import { shadePicture } from '../../src/shade/shade-picture.ts';
-import { templateArea } from '../../src/template/sheet-frame.ts';
+import { templateArea } from '../../src/template/template-area.ts';
 import { growth, median, settingsFor } from './settings.ts';
 
 const ROUNDS = 5;

@@ -6,9 +6,8 @@ import { UserError } from '../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
-import { startSeeing } from '../workers/seeing-beside.ts';
+import { startBeside } from '../workers/beside.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
-
 import { fillOption, nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { addPictureOptions, type PictureGiven, pictureSettings } from './picture-options.ts';
@@ -101,13 +100,13 @@ export async function runBlock(
   refuseToOverwrite(Object.values(files), given.force === true);
   const progress = showProgress(given.timings);
   // it loads what it needs while the picture is read
-  const seeing = picture ? startSeeing(settings.background === 'keep') : undefined;
-  // loaded only now: other commands, and calls that are refused, do not wait for it
-  const [{ makeBlock, shadeFile }, { readRegions }] = await Promise.all([
-    import('../pipeline.ts'),
-    import('../shade/regions-file.ts'),
-  ]);
+  const beside = startBeside();
   try {
+    // loaded only now: other commands, and calls that are refused, do not wait for it
+    const [{ makeBlock, shadeFile }, { readRegions }] = await Promise.all([
+      import('../pipeline.ts'),
+      import('../shade/regions-file.ts'),
+    ]);
     const {
       picture: read,
       shading,
@@ -123,13 +122,12 @@ export async function runBlock(
             settings.focus,
           ),
         }
-      : await shadeFile(bytes, file, { ...settings, ...(await clothsOf(given)) }, progress, seeing);
-    seeing?.close();
+      : await shadeFile(bytes, file, { ...settings, ...(await clothsOf(given)) }, progress, beside);
     if (!read) checkShape(shading, settings, file);
     // what stands in the way of a good block is said before the time for fitting is spent
     const verdict = [...narrowWarnings(settings), ...(read?.notes ?? []), ...shading.notes];
     if (!given.json) for (const w of verdict) progress.say(`Mind: ${w}`);
-    const made = await makeBlock(shading, settings, progress, read);
+    const made = await makeBlock(shading, settings, progress, read, beside);
     progress.stage('writing the files');
     await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
     progress.finish();
@@ -165,7 +163,7 @@ export async function runBlock(
       );
     }
   } finally {
-    seeing?.close();
+    await beside?.close();
     progress.finish();
   }
 }

@@ -99,7 +99,7 @@ async function run(file: string, given: Given, changes: readonly BlockChange[]):
   });
   const progress = showProgress(given.timings);
   try {
-    const { finishBlock } = await import('../pipeline.ts');
+    const { finishBlock } = await import('../print-block.ts');
     const lost = findVoid(before, after, settings);
     const made = await finishBlock(after, outlinesOfBlock(after), settings, [], progress);
     await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));

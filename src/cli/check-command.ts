@@ -4,7 +4,7 @@ import { type Command, Option } from 'commander';
 import { UserError } from '../errors.ts';
 import { isBlockFile, type Judgement, judgeFile, outlinesOfBlock } from '../judge-file.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level } from '../levels.ts';
-import { templateArea } from '../template/sheet-frame.ts';
+import { templateArea } from '../template/template-area.ts';
 import { inches, mm, parseLength, parseSize, type System } from '../units.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
@@ -83,7 +83,7 @@ async function run(file: string, given: Given): Promise<void> {
       const bytes: Record<string, Uint8Array> = {};
       // loaded only where files are written: a verdict alone is quick
       const [{ finishBlock }, { drawMarked }, { writePng }] = await Promise.all([
-        import('../pipeline.ts'),
+        import('../print-block.ts'),
         import('../packet/marked-picture.ts'),
         import('../drawing/png.ts'),
       ]);

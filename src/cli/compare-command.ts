@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import { writePng } from '../drawing/png.ts';
 import { UserError } from '../errors.ts';
-import { startSeeing } from '../workers/seeing-beside.ts';
+import { besideIn } from '../workers/beside.ts';
+import { Pool } from '../workers/pool.ts';
 import { addBlockOptions, type BlockGiven, runBlock, settingsOf } from './block-command.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
@@ -50,24 +51,27 @@ async function run(picture: string, given: Given): Promise<void> {
   const stopped = (): void => stop.abort(new UserError('Stopped; nothing was written.', 130));
   process.once('SIGINT', stopped);
   const progress = showSeries(given.timings);
-  const seeing = startSeeing(settings.background === 'keep');
+  const pool = new Pool(workers, stop.signal);
+  const beside = workers > 1 ? besideIn(pool) : undefined;
   try {
+    // one looks at the picture while this one reads it
+    if (beside) pool.start(1, 'look, blocks');
     const [{ readForBlock, seeRead }, { chooseCounts, comparePicture }] = await Promise.all([
       import('../pipeline.ts'),
       import('../compare/compare-picture.ts'),
     ]);
     progress.stage('reading the picture', 1);
     const read = await seeRead(
-      await readForBlock(bytes, picture, settings, undefined, seeing),
+      await readForBlock(bytes, picture, settings, undefined, beside),
       settings,
-      seeing && { beside: seeing },
+      beside && { networkBeside: beside.network },
     );
-    // its core is the columns' now
-    seeing?.close();
+    if (!given.pick) pool.start(workers, 'blocks');
     const counts = await chooseCounts(read, settings, asked);
     if (given.pick) {
       const { column, row } = placeOf(given.pick, counts);
       progress.finish();
+      await pool.close();
       const grow = counts.pieces.slice(0, row).join();
       return await runBlock(
         picture,
@@ -76,9 +80,7 @@ async function run(picture: string, given: Given): Promise<void> {
       );
     }
     progress.stage('making blocks to compare', counts.shades.length);
-    const comparison = await comparePicture(read, settings, counts, workers, stop.signal, (n) =>
-      progress.step(`${n} shades`),
-    );
+    const comparison = await comparePicture(read, settings, counts, pool, (n) => progress.step(`${n} shades`));
     const [{ drawComparison, comparisonPage }, { writePdf }] = await Promise.all([
       import('../compare/comparison-sheet.ts'),
       import('../drawing/pdf.ts'),
@@ -119,7 +121,7 @@ async function run(picture: string, given: Given): Promise<void> {
     if (stop.signal.aborted) throw stop.signal.reason;
     throw e;
   } finally {
-    seeing?.close();
+    await pool.close();
     progress.finish();
     process.removeListener('SIGINT', stopped);
   }

@@ -1,20 +1,14 @@
 // How many shades, how much detail? One picture, read once, as blocks of several numbers of shades and pieces, and which of them
 // to recommend. A block chosen from here is made again by `block` with the same settings, grown through the rows above it.
-import type { Work } from '../data.ts';
 import { UserError } from '../errors.ts';
-import { measureEffort } from '../fabric/effort.ts';
-import { planFabric } from '../fabric/plan-fabric.ts';
 import { type BlockSettings, type ReadPicture, shadeRead } from '../pipeline.ts';
-import { runJobs } from '../workers/pool.ts';
+import type { Pool } from '../workers/pool.ts';
 import type { Compared } from './job.ts';
 
 export interface ComparedCell extends Compared {
   /** what was asked for */
   readonly shades: number;
   readonly pieces: number;
-  readonly work: Work;
-  /** "5 fat eighths and 1 fat quarter" */
-  readonly buy: string;
 }
 
 export interface Comparison {
@@ -49,29 +43,20 @@ export async function comparePicture(
   read: ReadPicture,
   settings: BlockSettings,
   counts: { readonly shades: readonly number[]; readonly pieces: readonly number[] },
-  workers: number,
-  signal: AbortSignal,
+  pool: Pool,
   done: (shades: number) => void,
 ): Promise<Comparison> {
   const { shades, pieces } = counts;
-  const answers = await runJobs<Compared[]>(
+  // most shades first: they take longest
+  const answers = await pool.run<Compared[]>(
     shades.map((n) => ({ kind: 'compare', read, settings: { ...settings, shades: n }, pieces })),
-    workers,
-    signal,
     (i) => done(shades[i]!),
+    shades,
   );
   const failed = answers.find((a) => a.error);
   if (failed) throw new UserError(failed.error!);
   const cells = pieces.map((wished, row) =>
-    shades.map((n, column): ComparedCell => {
-      const compared = answers[column]!.result![row]!;
-      const { buy = '' } = planFabric([{ block: compared.block }], {
-        system: settings.system,
-        allowance: settings.allowance,
-        slack: settings.slack,
-      });
-      return { ...compared, shades: n, pieces: wished, work: measureEffort(compared.block), buy };
-    }),
+    shades.map((n, column): ComparedCell => ({ ...answers[column]!.result![row]!, shades: n, pieces: wished })),
   );
   return { shades, pieces, cells, recommended: recommend(cells, settings.level) };
 }

@@ -1,6 +1,9 @@
 // One column of the comparison sheet: one number of shades, blocks of several numbers of pieces. Run in a worker thread.
 import type { Block } from '../block.ts';
 import { type Lab, labDistance, oklabOfHex } from '../colour/oklab.ts';
+import type { Work } from '../data.ts';
+import { measureEffort } from '../fabric/effort.ts';
+import { planFabric } from '../fabric/plan-fabric.ts';
 import { type BlockSettings, fitBlocks, quiet, type ReadPicture, shadeRead } from '../pipeline.ts';
 import { averageCells } from '../shade/cells.ts';
 
@@ -18,15 +21,22 @@ export interface Compared {
   readonly misplaced: number;
   /** mean OKLab distance of the face from the picture itself: what compares blocks of unlike numbers of shades */
   readonly off: number;
+  readonly work: Work;
+  /** "5 fat eighths and 1 fat quarter" */
+  readonly buy: string;
 }
 
 export async function compareShades({ read, settings, pieces }: CompareJob): Promise<Compared[]> {
   const shading = await shadeRead(read, settings);
   const { pixels, width, height } = read.picture;
+  const { system, allowance, slack } = settings;
+  const cloth = { system, allowance, slack };
   const { lab } = averageCells(pixels, width, height, shading.width, shading.height);
   return fitBlocks(shading, { ...settings, turn: false }, pieces, quiet, read.picture).map(({ block, misplaced }) => ({
     ...{ block, misplaced },
     off: distanceFrom(lab, block, shading.width, shading.height),
+    work: measureEffort(block),
+    buy: planFabric([{ block }], cloth).buy ?? '',
   }));
 }
 

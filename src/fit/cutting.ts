@@ -189,6 +189,11 @@ export class Cutting {
 
 let code: WebAssembly.Module | undefined;
 
+/** So that the engine is there when it is needed. */
+export function loadEngine(): void {
+  engineCode();
+}
+
 /** The engine as `npm run engine` made it; every fit has an instance of its own. */
 function engineCode(): WebAssembly.Module {
   const built = new URL(import.meta.url.endsWith('.ts') ? '../../dist/fit.wasm' : './fit.wasm', import.meta.url);

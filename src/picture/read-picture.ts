@@ -6,7 +6,6 @@ import type { Picture } from '../data.ts';
 import { UserError } from '../errors.ts';
 import { type Box, chooseCrop, chosenCrop, cropAround, type SubjectBox } from './choose-crop.ts';
 import { decodeRaster } from './decode-raster.ts';
-import { decodeSvg } from './decode-svg.ts';
 import type { Decoded } from './decoded.ts';
 import { LEAST_SIDE } from './decoded.ts';
 import { detectFormat } from './detect-format.ts';
@@ -173,7 +172,7 @@ export async function openPicture(bytes: Uint8Array, name: string, cloth = false
   const { format } = detected;
   const decoded =
     format === 'svg' || format === 'svgz'
-      ? await decodeSvg(bytes, name, format === 'svgz')
+      ? await (await import('./decode-svg.ts')).decodeSvg(bytes, name, format === 'svgz')
       : await decodeRaster(bytes, name, format);
   const { width, height, pixels } = decoded;
   const notes = [...decoded.notes];

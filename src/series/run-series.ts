@@ -90,7 +90,8 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
   const numbers = numberFiles(files, old?.numbers ?? {});
   const wanted = files.map((file) => ({ file, number: numbers.get(file)!, settings: o.settingsFor(file) }));
   refuseTwins(wanted);
-  if (!old) pool.start(files.length);
+  pool.prepareForMany();
+  if (!old) pool.start(files.length, 'blocks');
   await mkdir(o.out, { recursive: true });
 
   o.progress.stage('reading the pictures', files.length);

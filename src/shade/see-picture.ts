@@ -69,18 +69,13 @@ const MOST_LANDMARKS = 8;
 /** House rule: an animal that fills less of the block than this leaves no pieces for its face. */
 const SMALL_SUBJECT = 0.15;
 
-/** Does in another thread what takes long and is needed late, with the same results. */
-export interface SeeBeside {
-  readonly network: typeof runNetwork;
-  readonly faces: typeof findFaces;
-}
-
 /** What someone may know before. */
 export interface SeenBefore {
   /** of a like picture, where a glance is enough: taken as it is */
   readonly like?: Pick<SeenPicture, 'kind' | 'judged'>;
   readonly guessIn?: typeof guessSubject;
-  readonly beside?: SeeBeside;
+  /** runs the network in another thread */
+  readonly networkBeside?: typeof runNetwork;
 }
 
 /** `options.shades` and `options.cloths` are not looked at. */
@@ -88,7 +83,7 @@ export async function seePicture(
   picture: Picture,
   options: Omit<ShadeOptions, 'shades' | 'cloths'>,
   report?: Report,
-  { like, guessIn = guessSubject, beside }: SeenBefore = {},
+  { like, guessIn = guessSubject, networkBeside }: SeenBefore = {},
 ): Promise<SeenPicture> {
   const [w, h] = gridSize(options.size, options.grid ?? 192);
   const narrow = (options.smallest * w) / options.size[0];
@@ -98,15 +93,21 @@ export async function seePicture(
     options.kind && options.kind !== found.kind ? { ...found, kind: options.kind, reason: 'as asked for' } : found;
   report?.(0.1);
   const looks = kind.kind === 'photo' && !like;
-  // with the ground kept this thread does not need OpenCV, and goes on meanwhile
-  const ahead = looks && background === 'keep' ? beside : undefined;
-  const facesAhead = ahead?.faces(picture);
-  const glimpsed = ahead && !options.guess ? glimpseSubject(picture, ahead.network) : undefined;
-  for (const promise of [facesAhead, glimpsed]) promise?.catch(() => {});
+  // this thread goes on meanwhile
+  const glimpsed =
+    looks && background === 'keep' && networkBeside && !options.guess
+      ? glimpseSubject(picture, networkBeside)
+      : undefined;
+  glimpsed?.catch(() => {});
   let plain = averageCells(picture.pixels, picture.width, picture.height, w, h);
   let calm = kind.kind === 'photo' ? calmCells(picture, w, h) : undefined;
   const judged = like?.judged ?? judgePicture(picture, kind.kind);
   const notes: string[] = [...judged.notes];
+  const seenFaces = looks ? await findFaces(picture) : [];
+  // a drawing's dots are found among its strokes
+  const blobsOf = (cells: Cells): Blob[] =>
+    kind.kind === 'drawing' ? [] : findBlobs(cells, Math.max(2, narrow / 2), MOST_LANDMARKS);
+  const plainBlobs = glimpsed && blobsOf(plain);
   let subject: Subject | undefined;
   let hidden: Subject | undefined;
   let likely: Float32Array | undefined;
@@ -124,7 +125,7 @@ export async function seePicture(
     const guess =
       options.guess ??
       (close
-        ? await guessIn(picture, options.frame, beside?.network)
+        ? await guessIn(picture, options.frame, networkBeside)
         : like
           ? undefined
           : await (glimpsed?.catch(() => glimpseSubject(picture)) ?? glimpseSubject(picture)));
@@ -156,11 +157,7 @@ export async function seePicture(
     const i = Math.min(h - 1, Math.floor(y)) * w + Math.min(w - 1, Math.floor(x));
     return subject ? subject.mask[i] === 1 : !likely || likely[i]! > UNLIKELY;
   };
-  // a drawing's dots are found among its strokes
-  const blobs = (kind.kind === 'drawing' ? [] : findBlobs(plain, Math.max(2, narrow / 2), MOST_LANDMARKS)).filter((b) =>
-    belongs(b.x, b.y),
-  );
-  const seenFaces = looks ? await (facesAhead?.catch(() => findFaces(picture)) ?? findFaces(picture)) : [];
+  const blobs = ((!planned?.drawn.length && plainBlobs) || blobsOf(plain)).filter((b) => belongs(b.x, b.y));
   const faces = seenFaces.filter((f) => belongs(f.x * w, f.y * h));
   return {
     kind,

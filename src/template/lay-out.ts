@@ -11,9 +11,10 @@ import { findContacts } from './contacts.ts';
 import { nestShapes } from './nest.ts';
 import { type Area, boxAt, edgeTurns, type Place, packBoxes, type Shape, smallestBox } from './pack-boxes.ts';
 import { turnLeftRight } from './printed-side.ts';
-import { drawSheetFrame, pageNumberAt, templateArea, templateFrame } from './sheet-frame.ts';
+import { drawSheetFrame, pageNumberAt } from './sheet-frame.ts';
 import { splitTemplate } from './split.ts';
 import { drawTemplate, type Limits, type Template } from './template.ts';
+import { templateArea, templateFrame } from './template-area.ts';
 
 export interface TemplateSheetOptions {
   readonly paper: Paper;

@@ -3,36 +3,14 @@
 import type { Block } from '../block.ts';
 import { type Item, polygon, polyline, rectangle, segments, text } from '../drawing/drawing.ts';
 import { measureText, wrapText } from '../drawing/fonts.ts';
-import { type Frame, type Paper, printableFrame } from '../drawing/paper.ts';
+import { type Paper, printableFrame } from '../drawing/paper.ts';
 import type { Point, Segment } from '../geometry/polygon.ts';
 import { formatSize, type Mm, type System } from '../units.ts';
+import { FOOT, RULER_LENGTH, templateFrame } from './template-area.ts';
 
-const FOOT = 27;
 /** mm left free at the end of the maps for a page number */
 const NUMBER = 16;
-/** mm at the left that the ruler down takes */
-const RULER = 9.5;
-const RULER_LENGTH = 101.6;
 const INCH = 25.4;
-
-/** Where templates may lie: everything above the foot; the ruler down stands in the lower left of it. */
-export function templateFrame(paper: Paper, margin: Mm): Frame & { readonly ruler: Frame } {
-  const f = printableFrame(paper, margin);
-  const height = f.height - FOOT - 2;
-  return {
-    x: f.x,
-    y: f.y,
-    width: f.width,
-    height,
-    ruler: { x: f.x, y: f.y + height - RULER_LENGTH - 3, width: RULER, height: RULER_LENGTH + 3 },
-  };
-}
-
-/** Width and height in mm that a section with its allowance may take up, turned any way, on this paper. */
-export function templateArea(paper: Paper, margin: Mm): readonly [number, number] {
-  const f = templateFrame(paper, margin);
-  return [f.width - RULER, f.height];
-}
 
 /** Where a page number may stand that the sheet gets among other pages: the right end of its baseline. */
 export function pageNumberAt(paper: Paper, margin: Mm): Point {

@@ -2,33 +2,49 @@
 import { availableParallelism } from 'node:os';
 import { setFlagsFromString } from 'node:v8';
 import type { Worker } from 'node:worker_threads';
+import type { UserError } from '../errors.ts';
 import { startThread } from './start-thread.ts';
-import type { Job } from './worker.ts';
+import type { Job, Ready } from './worker.ts';
 
 export interface Answer<T> {
   readonly result?: T;
+  /** in one sentence */
   readonly error?: string;
+  /** where the error is the user's to mend */
+  readonly exitCode?: UserError['exitCode'];
 }
 
-type Died<T> = Answer<T> & { readonly died?: boolean };
+/** What a thread says of its job: at last the answer, before that how far it is. */
+export type Said = Answer<unknown> | { readonly share: number };
+
+/** `died`: the thread is of no more use. `thrown`: what the listener threw. */
+type Died<T> = Answer<T> & { readonly died?: boolean; readonly thrown?: { readonly error: unknown } };
 
 /** Threads that stay between rounds of jobs: what they have loaded and compiled serves the next round too. */
 export class Pool {
   private readonly most: number;
   private readonly signal: AbortSignal;
-  private idle: Worker[] = [];
+  private readonly threads = new Set<Worker>();
+  private readonly idle: Worker[] = [];
+  private readonly waiting: ((worker: Worker | undefined) => void)[] = [];
+  private over = false;
 
   constructor(workers: number, signal: AbortSignal) {
-    // where every core has a worker, helpers that compile and clear beside it only take turns with the others: a fifth of all time
-    if (workers > 1 && workers >= availableParallelism())
-      setFlagsFromString('--no-concurrent-recompilation --no-parallel-scavenge');
     this.most = workers;
     this.signal = signal;
+    signal.addEventListener('abort', () => void this.close(), { once: true });
   }
 
   /** Starts threads for as many jobs as will surely come: they load what they need while the jobs are being prepared. */
-  start(jobs: number): void {
-    while (this.idle.length < Math.min(this.most, jobs)) this.idle.push(start());
+  start(jobs: number, ready: Ready): void {
+    while (this.threads.size < Math.min(this.most, jobs)) this.idle.push(this.begin(ready));
+  }
+
+  /** For much work: where every core has a worker, helpers that compile and clear beside it only take turns with the others, a fifth
+   *  of all time. A few jobs would wait for each other's compiling instead. Before threads are started. */
+  prepareForMany(): void {
+    if (this.most > 1 && this.most >= availableParallelism())
+      setFlagsFromString('--no-concurrent-recompilation --no-parallel-scavenge');
   }
 
   /** Whether there are threads that have loaded what their work needs: to start some for a short job takes longer than the job. */
@@ -43,64 +59,88 @@ export class Pool {
     done: (index: number, answer: Answer<T>) => void,
     size?: readonly number[],
   ): Promise<Answer<T>[]> {
-    const answers: Answer<T>[] = new Array(jobs.length);
     const order = jobs.map((_, i) => i);
     if (size) order.sort((a, b) => size[b]! - size[a]! || a - b);
-    let next = 0;
-    const runThread = async (): Promise<void> => {
-      let worker = this.idle.pop() ?? start();
-      const stop = (): void => void worker.terminate();
-      this.signal.addEventListener('abort', stop);
-      try {
-        while (next < jobs.length && !this.signal.aborted) {
-          const index = order[next++]!;
-          const answer = await ask<T>(worker, jobs[index]!);
-          if (this.signal.aborted) return;
-          if (answer.died) worker = start();
-          answers[index] = answer;
-          done(index, answer);
-        }
-      } finally {
-        this.signal.removeEventListener('abort', stop);
-        this.idle.push(worker);
-      }
-    };
-    await Promise.all(Array.from({ length: Math.min(this.most, jobs.length) }, runThread));
+    const answers: Answer<T>[] = new Array(jobs.length);
+    await Promise.all(
+      order.map(async (index) => {
+        answers[index] = await this.ask<T>(jobs[index]!);
+        if (!this.signal.aborted) done(index, answers[index]!);
+      }),
+    );
     this.signal.throwIfAborted();
     return answers;
   }
 
+  /** One job's answer, as soon as a thread is free for it: where one is, it has begun when this returns. `share` hears how far it
+   *  is; what that throws ends the job, and is thrown here. */
+  async ask<T>(job: Job, share?: (done: number) => void): Promise<Answer<T>> {
+    const worker = this.free() ?? (await this.freed());
+    if (!worker) return { error: STOPPED };
+    const { died, thrown, ...answer } = await talk<T>(worker, job, share);
+    if (!died) this.give(worker);
+    else {
+      this.threads.delete(worker);
+      await worker.terminate();
+      if (this.waiting.length && !this.over) this.give(this.begin('blocks'));
+    }
+    if (thrown) throw thrown.error;
+    return answer;
+  }
+
+  /** Ends all threads, and what they are at; what waits for one is not done any more. */
   async close(): Promise<void> {
-    const threads = this.idle;
-    this.idle = [];
-    await Promise.all(threads.map((t) => t.terminate()));
+    this.over = true;
+    for (const free of this.waiting.splice(0)) free(undefined);
+    this.idle.length = 0;
+    await Promise.all([...this.threads].map((t) => t.terminate()));
+  }
+
+  private begin(ready: Ready): Worker {
+    const worker = startThread(import.meta.url, './worker.ts', './worker.js', MEMORY, ready);
+    this.threads.add(worker);
+    return worker;
+  }
+
+  private free(): Worker | undefined {
+    if (this.over) return undefined;
+    return this.idle.pop() ?? (this.threads.size < this.most ? this.begin('blocks') : undefined);
+  }
+
+  /** Undefined where the pool is closed before one is free. */
+  private freed(): Promise<Worker | undefined> {
+    return new Promise((free) => {
+      if (this.over) free(undefined);
+      else this.waiting.push(free);
+    });
+  }
+
+  private give(worker: Worker): void {
+    const next = this.waiting.shift();
+    if (next) next(worker);
+    else this.idle.push(worker);
   }
 }
 
-/** One round of jobs over threads of its own. */
-export async function runJobs<T>(
-  jobs: readonly Job[],
-  workers: number,
-  signal: AbortSignal,
-  done: (index: number, answer: Answer<T>) => void,
-): Promise<Answer<T>[]> {
-  const pool = new Pool(workers, signal);
-  try {
-    return await pool.run(jobs, done);
-  } finally {
-    await pool.close();
-  }
-}
+const STOPPED = 'the work on it was stopped';
 
-function ask<T>(worker: Worker, job: Job): Promise<Died<T>> {
+function talk<T>(worker: Worker, job: Job, share?: (done: number) => void): Promise<Died<T>> {
   return new Promise((resolve) => {
     const end = (answer: Died<T>): void => {
-      worker.off('message', end).off('error', failed).off('exit', ended);
+      worker.off('message', heard).off('error', failed).off('exit', ended);
       resolve(answer);
     };
+    const heard = (said: Said): void => {
+      try {
+        if ('share' in said) share?.(said.share);
+        else end(said as Answer<T>);
+      } catch (error) {
+        end({ died: true, thrown: { error } });
+      }
+    };
     const failed = (e: Error): void => end({ error: `a fault of the program: ${e.message}`, died: true });
-    const ended = (): void => end({ error: 'the work on it was stopped', died: true });
-    worker.on('message', end).on('error', failed).on('exit', ended);
+    const ended = (): void => end({ error: STOPPED, died: true });
+    worker.on('message', heard).on('error', failed).on('exit', ended);
     worker.postMessage(job);
   });
 }
@@ -108,4 +148,3 @@ function ask<T>(worker: Worker, job: Job): Promise<Died<T>> {
 /** A picture that needs more than this is a fault, not a large picture; with more room for what is soon thrown away, it is
  *  cleared seldomer, by threads that would take the cores from the other workers. */
 const MEMORY = { maxOldGenerationSizeMb: 1024, maxYoungGenerationSizeMb: 192 };
-const start = (): Worker => startThread(import.meta.url, './worker.ts', './worker.js', MEMORY);

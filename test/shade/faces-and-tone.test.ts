@@ -13,7 +13,6 @@ import { evenTone, planTone } from '../../src/shade/even-tone.ts';
 import { findFaces } from '../../src/shade/find-faces.ts';
 import { seePicture } from '../../src/shade/see-picture.ts';
 import { shadePicture } from '../../src/shade/shade-picture.ts';
-import { startSeeing } from '../../src/workers/seeing-beside.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const read = (name: string): Promise<Picture> =>
@@ -117,21 +116,6 @@ describe('faces', () => {
     expect(Math.hypot(face!.x - 0.5, face!.y - 0.52)).toBeLessThan(0.05);
     expect(face!.r).toBeGreaterThan(0.2);
     expect(face!.r).toBeLessThan(0.33);
-  });
-
-  it('finds the same in a thread of its own', async () => {
-    const beside = startSeeing(true);
-    if (!beside) return; // one core: there is none
-    const { data } = await sharp(Buffer.from(CAT)).blur(2).removeAlpha().raw().toBuffer({ resolveWithObject: true });
-    const cat = { pixels: new Uint8Array(data), width: 400, height: 400 };
-    const [faces, none] = await Promise.all([
-      beside.faces(cat),
-      beside.faces({ ...cat, pixels: cat.pixels.map(() => 128) }),
-    ]);
-    beside.close();
-    expect(faces).toHaveLength(1);
-    expect(faces).toEqual(await findFaces(cat));
-    expect(none).toEqual([]);
   });
 
   it('finds none in a duck and a sheep', async () => {

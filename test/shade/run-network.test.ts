@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { readOnnx } from '../../src/shade/read-onnx.ts';
 import { runNetwork } from '../../src/shade/run-network.ts';
-import { startSeeing } from '../../src/workers/seeing-beside.ts';
+import { besideIn } from '../../src/workers/beside.ts';
+import { Pool } from '../../src/workers/pool.ts';
 
 const SIDE = 64;
 const onnx = readFileSync(join(import.meta.dirname, '../../src/shade/subject-model/u2netp.onnx'));
@@ -51,11 +52,11 @@ const image = Float32Array.from({ length: 3 * SIDE * SIDE }, (_, i) => {
 });
 
 test('in a thread of its own it sees the same to the bit, and says so where that thread has ended', async () => {
-  const beside = startSeeing(false);
-  if (!beside) return; // one core: there is none
-  expect(await beside.network(onnx, image, SIDE, '1959')).toEqual(await runNetwork(onnx, image, SIDE, '1959'));
-  beside.close();
-  await expect(beside.network(onnx, image, SIDE, '1959')).rejects.toThrow('has ended');
+  const pool = new Pool(1, new AbortController().signal);
+  const { network } = besideIn(pool);
+  expect(await network(onnx, image, SIDE, '1959')).toEqual(await runNetwork(onnx, image, SIDE, '1959'));
+  await pool.close();
+  await expect(network(onnx, image, SIDE, '1959')).rejects.toThrow('was stopped');
 });
 
 test('two libraries see the same subject', async () => {

@@ -2,6 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { chooseCounts, comparePicture } from '../../compare/compare-picture.ts';
 import { type Progress, readForBlock, seeRead } from '../../pipeline.ts';
+import { Pool } from '../../workers/pool.ts';
 import type { Comparison } from '../api.ts';
 import type { CompareJob } from './jobs.ts';
 
@@ -15,14 +16,10 @@ export async function compareWork(
   const counts = await chooseCounts(read, settings, asked);
   progress.stage('making blocks to compare');
   let done = 0;
-  const { shades, pieces, cells, recommended } = await comparePicture(
-    read,
-    settings,
-    counts,
-    workers,
-    new AbortController().signal,
-    () => progress.done(++done / counts.shades.length),
-  );
+  const pool = new Pool(workers, new AbortController().signal);
+  const { shades, pieces, cells, recommended } = await comparePicture(read, settings, counts, pool, () =>
+    progress.done(++done / counts.shades.length),
+  ).finally(() => pool.close());
   return {
     ...{ shades, pieces, recommended },
     cells: cells.map((row, r) =>

@@ -3,7 +3,8 @@ import type { Block } from '../../block.ts';
 import { narrowWarnings } from '../../cli/block-command.ts';
 import { measureEffort } from '../../fabric/effort.ts';
 import { planFabric } from '../../fabric/plan-fabric.ts';
-import { type BlockSettings, missingLetters } from '../../pipeline.ts';
+import type { BlockSettings } from '../../pipeline.ts';
+import { missingLetters } from '../../print-block.ts';
 import type { Facts } from './jobs.ts';
 
 /** The options of a block's fabric plan, as its packet has them. */

@@ -1,0 +1,46 @@
+// One thread beside the program's own, for a single block: it looks at the picture with the network, fits the pieces, plans the
+// cloth and draws the preview, while the program's own thread does what does not wait for that.
+import { availableParallelism } from 'node:os';
+import type { Block } from '../block.ts';
+import type { Shading } from '../data.ts';
+import { UserError } from '../errors.ts';
+import type { FabricOptions } from '../fabric/options.ts';
+import type { FitFound, FitOptions } from '../fit/fit-partition.ts';
+import type { Beside } from '../pipeline.ts';
+import type { runNetwork } from '../shade/run-network.ts';
+import { Pool } from './pool.ts';
+
+export type BesideJob =
+  | { readonly kind: 'network'; readonly args: Parameters<typeof runNetwork> }
+  | {
+      readonly kind: 'fit';
+      readonly shading: Shading;
+      readonly options: FitOptions;
+      readonly counts: readonly number[];
+    }
+  | { readonly kind: 'preview'; readonly block: Block }
+  | { readonly kind: 'cloth'; readonly block: Block; readonly options: Partial<FabricOptions> };
+
+/** As the program's own thread would do it, to the byte. What a thread of `pool` throws, these throw. */
+export function besideIn(pool: Pool): Beside {
+  const ask = async <T>(job: BesideJob, done?: (share: number) => void): Promise<T> => {
+    const { result, error, exitCode } = await pool.ask<T>(job, done);
+    if (error === undefined) return result!;
+    throw exitCode ? new UserError(error, exitCode) : new Error(error);
+  };
+  return {
+    network: (...args) => ask({ kind: 'network', args }),
+    fit: (shading, options, counts, done) => ask<FitFound[]>({ kind: 'fit', shading, options, counts }, done),
+    preview: (block) => ask({ kind: 'preview', block }),
+    cloth: (block, options) => ask({ kind: 'cloth', block, options }),
+  };
+}
+
+/** Starts the thread. Undefined on a machine with one core, where it would only take turns, and where the program runs from its
+ *  sources, which the thread would take longer to read than it saves. */
+export function startBeside(): (Beside & { close(): Promise<void> }) | undefined {
+  if (availableParallelism() < 2 || import.meta.url.endsWith('.ts')) return undefined;
+  const pool = new Pool(1, new AbortController().signal);
+  pool.start(1, 'look, pieces');
+  return { ...besideIn(pool), close: () => pool.close() };
+}

@@ -1,0 +1,90 @@
+// The thread beside a single block, and the pool that it is one of: what they do is what the program's own thread would do.
+import { afterEach, describe, expect, test } from 'vitest';
+import { UserError } from '../../src/errors.ts';
+import { planFabric } from '../../src/fabric/plan-fabric.ts';
+import { type FitOptions, fitPartitions } from '../../src/fit/fit-partition.ts';
+import { previewOf } from '../../src/packet/preview.ts';
+import { numberPieces } from '../../src/section/number-pieces.ts';
+import { mm } from '../../src/units.ts';
+import { besideIn } from '../../src/workers/beside.ts';
+import { Pool } from '../../src/workers/pool.ts';
+import { noisy } from '../fit/pictures.ts';
+
+const sections = { mostPieces: 10, paper: [187.35, 231.3] as const, allowance: 6.35 };
+const options: FitOptions = { size: [150, 150], smallest: 9.525, pieces: 20, sections, seed: 3, effort: 'quick' };
+const shading = noisy(64, 3, 5);
+
+const pools: Pool[] = [];
+const poolOf = (workers: number, signal = new AbortController().signal): Pool => {
+  const pool = new Pool(workers, signal);
+  pools.push(pool);
+  return pool;
+};
+afterEach(async () => {
+  await Promise.all(pools.splice(0).map((p) => p.close()));
+});
+
+describe('beside the program', () => {
+  test('pieces, cloth and preview are the same to the byte, and the fit says how far it is', async () => {
+    const beside = besideIn(poolOf(1));
+    const shares: number[] = [];
+    const fits = await beside.fit(shading, options, [12, 20], (share) => shares.push(share));
+    expect(fits).toEqual(fitPartitions(shading, options, [12, 20]));
+    expect(shares.at(-1)).toBe(1);
+    expect(shares.every((v, i) => i === 0 || v >= shares[i - 1]!)).toBe(true);
+    const facts = { name: 'Mouse', smallest: mm(9.525), fabrics: shading.fabrics };
+    const block = numberPieces(fits[1]!, facts, sections);
+    const cloth = { system: 'metric', slack: mm(6.35), allowance: mm(6.35) } as const;
+    const [preview, shopping] = await Promise.all([beside.preview(block), beside.cloth(block, cloth)]);
+    expect(preview).toEqual(previewOf(block));
+    expect(shopping).toEqual(planFabric([{ block }], cloth));
+  });
+
+  test('what the person can mend comes back as that', async () => {
+    const beside = besideIn(poolOf(1));
+    const tiny = { ...options, size: [15, 15] as const };
+    const refusal = await beside.fit(shading, tiny, [20], () => {}).catch((e: unknown) => e);
+    expect(refusal).toBeInstanceOf(UserError);
+    expect(refusal).toMatchObject({ exitCode: 2, message: expect.stringContaining('cannot be cut into pieces') });
+  });
+
+  test('a listener that throws ends the fit, and the next job gets a thread', async () => {
+    const beside = besideIn(poolOf(1));
+    const long: FitOptions = { ...options, effort: 'long', pieces: 200 };
+    const stopped = beside.fit(shading, long, [200], () => {
+      throw new Error('no longer wanted');
+    });
+    const next = beside.fit(shading, options, [12], () => {});
+    await expect(stopped).rejects.toThrow('no longer wanted');
+    expect(await next).toEqual(fitPartitions(shading, options, [12]));
+  });
+});
+
+describe('a pool', () => {
+  const job = { kind: 'fit', shading, options, counts: [12] } as const;
+
+  test('answers in the order of the jobs, the largest begun first', async () => {
+    const counts = [8, 16, 12];
+    const begun: number[] = [];
+    const answers = await poolOf(1).run<{ pieces: unknown[] }[]>(
+      counts.map((n) => ({ ...job, counts: [n] })),
+      (i) => begun.push(i),
+      counts,
+    );
+    expect(begun).toEqual([1, 2, 0]);
+    expect(answers.map((a) => a.result)).toEqual(counts.map((n) => fitPartitions(shading, options, [n])));
+  });
+
+  test('what waits for a thread is not done any more once it is closed or stopped', async () => {
+    const closed = poolOf(1);
+    const [running, waiting] = [closed.ask(job), closed.ask(job)];
+    await closed.close();
+    expect([(await running).error, (await waiting).error]).toEqual(Array(2).fill('the work on it was stopped'));
+    expect((await closed.ask(job)).error).toBe('the work on it was stopped');
+
+    const stop = new AbortController();
+    const jobs = poolOf(1, stop.signal).run([job, job, job], () => {});
+    stop.abort(new UserError('Stopped.', 130));
+    await expect(jobs).rejects.toThrow('Stopped.');
+  });
+});
