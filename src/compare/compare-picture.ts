@@ -2,7 +2,8 @@
 // to recommend. A block chosen from here is made again by `block` with the same settings, grown through the rows above it.
 import { UserError } from '../errors.ts';
 import { type BlockSettings, type ReadPicture, shadeRead } from '../pipeline.ts';
-import type { Pool } from '../workers/pool.ts';
+import { averageCells } from '../shade/cells.ts';
+import type { Answer, Pool } from '../workers/pool.ts';
 import type { Compared } from './job.ts';
 
 export interface ComparedCell extends Compared {
@@ -47,12 +48,24 @@ export async function comparePicture(
   done: (shades: number) => void,
 ): Promise<Comparison> {
   const { shades, pieces } = counts;
-  // most shades first: they take longest
-  const answers = await pool.run<Compared[]>(
-    shades.map((n) => ({ kind: 'compare', read, settings: { ...settings, shades: n }, pieces })),
-    (i) => done(shades[i]!),
-    shades,
-  );
+  const { picture } = read;
+  const known = { source: picture.source, notes: picture.notes };
+  const asked = new Map<number, Promise<Answer<Compared[]>>>();
+  // shaded here, where all that it takes has run before, and handed on one by one; most shades first: they take longest
+  for (const n of [...shades].reverse()) {
+    const own = { ...settings, shades: n };
+    const shading = await shadeRead(read, own);
+    const { lab } = averageCells(picture.pixels, picture.width, picture.height, shading.width, shading.height);
+    const answer = pool.ask<Compared[]>({ kind: 'compare', picture: known, lab, shading, settings: own, pieces });
+    asked.set(
+      n,
+      answer.then((given) => {
+        done(n);
+        return given;
+      }),
+    );
+  }
+  const answers = await Promise.all(shades.map((n) => asked.get(n)!));
   const failed = answers.find((a) => a.error);
   if (failed) throw new UserError(failed.error!);
   const cells = pieces.map((wished, row) =>

@@ -1,15 +1,17 @@
 // One column of the comparison sheet: one number of shades, blocks of several numbers of pieces. Run in a worker thread.
 import type { Block } from '../block.ts';
 import { type Lab, labDistance, oklabOfHex } from '../colour/oklab.ts';
-import type { Work } from '../data.ts';
+import type { Picture, Shading, Work } from '../data.ts';
 import { measureEffort } from '../fabric/effort.ts';
 import { planFabric } from '../fabric/plan-fabric.ts';
-import { type BlockSettings, fitBlocks, quiet, type ReadPicture, shadeRead } from '../pipeline.ts';
-import { averageCells } from '../shade/cells.ts';
+import { type BlockSettings, fitBlocks, quiet } from '../pipeline.ts';
 
 export interface CompareJob {
   readonly kind: 'compare';
-  readonly read: ReadPicture;
+  readonly picture: Pick<Picture, 'source' | 'notes'>;
+  /** the picture's own cells, OKLab */
+  readonly lab: Float32Array;
+  readonly shading: Shading;
   readonly settings: BlockSettings;
   /** the numbers of pieces wished for, ascending */
   readonly pieces: readonly number[];
@@ -26,13 +28,10 @@ export interface Compared {
   readonly buy: string;
 }
 
-export async function compareShades({ read, settings, pieces }: CompareJob): Promise<Compared[]> {
-  const shading = await shadeRead(read, settings);
-  const { pixels, width, height } = read.picture;
+export function compareShades({ picture, lab, shading, settings, pieces }: CompareJob): Compared[] {
   const { system, allowance, slack } = settings;
   const cloth = { system, allowance, slack };
-  const { lab } = averageCells(pixels, width, height, shading.width, shading.height);
-  return fitBlocks(shading, { ...settings, turn: false }, pieces, quiet, read.picture).map(({ block, misplaced }) => ({
+  return fitBlocks(shading, { ...settings, turn: false }, pieces, quiet, picture).map(({ block, misplaced }) => ({
     ...{ block, misplaced },
     off: distanceFrom(lab, block, shading.width, shading.height),
     work: measureEffort(block),
