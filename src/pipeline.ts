@@ -1,4 +1,5 @@
-// The whole way from a picture to a packet, on one page. The only file that knows every stage.
+// The whole way from a picture to a packet, on one page: to the numbered block here, what is printed of it in print-block.ts. No
+// other file knows every stage.
 import type { Block } from './block.ts';
 import { checkBlock } from './check/check-block.ts';
 import type { Landmark, Outlines, Picture, Shading, Shopping } from './data.ts';
@@ -287,6 +288,8 @@ export async function makeBlock(
   });
   const face = faceOf(shading, settings);
   const regions = writeRegions(face.shown);
+  // where the fit is refused nobody waits for these any more
+  for (const promise of [printing, regions]) promise.catch(() => {});
   const fits = (await unlessFailed(fitting)) ?? fitPieces(shading, settings, counts, progress);
   const { block, outlines, shown, misplaced, notes } = numberAll(
     fits,

@@ -51,8 +51,8 @@ function lineEnds(outlines: readonly Polygon[], set: readonly number[], a: Point
   return ends;
 }
 
-/** The cuts of any set of some pieces. A line through a few corners can be searched for in a long while only: what the line of each
- *  edge plainly runs through is looked at once, and edges are passed over in every set that holds such a piece. */
+/** The cuts of any set of some pieces. Which pieces the line of an edge plainly runs through is looked at once for all sets: in a set
+ *  that holds one of them the edge is passed over, without searching for the ends of its line. */
 export class CutFinder {
   private readonly outlines: readonly Polygon[];
   /** by piece and edge */
