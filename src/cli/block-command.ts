@@ -100,7 +100,7 @@ export async function runBlock(
   refuseToOverwrite(Object.values(files), given.force === true);
   const progress = showProgress(given.timings);
   // it loads what it needs while the picture is read
-  const beside = startBeside();
+  const beside = startBeside(picture ? 'look, pieces' : 'pieces');
   try {
     // loaded only now: other commands, and calls that are refused, do not wait for it
     const [{ makeBlock, shadeFile }, { readRegions }] = await Promise.all([

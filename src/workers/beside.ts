@@ -9,6 +9,7 @@ import type { FitFound, FitOptions } from '../fit/fit-partition.ts';
 import type { Beside } from '../pipeline.ts';
 import type { runNetwork } from '../shade/run-network.ts';
 import { Pool } from './pool.ts';
+import type { Ready } from './worker.ts';
 
 export type BesideJob =
   | { readonly kind: 'network'; readonly args: Parameters<typeof runNetwork> }
@@ -38,9 +39,9 @@ export function besideIn(pool: Pool): Beside {
 
 /** Starts the thread. Undefined on a machine with one core, where it would only take turns, and where the program runs from its
  *  sources, which the thread would take longer to read than it saves. */
-export function startBeside(): (Beside & { close(): Promise<void> }) | undefined {
+export function startBeside(ready: Ready): (Beside & { close(): Promise<void> }) | undefined {
   if (availableParallelism() < 2 || import.meta.url.endsWith('.ts')) return undefined;
   const pool = new Pool(1, new AbortController().signal);
-  pool.start(1, 'look, pieces');
+  pool.start(1, ready);
   return { ...besideIn(pool), close: () => pool.close() };
 }

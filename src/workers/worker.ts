@@ -10,8 +10,8 @@ import type { Said } from './pool.ts';
 
 export type Job = ShadeJob | MakeJob | SheetJob | CompareJob | BesideJob;
 
-/** What a thread gets ready for: whole blocks, or first to look at a picture and then for its pieces or its blocks. */
-export type Ready = 'blocks' | 'look, pieces' | 'look, blocks';
+/** What a thread gets ready for: whole blocks, the pieces of one, or first to look at its picture. */
+export type Ready = 'blocks' | 'pieces' | 'look, pieces' | 'look, blocks';
 
 const say = (said: Said): void => parentPort!.postMessage(said);
 
@@ -77,7 +77,7 @@ parentPort?.on('message', async (job: Job) => {
 const ready = workerData as Ready;
 async function getReady(): Promise<void> {
   if (ready === 'blocks') return forBlocks();
-  await (await import('../shade/run-network.ts')).loadNetwork();
-  if (ready === 'look, pieces') await forPieces();
+  if (ready !== 'pieces') await (await import('../shade/run-network.ts')).loadNetwork();
+  if (ready !== 'look, blocks') await forPieces();
 }
 if (parentPort) void getReady();
