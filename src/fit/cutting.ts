@@ -59,6 +59,10 @@ export interface CuttingInput {
 export interface AnnealPlan {
   /** pieces at most */
   readonly pieces: number;
+  /** share of them that are wished for at the beginning; 1 where absent */
+  readonly firstShare?: number;
+  /** share of impurity in what a piece costs, at the beginning; 0 where absent */
+  readonly impurity?: number;
   readonly moves: number;
   /** sections wished for, and between what their price may move to get there, in cells */
   readonly sections: number;
@@ -126,7 +130,8 @@ export class Cutting {
   }
 
   anneal(plan: AnnealPlan, report?: (done: number) => void): void {
-    this.engine.startAnneal(plan.pieces, plan.moves, plan.hot, plan.cold, plan.sections, ...plan.sectionPrice);
+    const { pieces, firstShare = 1, impurity = 0, moves, hot, cold, sections, sectionPrice } = plan;
+    this.engine.startAnneal(pieces, firstShare, impurity, moves, hot, cold, sections, ...sectionPrice);
     for (let left = plan.moves; left > 0; ) {
       left = this.engine.annealOn(STRETCH);
       report?.(1 - left / plan.moves);

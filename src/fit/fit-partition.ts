@@ -25,7 +25,7 @@ const COLD = 0.3;
 const JOINS_COLD = 0.2;
 /** pieces a section that are wished for, and what a section may be made to cost for it, in cells */
 const SECTION_PIECES = 6.5;
-const SECTION_PRICE = [35, 90] as const;
+const SECTION_PRICE = [65, 120] as const;
 
 export interface FitOptions {
   /** finished width and height, mm */
@@ -102,7 +102,8 @@ export function fitPartition(shading: Shading, options: FitOptions, report?: Rep
 }
 
 /** The same picture in several numbers of pieces (`options.pieces` is not looked at), in the order of `counts`, which ascends.
- *  The first is what fitPartition gives; each further one is grown from the one before, at half of the moves. */
+ *  The first is what fitPartition gives; each further one is grown from the one before, at two fifths of the moves, and never shows
+ *  less of the picture. */
 export function fitPartitions(
   shading: Shading,
   options: FitOptions,
@@ -126,7 +127,8 @@ export function fitPartitions(
     borders: traceBorders(labels, width, height, options.size),
     face: findFace(marks, width, height, FACE_REACH * Math.min(width, height)),
   });
-  return counts.map((pieces, i) => {
+  const fits: FitFound[] = [];
+  counts.forEach((pieces, i) => {
     cutting.setLimits(limits[i]!);
     const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
     const part = (done: number): void => report?.((i + done) / counts.length);
@@ -134,11 +136,18 @@ export function fitPartitions(
     part(1);
     const found = cutting.pieces().map(({ outline, fabric }) => ({ outline: outline.map(pointOnGrid), fabric }));
     const shown = judgePieces(found, shading, options.size, marks);
-    return { size: options.size, pieces: found, sections: cutting.sections, ...shown };
+    const before = fits.at(-1);
+    // pieces are at most as many as were asked for: where more of them came out worse, the fewer stand
+    if (before && before.misplaced <= shown.misplaced) fits.push(before);
+    else fits.push({ size: options.size, pieces: found, sections: cutting.sections, ...shown });
   });
+  return fits;
 }
 
 interface Start {
+  /** share of the pieces with which it begins, and of impurity in their costs */
+  readonly firstShare: number;
+  readonly impurity: number;
   readonly hot: number;
   /** shares of the moves: of the first run, and of the second, in which joins have a price */
   readonly moves: number;
@@ -147,9 +156,15 @@ interface Start {
   readonly joinsHot: number;
   readonly sectionPrice: readonly [number, number];
 }
-const AFRESH: Start = { hot: HOT, moves: 0.6, joins: 0.45, joinsHot: 3, sectionPrice: SECTION_PRICE };
+const AFRESH: Start = {
+  ...{ firstShare: 0.6, impurity: 0.5, hot: HOT, moves: 0.6 },
+  ...{ joins: 0.45, joinsHot: 3, sectionPrice: SECTION_PRICE },
+};
 /** a block that is grown from one of fewer pieces has few sections from the start, and pays less for them */
-const GROWN: Start = { hot: 8, moves: 0.25, joins: 0.15, joinsHot: 0.6, sectionPrice: [18, 50] };
+const GROWN: Start = {
+  ...{ firstShare: 1, impurity: 0.3, hot: 8, moves: 0.25 },
+  ...{ joins: 0.15, joinsHot: 0.6, sectionPrice: [18, 50] },
+};
 
 /** Grows, anneals and mends what is there to `pieces` pieces. */
 function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, report: Report): void {
@@ -157,9 +172,10 @@ function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, 
   // an earlier number of pieces has mended its joins and settled its price of sections
   cutting.setPrices({ ...PRICES, section: start.sectionPrice[0] + 5 });
   cutting.reprice();
-  cutting.grow(pieces);
-  const { sectionPrice, hot } = start;
-  cutting.anneal({ pieces, moves: Math.round(moves * start.moves), hot, cold: COLD, sections, sectionPrice }, report);
+  const { firstShare, impurity, sectionPrice, hot } = start;
+  cutting.grow(Math.round(firstShare * pieces));
+  const course = { moves: Math.round(moves * start.moves), hot, cold: COLD };
+  cutting.anneal({ pieces, firstShare, impurity, ...course, sections, sectionPrice }, report);
   // seam ends that nearly meet across a join are made to meet or parted; what that cost is won back in part, and mended again
   const section = cutting.sectionPrice;
   cutting.setPrices({ ...PRICES, section, nearMiss: NEAR_MISS, match: MATCH });

@@ -14,11 +14,11 @@ const SECTIONS = { mostPieces: 12, paper: [187.35, 231.3] as const, allowance: 6
 const SEEDS = [1, 2, 3];
 
 test.each([
-  ['photos/cat-chelsea-face.jpg', 0.273, 14],
-  ['lines/tabler-pig.png', 0.0146, 12.7],
-  ['lines/lucide-squirrel.png', 0.0302, 15.3],
-  ['flat/noto-fox.svg', 0.0293, 14],
-  ['flat/fluent-emoji-flat-dog.svg', 0.0208, 12.4],
+  ['photos/cat-chelsea-face.jpg', 0.279, 10.7],
+  ['lines/tabler-pig.png', 0.0175, 9.7],
+  ['lines/lucide-squirrel.png', 0.0331, 14],
+  ['flat/noto-fox.svg', 0.0307, 10.4],
+  ['flat/fluent-emoji-flat-dog.svg', 0.0228, 11],
 ])(
   '%s',
   async (file, misplaced, sections) => {

@@ -8,7 +8,7 @@ import { noteJoins, settle, settleNoted } from './joins';
 import { accept, begin, takeBack } from './log';
 import { align, cutOff, divide, Moves, recut, remove, shift, snap, swap } from './moves';
 import { next } from './random';
-import { repriceSections } from './reprice';
+import { reprice, repriceSections } from './reprice';
 import { isLeaf, listNodes, nodeAt, Prices, pieces, sections, Tree, total, UNIT_WEIGHT } from './state';
 
 /** share of the moves that lay one seam end on another, where joins have a price */
@@ -21,8 +21,8 @@ const FAR_WARM: f64 = 1.5;
 /** what a piece must be worth at least, in cells, when it is cold; less by so many temperatures when it is warm */
 const LEAST_WORTH: f64 = 3;
 const WARM: f64 = 10;
-/** how often in a run the price of a section is set anew, and how strongly */
-const SECTION_STEPS: f64 = 60;
+/** how often in a run prices are set anew, and how strongly that of a section */
+const PRICE_STEPS: f64 = 60;
 const SECTION_STEER: f64 = 0.2;
 /** pieces over the wish that the search may hold for a while */
 const OVER: i32 = 6;
@@ -30,8 +30,16 @@ const OVER: i32 = 6;
 const STEER: f64 = 0.01;
 const PULL: f64 = 4;
 
+/** parts of a run in which more and more pieces are wished for, and in which impurity has a share in costs, falling to nothing */
+const GROWS: f64 = 0.6;
+const SOFT: f64 = 0.8;
+
 class Plan {
+  static most: i32 = 0;
+  /** of these, how many are wished for at the beginning, and now */
+  static firstShare: f64 = 1;
   static pieces: i32 = 0;
+  static impurity: f64 = 0;
   static moves: i32 = 0;
   static done: i32 = 0;
   static hot: f64 = 0;
@@ -40,15 +48,18 @@ class Plan {
   static sections: f64 = 0;
   static leastSectionPrice: f64 = 0;
   static mostSectionPrice: f64 = 0;
-  static nextSections: f64 = 0;
+  static nextPrices: f64 = 0;
   static piecePrice: f64 = 0;
   static pull: f64 = 0;
 }
 
-/** Begins a run: pieces at most; moves; temperatures at the beginning and the end, in cells; sections wished for, and between
- *  what their price may move to get there, in cells. */
+/** Begins a run: pieces at most, and the share of them with which it begins; the share of impurity in costs at first; moves;
+ *  temperatures at the beginning and the end, in cells; sections wished for, and between what their price may move to get there,
+ *  in cells. */
 export function startAnneal(
   most: i32,
+  firstShare: f64,
+  impurity: f64,
   moves: i32,
   hot: f64,
   cold: f64,
@@ -56,7 +67,9 @@ export function startAnneal(
   leastSectionPrice: f64,
   mostSectionPrice: f64,
 ): void {
-  Plan.pieces = most;
+  Plan.most = most;
+  Plan.firstShare = firstShare;
+  Plan.impurity = impurity;
   Plan.moves = moves;
   Plan.done = 0;
   Plan.hot = hot;
@@ -64,10 +77,9 @@ export function startAnneal(
   Plan.sections = wished;
   Plan.leastSectionPrice = leastSectionPrice;
   Plan.mostSectionPrice = mostSectionPrice;
-  Plan.nextSections = 0;
+  Plan.nextPrices = 0;
   Plan.piecePrice = 8 * UNIT_WEIGHT;
   Plan.pull = 0;
-  Moves.most = most + OVER;
   Moves.cell = Tree.width / <f64>Sums.width;
   if (Borders.count === 0 || isLeaf(Tree.root)) Plan.moves = 0;
 }
@@ -81,25 +93,38 @@ export function annealOn(moves: i32): i32 {
   }
   Plan.done = past;
   if (past < Plan.moves) return Plan.moves - past;
-  if (Plan.moves > 0) trim(Plan.pieces);
+  if (Plan.moves === 0) return 0;
+  setImpurity(0);
+  trim(Plan.most);
   return 0;
 }
 
 /** Temperature and prices as they are to be after m moves. */
 function steer(m: i32): void {
-  if (m >= Plan.nextSections) {
-    Plan.nextSections += <f64>Plan.moves / SECTION_STEPS;
+  const course = <f64>m / <f64>Plan.moves;
+  if (m >= Plan.nextPrices) {
+    Plan.nextPrices += <f64>Plan.moves / PRICE_STEPS;
+    setImpurity(Plan.impurity * max(0, 1 - course / SOFT));
     const off = <f64>sections(Tree.root) / Plan.sections - 1;
     const price = Prices.section * (1 + SECTION_STEER * max(-0.5, min(0.5, off)));
     repriceSections(max(Plan.leastSectionPrice, min(Plan.mostSectionPrice, price)));
   }
-  Plan.temperature = Plan.hot * UNIT_WEIGHT * Plan.cooling ** (<f64>m / <f64>Plan.moves);
+  Plan.temperature = Plan.hot * UNIT_WEIGHT * Plan.cooling ** course;
+  const grown = Plan.firstShare + (1 - Plan.firstShare) * min(1, course / GROWS);
+  Plan.pieces = <i32>Math.round(<f64>Plan.most * grown);
+  Moves.most = Plan.pieces + OVER;
   const over = <f64>(pieces[Tree.root] - Plan.pieces);
   Moves.leastShift = SHIFT * Moves.cell * Math.sqrt(Plan.temperature / UNIT_WEIGHT);
   Moves.far = FAR + (FAR_WARM * Plan.temperature) / UNIT_WEIGHT;
   const least = LEAST_WORTH * UNIT_WEIGHT - WARM * Plan.temperature;
   Plan.piecePrice = max(least, Plan.piecePrice + STEER * UNIT_WEIGHT * over);
   Plan.pull = over < 0 && Plan.piecePrice === least ? 0 : PULL * UNIT_WEIGHT * over;
+}
+
+function setImpurity(share: f64): void {
+  if (share === Prices.impurity) return;
+  Prices.impurity = share;
+  reprice();
 }
 
 function tryMove(): void {

@@ -1,5 +1,5 @@
 // What a piece, a section and a subtree cost.
-import { loadSums, measure, Sums, sums } from './cell-sums';
+import { impurity, loadSums, measure, Sums, sums } from './cell-sums';
 import { save } from './log';
 import { fitsPaper, isLonger, shapeLeaf } from './shape';
 import {
@@ -32,7 +32,9 @@ export function priceLeaf(b: i32): bool {
   return true;
 }
 
-/** Fabric and cost of a region that can be sewn as a piece; what lies in it is counted, or known. */
+/** Fabric and cost of a region that can be sewn as a piece; what lies in it is counted, or known. By what shows wrong alone, a cut
+ *  along a border is worth nothing before a second one has made another fabric the foremost on one of its sides; impurity sees
+ *  what it is good for at once. */
 export function weighLeaf(b: i32): void {
   let total: f64 = 0;
   if (b === Tree.knownRegion) {
@@ -54,7 +56,9 @@ export function weighLeaf(b: i32): void {
   }
   fabric[b] = best;
   margin[b] = most - second;
-  cost[b] = total - most + extra[b];
+  const wrong = total - most;
+  cost[b] = wrong + extra[b];
+  if (Prices.impurity > 0 && wrong > 0) cost[b] += Prices.impurity * (impurity() - wrong);
 }
 
 /** What region b holds is known without counting: what `whole` holds, less what `part` does. */

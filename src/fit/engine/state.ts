@@ -77,6 +77,8 @@ export class Prices {
   static nearMiss: f64 = 0;
   static match: f64 = 0;
   static offPaper: f64 = 0;
+  /** share of Gini's impurity in what a piece costs, the rest is what shows wrong: see weighLeaf */
+  static impurity: f64 = 0;
 }
 
 export class Tree {
