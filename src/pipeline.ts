@@ -99,6 +99,7 @@ export interface Beside {
   ): Promise<FitFound[]>;
   preview(block: Block): Promise<Uint8Array>;
   cloth(block: Block, options: Partial<FabricOptions>): Promise<Shopping>;
+  quality: (...of: Parameters<typeof measureQuality>) => Promise<Quality>;
 }
 
 /** What the packet depends on, for blocks from wherever. */
@@ -301,12 +302,15 @@ export async function makeBlock(
     face,
   ).at(-1)!;
   const { finishBlock } = await printing;
-  const finished = await finishBlock(block, outlines, settings, notes, progress, beside);
+  const finishing = finishBlock(block, outlines, settings, notes, progress, beside);
+  const judging = beside?.quality(block, shown, { smallest: settings.smallest, mostPieces: settings.mostPieces });
+  judging?.catch(() => {});
+  const finished = await finishing;
   return {
     ...finished,
     shading: shown,
     misplaced,
-    quality: measureQuality(block, shown, settings),
+    quality: (await unlessFailed(judging)) ?? measureQuality(block, shown, settings),
     files: { ...finished.files, regions: await regions },
   };
 }

@@ -3,7 +3,7 @@
 // with ours). Median of five. `--save` keeps the figures, which later runs print beside theirs.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
@@ -17,6 +17,8 @@ import { growth, median, settingsFor } from './settings.ts';
 const ROUNDS = 5;
 /** characters of the first column */
 const TITLE = 44;
+/** Neither alone is a fair sample: the median over all photos of the project, but the copies that are there for their file format. */
+const PHOTOS = (name: string): boolean => !name.startsWith('fmt-');
 const root = join(import.meta.dirname, '..', '..');
 const fixtures = join(root, 'fixtures');
 const kept = join(import.meta.dirname, 'speed-totals.json');
@@ -68,40 +70,60 @@ function timeBlock({ file, options }: Case, out: string): Run {
 const BUSY = 'dog-shepherd-dry-grass.jpg';
 const CALM = 'cat-white-tabby-on-pink.webp';
 
+async function enlarge(folder: string, photo: string, name: string, width: number, height: number): Promise<string> {
+  const file = join(folder, name);
+  await sharp(join(fixtures, 'photos', photo))
+    .resize(width, height, { fit: 'cover' })
+    .jpeg({ quality: 92 })
+    .toFile(file);
+  return file;
+}
+
+const blockOf = (pieces: number): string[] => ['--pieces', String(pieces), '--smallest', '3/8in', '--most', '12'];
+
 async function makeInputs(folder: string): Promise<Case[]> {
-  const enlarge = async (photo: string, name: string, width: number, height: number): Promise<string> => {
-    const file = join(folder, name);
-    await sharp(join(fixtures, 'photos', photo))
-      .resize(width, height, { fit: 'cover' })
-      .jpeg({ quality: 92 })
-      .toFile(file);
-    return file;
-  };
-  const large = await enlarge(BUSY, '12mp.jpg', 4000, 3000);
-  const calm = await enlarge(CALM, '12mp-calm.jpg', 4000, 3000);
-  const huge = await enlarge(BUSY, '50mp.jpg', 8164, 6124);
-  const block = (pieces: number): string[] => ['--pieces', String(pieces), '--smallest', '3/8in', '--most', '12'];
+  const large = await enlarge(folder, BUSY, '12mp.jpg', 4000, 3000);
+  const calm = await enlarge(folder, CALM, '12mp-calm.jpg', 4000, 3000);
+  const huge = await enlarge(folder, BUSY, '50mp.jpg', 8164, 6124);
   const photo = (pieces: number): Case => ({
     title: `12 MP photo, ${pieces} pieces`,
     file: large,
-    options: block(pieces),
+    options: blockOf(pieces),
   });
   return [
-    { title: '1 MP drawing, 80 pieces', file: join(fixtures, 'lines', 'oc-rabbit.png'), options: block(80) },
+    { title: '1 MP drawing, 80 pieces', file: join(fixtures, 'lines', 'oc-rabbit.png'), options: blockOf(80) },
     ...[40, 80, 200, 400].map(photo),
     {
       title: '12 MP photo, 80 pieces, subject found',
       file: large,
-      options: [...block(80), '--background', 'plain'],
+      options: [...blockOf(80), '--background', 'plain'],
     },
-    { title: '12 MP calm photo, 80 pieces', file: calm, options: block(80) },
+    { title: '12 MP calm photo, 80 pieces', file: calm, options: blockOf(80) },
     {
       title: '12 MP calm photo, 80 pieces, subject found',
       file: calm,
-      options: [...block(80), '--background', 'plain'],
+      options: [...blockOf(80), '--background', 'plain'],
     },
-    { title: '50 MP photo, 80 pieces', file: huge, options: block(80) },
+    { title: '50 MP photo, 80 pieces', file: huge, options: blockOf(80) },
   ];
+}
+
+/** Yardsticks that a block of each photo takes, in turn; medians of three. */
+async function overPhotos(folder: string): Promise<number[]> {
+  const names = readdirSync(join(fixtures, 'photos')).filter(PHOTOS).sort();
+  const ratios: number[] = [];
+  for (const name of names) {
+    const file = await enlarge(folder, name, 'one.jpg', 4000, 3000);
+    const one = { title: name, file, options: blockOf(80) };
+    const yards: number[] = [];
+    const runs: number[] = [];
+    for (let round = 0; round < 3; round++) {
+      yards.push(timeYardstick(file));
+      runs.push(timeBlock(one, folder).seconds);
+    }
+    ratios.push(median(runs) / median(yards));
+  }
+  return ratios;
 }
 
 /** Seconds of a call in a process that has made a block before. */
@@ -203,6 +225,15 @@ export async function benchStages(args: readonly string[]): Promise<void> {
     show('12 MP photo, 80 pieces, a warm call', warm / median(yards), `${warm.toFixed(2)} s`);
     console.log(
       `with pieces: the whole grows to the power of ${growth(wholes).toFixed(2)}, the fit ${growth(fits).toFixed(2)}`,
+    );
+    const all = await overPhotos(folder);
+    show(
+      '12 MP photos of all kinds, 80 pieces',
+      median(all),
+      `median of ${all.length}, ${all
+        .map((v) => v.toFixed(1))
+        .sort()
+        .join(' ')}`,
     );
     const cells = await growWithCells(photo);
     console.log(`with cells: shading grows to the power of ${cells.shade.toFixed(2)}, the fit ${cells.fit.toFixed(2)}`);

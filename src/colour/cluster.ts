@@ -91,15 +91,12 @@ function moveCentres(cloud: ColourCloud, centres: Float64Array, nearest: Int32Ar
   for (let i = 0; i < weights.length; i++) {
     const j = nearest[i]!;
     let w = weights[i]!;
-    if (median)
-      w /= Math.max(
-        0.004,
-        Math.hypot(
-          points[3 * i]! - centres[3 * j]!,
-          points[3 * i + 1]! - centres[3 * j + 1]!,
-          points[3 * i + 2]! - centres[3 * j + 2]!,
-        ),
-      );
+    if (median) {
+      const L = points[3 * i]! - centres[3 * j]!;
+      const a = points[3 * i + 1]! - centres[3 * j + 1]!;
+      const b = points[3 * i + 2]! - centres[3 * j + 2]!;
+      w /= Math.max(0.004, Math.sqrt(L * L + a * a + b * b));
+    }
     for (let c = 0; c < 3; c++) sums[4 * j + c]! += w * points[3 * i + c]!;
     sums[4 * j + 3]! += w;
   }

@@ -64,4 +64,9 @@ export function rgbOfHex(hex: string): [number, number, number] {
 
 export const oklabOfHex = (hex: string): Lab => oklabOfRgb(...rgbOfHex(hex));
 
-export const labDistance = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+export const labDistance = (p: Lab, q: Lab): number => {
+  const L = p[0] - q[0];
+  const a = p[1] - q[1];
+  const b = p[2] - q[2];
+  return Math.sqrt(L * L + a * a + b * b);
+};

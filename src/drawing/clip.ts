@@ -11,9 +11,12 @@ import {
 } from '../geometry/polygon.ts';
 
 /** The share [t0, t1] of the segment that lies inside a convex polygon (either order); undefined where none does. */
-export function spanInside(P: Polygon, [p, q]: Segment): [number, number] | undefined {
+export function spanInside(P: Polygon, s: Segment): [number, number] | undefined {
   const turn = Math.sign(signedArea(P)) || 1;
-  let [t0, t1] = [0, 1];
+  const p = s[0];
+  const q = s[1];
+  let t0 = 0;
+  let t1 = 1;
   for (let i = 0; i < P.length; i++) {
     const a = P[i]!;
     const b = P[(i + 1) % P.length]!;
@@ -22,8 +25,9 @@ export function spanInside(P: Polygon, [p, q]: Segment): [number, number] | unde
     if (fp < 0 && fq < 0) return undefined;
     if (fp >= 0 && fq >= 0) continue;
     const t = fp / (fp - fq);
-    if (fp < 0) t0 = Math.max(t0, t);
-    else t1 = Math.min(t1, t);
+    if (fp < 0) {
+      if (t > t0) t0 = t;
+    } else if (t < t1) t1 = t;
   }
   return t1 > t0 ? [t0, t1] : undefined;
 }
@@ -118,7 +122,9 @@ export function distanceToSegment(q: Point, [a, b]: Segment): number {
   const dy = b[1] - a[1];
   const l2 = dx * dx + dy * dy;
   const t = l2 === 0 ? 0 : Math.max(0, Math.min(1, ((q[0] - a[0]) * dx + (q[1] - a[1]) * dy) / l2));
-  return Math.hypot(q[0] - a[0] - t * dx, q[1] - a[1] - t * dy);
+  const x = q[0] - a[0] - t * dx;
+  const y = q[1] - a[1] - t * dy;
+  return Math.sqrt(x * x + y * y);
 }
 
 /** Shortest distance between a segment and a convex polygon; 0 where they touch. */

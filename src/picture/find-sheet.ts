@@ -31,6 +31,8 @@ const UNEVEN = 1.7;
 interface Small {
   readonly w: number;
   readonly h: number;
+  /** sRGB of each place as one number */
+  readonly rgb: Uint32Array;
   readonly lab: Float32Array;
 }
 
@@ -39,9 +41,12 @@ function shrink(rgb: Uint8Array, width: number, height: number): Small {
   const scale = Math.min(1, SIDE / Math.max(width, height));
   const [w, h] = [Math.max(1, Math.round(width * scale)), Math.max(1, Math.round(height * scale))];
   const lab = new Float32Array(3 * w * h);
+  const small = new Uint32Array(w * h);
   for (let y = 0, o = 0; y < h; y++)
     for (let x = 0; x < w; x++, o += 3) {
-      let [r, g, b] = [0, 0, 0];
+      let r = 0;
+      let g = 0;
+      let b = 0;
       for (let q = 0; q < 9; q++) {
         const X = Math.floor(((x + ((q % 3) + 0.5) / 3) * width) / w);
         const Y = Math.floor(((y + (Math.floor(q / 3) + 0.5) / 3) * height) / h);
@@ -50,31 +55,42 @@ function shrink(rgb: Uint8Array, width: number, height: number): Small {
         g += rgb[i + 1]!;
         b += rgb[i + 2]!;
       }
-      writeOklab(Math.round(r / 9), Math.round(g / 9), Math.round(b / 9), lab, o);
+      r = Math.round(r / 9);
+      g = Math.round(g / 9);
+      b = Math.round(b / 9);
+      writeOklab(r, g, b, lab, o);
+      small[o / 3] = (r << 16) | (g << 8) | b;
     }
-  return { w, h, lab };
+  return { w, h, rgb: small, lab };
 }
 
 /** 1 in all that is not reached from the frame over what is like the frame: its greatest part, holes filled. */
-function findThing({ w, h, lab }: Small): Uint8Array | undefined {
+function findThing({ w, h, rgb, lab }: Small): Uint8Array | undefined {
   const weights = new Float32Array(w * h);
-  const seen = new Map<string, number>();
+  const seen = new Map<number, number>();
   let n = 0;
-  for (let i = 0; i < w * h; i++) {
-    const [x, y] = [i % w, Math.floor(i / w)];
-    if (Math.min(x, y, w - 1 - x, h - 1 - y) >= BAND) continue;
-    weights[i] = 1;
-    n++;
-    const key = lab.subarray(3 * i, 3 * i + 3).join();
-    seen.set(key, (seen.get(key) ?? 0) + 1);
+  for (let y = 0; y < h; y++) {
+    const inside = y >= BAND && y < h - BAND;
+    for (let x = 0; x < w; x++) {
+      if (inside && x === BAND && w > 2 * BAND) x = w - BAND;
+      const i = y * w + x;
+      weights[i] = 1;
+      n++;
+      seen.set(rgb[i]!, (seen.get(rgb[i]!) ?? 0) + 1);
+    }
   }
   if (Math.max(...seen.values()) > ONE_COLOUR * n) return undefined;
-  const table = clusterColours(gatherColours(lab, weights, 0.06), 5, 1);
+  const table = Float64Array.from(clusterColours(gatherColours(lab, weights, 0.06), 5, 1).flat());
   const away = new Float32Array(w * h);
   for (let i = 0; i < w * h; i++) {
     let least = Infinity;
-    for (const [L, a, b] of table)
-      least = Math.min(least, (lab[3 * i]! - L) ** 2 + (lab[3 * i + 1]! - a) ** 2 + (lab[3 * i + 2]! - b) ** 2);
+    for (let j = 0; j < table.length; j += 3) {
+      const L = lab[3 * i]! - table[j]!;
+      const a = lab[3 * i + 1]! - table[j + 1]!;
+      const b = lab[3 * i + 2]! - table[j + 2]!;
+      const square = L * L + a * a + b * b;
+      if (square < least) least = square;
+    }
     away[i] = Math.sqrt(least);
   }
   // half of the typical distance of what is unlike: between table and sheet on both sides of the edge

@@ -1,5 +1,5 @@
 // Takes a working picture, says whether its frame shows one plain ground and where what stands on it lies.
-import { type Lab, labDistance, oklabOfRgb } from '../colour/oklab.ts';
+import { type Lab, labDistance, oklabOfRgb, writeOklab } from '../colour/oklab.ts';
 
 export interface Ground {
   readonly rgb: readonly [number, number, number];
@@ -23,7 +23,6 @@ const TOUCH = 0.12;
 
 /** Undefined where the frame shows no plain ground. `rgb` is width x height x 3. */
 export function findGround(rgb: Uint8Array, width: number, height: number): Ground | undefined {
-  const at = (i: number): [number, number, number] => [rgb[3 * i]!, rgb[3 * i + 1]!, rgb[3 * i + 2]!];
   const frame: number[] = [];
   for (let x = 0; x < width; x++) frame.push(x, (height - 1) * width + x);
   for (let y = 1; y < height - 1; y++) frame.push(y * width, y * width + width - 1);
@@ -33,10 +32,15 @@ export function findGround(rgb: Uint8Array, width: number, height: number): Grou
   };
   const ground: [number, number, number] = [middle(0), middle(1), middle(2)];
   const lab: Lab = oklabOfRgb(...ground);
+  const own: [number, number, number] = [0, 0, 0];
+  const away = (i: number): number => {
+    writeOklab(rgb[3 * i]!, rgb[3 * i + 1]!, rgb[3 * i + 2]!, own, 0);
+    return labDistance(own, lab);
+  };
   let near = 0;
   let same = 0;
   for (const i of frame) {
-    const d = labDistance(oklabOfRgb(...at(i)), lab);
+    const d = away(i);
     if (d < NEAR) near++;
     if (d < SAME) same++;
   }
@@ -46,7 +50,7 @@ export function findGround(rgb: Uint8Array, width: number, height: number): Grou
   const step = Math.max(1, Math.floor(Math.max(width, height) / 512));
   for (let y = 0; y < height; y += step)
     for (let x = 0; x < width; x += step)
-      if (labDistance(oklabOfRgb(...at(y * width + x)), lab) >= NEAR) {
+      if (away(y * width + x) >= NEAR) {
         columns[x]!++;
         rows[y]!++;
       }
@@ -62,7 +66,7 @@ export function findGround(rgb: Uint8Array, width: number, height: number): Grou
   const [top, bottom] = span(rows, Math.max(2, width / 250));
   if (right <= left || bottom <= top) return undefined;
   // a side cuts the content where they share more than a touch
-  const off = (i: number): number => (labDistance(oklabOfRgb(...at(i)), lab) >= NEAR ? 1 : 0);
+  const off = (i: number): number => (away(i) >= NEAR ? 1 : 0);
   const touch = [0, 0, 0, 0];
   for (let y = 0; y < height; y++) {
     touch[0]! += off(y * width);

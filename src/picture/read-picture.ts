@@ -28,30 +28,35 @@ export interface ReadOptions {
 /** Colours that differ by less than this in every channel are one colour to the eye. */
 const BLANK = 10;
 
+/** Whether all of a picture is of one colour, as far as the eye would tell. */
+function isEven(rgb: Uint8Array): boolean {
+  for (let c = 0; c < 3; c++) {
+    let least = 255;
+    let most = 0;
+    for (let i = c; i < rgb.length; i += 3) {
+      const v = rgb[i]!;
+      if (v < least) least = v;
+      if (v > most) most = v;
+      if (most - least >= BLANK) return false;
+    }
+  }
+  return true;
+}
+
 /** Lays the picture on white. A white drawing on clear ground would vanish there: it is laid on grey, and that is said. */
 function layOnWhite(decoded: Decoded, name: string, notes: string[], even: boolean): Uint8Array {
   const { rgba } = decoded;
   const n = rgba.length / 4;
   const rgb = new Uint8Array(3 * n);
   const lay = (ground: number): boolean => {
-    const low = [255, 255, 255];
-    const high = [0, 0, 0];
-    for (let c = 0; c < 3; c++) {
-      let least = 255;
-      let most = 0;
-      for (let i = 0; i < n; i++) {
-        const alpha = rgba[4 * i + 3]!;
-        const own = rgba[4 * i + c]!;
-        const a = alpha / 255;
-        const v = alpha === 255 ? own : Math.round(own * a + ground * (1 - a));
-        rgb[3 * i + c] = v;
-        if (v < least) least = v;
-        if (v > most) most = v;
+    for (let i = 0, o = 0; o < rgb.length; i += 4, o += 3) {
+      const alpha = rgba[i + 3]!;
+      for (let c = 0; c < 3; c++) {
+        const own = rgba[i + c]!;
+        rgb[o + c] = alpha === 255 ? own : Math.round(own * (alpha / 255) + ground * (1 - alpha / 255));
       }
-      low[c] = least;
-      high[c] = most;
     }
-    return low.every((v, c) => high[c]! - v < BLANK);
+    return isEven(rgb);
   };
   if (!lay(255) || even) return rgb;
   let least = 255;

@@ -46,7 +46,9 @@ export function averagePixels(rgb: Uint8Array, width: number, height: number, w:
     for (let x = 0; x < w; x++, o += 3) {
       const to = across.at[x + 1]!;
       let i = 3 * across.start[x]!;
-      let [r, g, b] = [0, 0, 0];
+      let r = 0;
+      let g = 0;
+      let b = 0;
       for (let j = across.at[x]!; j < to; j++, i += 3) {
         const k = across.weights[j]!;
         r += k * row[i]!;

@@ -29,12 +29,16 @@ export function findBlobs(cells: Cells, largest: number, most: number): Blob[] {
   const [sumL, suma, sumb, squares] = sums as [Float64Array, Float64Array, Float64Array, Float64Array];
   for (let y = 0, i = 0; y < h; y++)
     for (let x = 0, o = (y + 1) * stride + 1; x < w; x++, o++, i += 3) {
-      const [L, a, b] = [lab[i]!, lab[i + 1]!, lab[i + 2]!];
-      const [left, up, corner] = [o - 1, o - stride, o - stride - 1];
+      const L = lab[i]!;
+      const a = lab[i + 1]!;
+      const b = lab[i + 2]!;
+      const left = o - 1;
+      const up = o - stride;
+      const corner = up - 1;
       sumL[o] = L + sumL[left]! + sumL[up]! - sumL[corner]!;
       suma[o] = a + suma[left]! + suma[up]! - suma[corner]!;
       sumb[o] = b + sumb[left]! + sumb[up]! - sumb[corner]!;
-      squares[o] = L ** 2 + a ** 2 + b ** 2 + squares[left]! + squares[up]! - squares[corner]!;
+      squares[o] = L * L + a * a + b * b + squares[left]! + squares[up]! - squares[corner]!;
     }
   const boxOf = (sum: Float64Array, x0: number, y0: number, x1: number, y1: number): number =>
     sum[y1 * stride + x1]! - sum[y0 * stride + x1]! - sum[y1 * stride + x0]! + sum[y0 * stride + x0]!;

@@ -61,7 +61,8 @@ export function calmLabels(
         if (((x + y) & 1) !== pass) continue;
         let best = labels[i]!;
         if (x > 0 && y > 0 && x < w - 1 && y < h - 1) {
-          const [a, b] = [i - w, i + w];
+          const a = i - w;
+          const b = i + w;
           near.fill(0);
           near[labels[a - 1]!]! += 0.35;
           near[labels[a]!]! += 0.5;

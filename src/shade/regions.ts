@@ -32,15 +32,17 @@ export function discOffsets(diameter: number): [number, number][] {
  *  label at once. */
 export function coveredByDisc(labels: ArrayLike<number>, w: number, h: number, diameter: number): Uint8Array {
   const offsets = discOffsets(diameter);
+  const across = Int32Array.from(offsets, ([dx]) => dx);
+  const down = Int32Array.from(offsets, ([, dy]) => dy);
   const covered = new Uint8Array(w * h);
   const reach = Math.ceil(diameter);
   for (let y = -reach; y < h + reach; y++)
     for (let x = -reach; x < w + reach; x++) {
       let label = -1;
       let whole = true;
-      for (const [dx, dy] of offsets) {
-        const X = x + dx;
-        const Y = y + dy;
+      for (let q = 0; q < across.length; q++) {
+        const X = x + across[q]!;
+        const Y = y + down[q]!;
         if (X < 0 || Y < 0 || X >= w || Y >= h) continue;
         const l = labels[Y * w + X]!;
         if (label < 0) label = l;
@@ -50,9 +52,9 @@ export function coveredByDisc(labels: ArrayLike<number>, w: number, h: number, d
         }
       }
       if (!whole || label < 0) continue;
-      for (const [dx, dy] of offsets) {
-        const X = x + dx;
-        const Y = y + dy;
+      for (let q = 0; q < across.length; q++) {
+        const X = x + across[q]!;
+        const Y = y + down[q]!;
         if (X >= 0 && Y >= 0 && X < w && Y < h) covered[Y * w + X] = 1;
       }
     }

@@ -45,7 +45,10 @@ export function shiftBorders(
       const x = i % w;
       const y = (i - x) / w;
       const mine = labels[i]!;
-      let [l0, l1, l2, l3] = [mine, mine, mine, mine];
+      let l0 = mine;
+      let l1 = mine;
+      let l2 = mine;
+      let l3 = mine;
       if (x > 0) l0 = labels[i - 1]!;
       if (x < w - 1) l1 = labels[i + 1]!;
       if (y > 0) l2 = labels[i - w]!;

@@ -39,14 +39,18 @@ export function smoothEdges(
   const out = new Uint8Array(rgb.length);
   for (let y = 0, o = 0; y < height; y++)
     for (let x = 0, i = 3 * ((y + r) * W + r); x < width; x++, i += 3, o += 3) {
-      const [R, G, B] = [wide[i]!, wide[i + 1]!, wide[i + 2]!];
+      const R = wide[i]!;
+      const G = wide[i + 1]!;
+      const B = wide[i + 2]!;
       let sum = 0;
       let red = 0;
       let green = 0;
       let blue = 0;
       for (let t = 0; t < offsets.length; t++) {
         const j = i + offsets[t]!;
-        const [p, q, s] = [wide[j]!, wide[j + 1]!, wide[j + 2]!];
+        const p = wide[j]!;
+        const q = wide[j + 1]!;
+        const s = wide[j + 2]!;
         const k = weights[t]! * alike[Math.abs(p - R) + Math.abs(q - G) + Math.abs(s - B)]!;
         sum += k;
         red += k * p;

@@ -1,12 +1,14 @@
 // One thread beside the program's own, for a single block: it looks at the picture with the network, fits the pieces, plans the
-// cloth and draws the preview, while the program's own thread does what does not wait for that.
+// cloth, draws the preview and judges the block, while the program's own thread does what does not wait for that.
 import { availableParallelism } from 'node:os';
+import { setFlagsFromString } from 'node:v8';
 import type { Block } from '../block.ts';
 import type { Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
 import type { FabricOptions } from '../fabric/options.ts';
 import type { FitFound, FitOptions } from '../fit/fit-partition.ts';
 import type { Beside } from '../pipeline.ts';
+import type { measureQuality } from '../quality/measure-quality.ts';
 import type { runNetwork } from '../shade/run-network.ts';
 import { Pool } from './pool.ts';
 import type { Ready } from './worker.ts';
@@ -20,6 +22,7 @@ export type BesideJob =
       readonly counts: readonly number[];
     }
   | { readonly kind: 'preview'; readonly block: Block }
+  | { readonly kind: 'quality'; readonly args: Parameters<typeof measureQuality> }
   | { readonly kind: 'cloth'; readonly block: Block; readonly options: Partial<FabricOptions> };
 
 /** As the program's own thread would do it, to the byte. What a thread of `pool` throws, these throw. */
@@ -33,14 +36,21 @@ export function besideIn(pool: Pool): Beside {
     network: (...args) => ask({ kind: 'network', args }),
     fit: (shading, options, counts, done) => ask<FitFound[]>({ kind: 'fit', shading, options, counts }, done),
     preview: (block) => ask({ kind: 'preview', block }),
+    quality: (...args) => ask({ kind: 'quality', args }),
     cloth: (block, options) => ask({ kind: 'cloth', block, options }),
   };
 }
+
+/** How much a function runs before V8's helpers compile it anew (bytes of its code; four times the usual). One block is mostly code that
+ *  runs for the first time, and two threads have both cores busy: the helpers take more from them than they give. A twelfth less time
+ *  for a block; half as much as usual takes a tenth more. */
+const BUDGET = 270_000;
 
 /** Starts the thread. Undefined on a machine with one core, where it would only take turns, and where the program runs from its
  *  sources, which the thread would take longer to read than it saves. */
 export function startBeside(ready: Ready): (Beside & { close(): Promise<void> }) | undefined {
   if (availableParallelism() < 2 || import.meta.url.endsWith('.ts')) return undefined;
+  setFlagsFromString(`--interrupt-budget=${BUDGET}`);
   const pool = new Pool(1, new AbortController().signal);
   pool.start(1, ready);
   return { ...besideIn(pool), close: () => pool.close() };

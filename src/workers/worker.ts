@@ -28,6 +28,7 @@ async function forPieces(): Promise<void> {
     import('../fit/cutting.ts'),
     import('../fit/fit-partition.ts'),
     import('../packet/preview.ts'),
+    import('../quality/measure-quality.ts'),
     import('../fabric/plan-fabric.ts'),
   ]);
   loadEngine();
@@ -50,6 +51,10 @@ async function answer(job: Job): Promise<unknown> {
     case 'cloth': {
       const { planFabric } = await import('../fabric/plan-fabric.ts');
       return planFabric([{ block: job.block }], job.options);
+    }
+    case 'quality': {
+      const { measureQuality } = await import('../quality/measure-quality.ts');
+      return measureQuality(...job.args);
     }
     case 'sheet':
       return (await import('../series/draw-sheet.ts')).drawSheet(job);

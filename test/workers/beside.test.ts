@@ -4,6 +4,7 @@ import { UserError } from '../../src/errors.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { type FitOptions, fitPartitions } from '../../src/fit/fit-partition.ts';
 import { previewOf } from '../../src/packet/preview.ts';
+import { measureQuality } from '../../src/quality/measure-quality.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
 import { mm } from '../../src/units.ts';
 import { besideIn } from '../../src/workers/beside.ts';
@@ -25,7 +26,7 @@ afterEach(async () => {
 });
 
 describe('beside the program', () => {
-  test('pieces, cloth and preview are the same to the byte, and the fit says how far it is', async () => {
+  test('pieces, cloth, preview and judgement are the same to the byte, and the fit says how far it is', async () => {
     const beside = besideIn(poolOf(1));
     const shares: number[] = [];
     const fits = await beside.fit(shading, options, [12, 20], (share) => shares.push(share));
@@ -35,7 +36,13 @@ describe('beside the program', () => {
     const facts = { name: 'Mouse', smallest: mm(9.525), fabrics: shading.fabrics };
     const block = numberPieces(fits[1]!, facts, sections);
     const cloth = { system: 'metric', slack: mm(6.35), allowance: mm(6.35) } as const;
-    const [preview, shopping] = await Promise.all([beside.preview(block), beside.cloth(block, cloth)]);
+    const judged = { smallest: 9.525, mostPieces: sections.mostPieces };
+    const [preview, shopping, quality] = await Promise.all([
+      beside.preview(block),
+      beside.cloth(block, cloth),
+      beside.quality(block, shading, judged),
+    ]);
+    expect(quality).toEqual(measureQuality(block, shading, judged));
     expect(preview).toEqual(previewOf(block));
     expect(shopping).toEqual(planFabric([{ block }], cloth));
   });
