@@ -231,8 +231,8 @@ export async function benchStages(args: readonly string[]): Promise<void> {
       '12 MP photos of all kinds, 80 pieces',
       median(all),
       `median of ${all.length}, ${all
+        .sort((a, b) => a - b)
         .map((v) => v.toFixed(1))
-        .sort()
         .join(' ')}`,
     );
     const cells = await growWithCells(photo);

@@ -52,6 +52,7 @@ async function run(picture: string, given: Given): Promise<void> {
   process.once('SIGINT', stopped);
   const progress = showSeries(given.timings);
   const pool = new Pool(workers, stop.signal);
+  pool.prepareForFew();
   const beside = workers > 1 ? besideIn(pool) : undefined;
   try {
     // one looks at the picture while this one reads it

@@ -1,7 +1,6 @@
 // One thread beside the program's own, for a single block: it looks at the picture with the network, fits the pieces, plans the
 // cloth, draws the preview and judges the block, while the program's own thread does what does not wait for that.
 import { availableParallelism } from 'node:os';
-import { setFlagsFromString } from 'node:v8';
 import type { Block } from '../block.ts';
 import type { Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
@@ -41,17 +40,12 @@ export function besideIn(pool: Pool): Beside {
   };
 }
 
-/** How much a function runs before V8's helpers compile it anew (bytes of its code; four times the usual). One block is mostly code that
- *  runs for the first time, and two threads have both cores busy: the helpers take more from them than they give. A twelfth less time
- *  for a block; half as much as usual takes a tenth more. */
-const BUDGET = 270_000;
-
 /** Starts the thread. Undefined on a machine with one core, where it would only take turns, and where the program runs from its
  *  sources, which the thread would take longer to read than it saves. */
 export function startBeside(ready: Ready): (Beside & { close(): Promise<void> }) | undefined {
   if (availableParallelism() < 2 || import.meta.url.endsWith('.ts')) return undefined;
-  setFlagsFromString(`--interrupt-budget=${BUDGET}`);
   const pool = new Pool(1, new AbortController().signal);
+  pool.prepareForFew();
   pool.start(1, ready);
   return { ...besideIn(pool), close: () => pool.close() };
 }
