@@ -30,17 +30,11 @@ export interface FinishedBlock {
 const NARROW_SLACK = 0.002;
 
 /** 5-9: a numbered block -> the check, and all that is printed for it. */
-export async function finishBlock(
-  block: Block,
-  outlines: Outlines | undefined,
-  settings: PacketSettings,
-  notes: readonly string[] = [],
-  progress: Progress = quiet,
-  beside?: Pick<Beside, 'preview' | 'cloth'>,
-): Promise<FinishedBlock> {
+export async function finishBlock(...of: Parameters<typeof printBlock>): Promise<FinishedBlock> {
+  const [block, , settings, , progress = quiet] = of;
   progress.stage('checking that it can be sewn');
   proveBlock(block, settings);
-  return printBlock(block, outlines, settings, notes, progress, beside);
+  return printBlock(...of);
 }
 
 /** 6-9: a block that has passed the check -> all that is printed for it. A section too large for the paper is printed in parts. */

@@ -121,14 +121,23 @@ describe('the cutting tree', () => {
       },
     });
     cutting.reprice();
-    cutting.grow(40);
-    const pieces = cutting.pieces();
-    const wrong = pieceOfCells(pieces, 96, 96, SIZE).reduce(
-      (n, piece, cell) => n + (pieces[piece]!.fabric === labels[cell] ? 0 : 1),
-      0,
-    );
-    expect(wrong).toBeGreaterThan(0);
-    expect(cutting.total).toBe(wrong * UNIT_WEIGHT);
+    const expectCounted = (): void => {
+      const pieces = cutting.pieces();
+      const wrong = pieceOfCells(pieces, 96, 96, SIZE).reduce(
+        (n, piece, cell) => n + (pieces[piece]!.fabric === labels[cell] ? 0 : 1),
+        0,
+      );
+      expect(wrong).toBeGreaterThan(0);
+      expect(cutting.total).toBe(wrong * UNIT_WEIGHT);
+    };
+    cutting.grow(20);
+    expectCounted();
+    // impurity has a share in it only while a run is warm, and the pieces that it began without come in the end
+    const plan = { pieces: 40, firstShare: 0.5, impurity: 0.5, moves: 6000, hot: 30, cold: 1 };
+    cutting.anneal({ ...plan, sections: 6, sectionPrice: [0, 0] });
+    expectCounted();
+    expect(cutting.pieceCount).toBeGreaterThan(20);
+    expect(cutting.pieceCount).toBeLessThanOrEqual(40);
   });
 
   test('a change taken back leaves everything as it was', () => {
@@ -222,20 +231,24 @@ describe('the partition', () => {
     expect(fitPartition(face(192), options({ seed: 2 })).pieces).not.toEqual(fitted.pieces);
   });
 
-  test('of several numbers of pieces begins with the one alone and grows, none showing less of the picture', () => {
-    const shading = noisy(192, 4, 5);
-    const counts = [15, 25, 40];
-    const fits = fitPartitions(shading, options(), counts);
-    expect(fits[0]).toEqual(fitPartition(shading, options({ pieces: 15 })));
-    fits.forEach((fit, i) => {
-      expect(fit.pieces.length).toBeLessThanOrEqual(counts[i]!);
-      expect(fit.pieces.reduce((n, p) => n + areaOf(p.outline), 0)).toBeCloseTo(SIZE[0] * SIZE[1], 0);
-      if (i > 0) expect(fit.misplaced).toBeLessThanOrEqual(fits[i - 1]!.misplaced);
-    });
-    // nearly as good as alone: a seed does as much to so short a run
-    const alone = fitPartition(shading, options({ pieces: 40 }));
-    expect(fits[2]!.misplaced).toBeLessThan(1.2 * alone.misplaced);
-  });
+  test.each([96, 192])(
+    'of several numbers of pieces begins with the one alone and grows, none showing less: %i cells',
+    (grid) => {
+      const shading = noisy(grid, 4, 5);
+      const counts = [15, 25, 40];
+      const fits = fitPartitions(shading, options(), counts);
+      expect(fits[0]).toEqual(fitPartition(shading, options({ pieces: 15 })));
+      fits.forEach((fit, i) => {
+        expect(fit.pieces.length).toBeLessThanOrEqual(counts[i]!);
+        expect(fit.pieces.reduce((n, p) => n + areaOf(p.outline), 0)).toBeCloseTo(SIZE[0] * SIZE[1], 0);
+        if (i > 0) expect(fit.misplaced).toBeLessThanOrEqual(fits[i - 1]!.misplaced);
+      });
+      // nearly as good as alone: a seed does as much to so short a run; on the coarse grid a cell is dear, and the fewer pieces stand
+      if (grid < 192) return expect(fits[2]).toBe(fits[1]);
+      const alone = fitPartition(shading, options({ pieces: 40 }));
+      expect(fits[2]!.misplaced).toBeLessThan(1.2 * alone.misplaced);
+    },
+  );
 
   test('one per cent of specks makes no piece under the smallest width', () => {
     const pieces = fitPartition(noisy(192, 4, 5), options()).pieces;
