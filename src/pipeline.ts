@@ -343,7 +343,7 @@ export function fitBlock(
 }
 
 /** 3-4: the same for several numbers of pieces, ascending, each grown from the one before. */
-export function fitBlocks(
+function fitBlocks(
   shading: Shading,
   settings: BlockSettings,
   counts: readonly number[],
@@ -379,7 +379,8 @@ function fitBeside(
   return beside.fit(shading, fitOptions(settings), counts, (d) => progress.done(d));
 }
 
-const fitOptions = (settings: BlockSettings): FitOptions => {
+/** What of a block its pieces depend on. */
+export const fitOptions = (settings: BlockSettings): FitOptions => {
   const { size, smallest, pieces, seed, effort } = settings;
   return { size, smallest, pieces, seed, effort, sections: sectionLimits(settings) };
 };
@@ -406,11 +407,12 @@ function numberAll(
   face = faceOf(shading, settings),
 ): FittedBlock[] {
   progress.stage('numbering sections');
-  return fits.map((fitted, i) => {
-    const { grow: _, ...rest } = settings;
-    const grown = { ...rest, pieces: counts[i]!, ...(i > 0 && { grow: counts.slice(0, i) }) };
-    return numberFitted(fitted, shading, grown, picture, face);
-  });
+  return fits.map((fitted, i) => numberFitted(fitted, shading, grownTo(settings, counts, i), picture, face));
+}
+
+/** The settings that make the same block again: the `i`th of `counts`, grown through those before it. */
+export function grownTo({ grow: _, ...rest }: BlockSettings, counts: readonly number[], i: number): BlockSettings {
+  return { ...rest, pieces: counts[i]!, ...(i > 0 && { grow: counts.slice(0, i) }) };
 }
 
 const sectionLimits = ({ mostPieces, paper, margin, allowance }: BlockSettings): SectionLimits => ({

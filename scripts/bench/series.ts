@@ -1,7 +1,7 @@
 // What a second worker is worth, and what a comparison sheet costs: whole processes, in one run on one machine.
-// --pictures 40 as many mixed pictures   --runs 1
-import { execFileSync } from 'node:child_process';
-import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
+// --pictures 40 as many mixed pictures   --rounds 3 of two workers and one, in turn   --runs 5 of block and sheet, in turn
+import { spawnSync } from 'node:child_process';
+import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
@@ -26,15 +26,26 @@ function mixedPictures(count: number): string[] {
   return Array.from({ length: Math.min(count, all.length) }, (_, i) => all[Math.floor((i * all.length) / count)]!);
 }
 
-function seconds(args: readonly string[]): number {
+interface Taken {
+  readonly seconds: number;
+  /** of all threads of the process, s */
+  readonly processor: number;
+}
+
+function take(args: readonly string[]): Taken {
   const start = performance.now();
-  try {
-    execFileSync(process.execPath, [program, ...args], { stdio: 'ignore' });
-  } catch (e) {
-    // 1: some pictures could not be used, which is said by the command and no matter here
-    if ((e as { status?: number }).status !== 1) throw e;
-  }
-  return (performance.now() - start) / 1000;
+  const before = processorOfChildren();
+  const { status, error } = spawnSync(process.execPath, [program, ...args], { stdio: 'ignore' });
+  if (error) throw error;
+  // 1: some pictures could not be used, which is said by the command and no matter here
+  if (status !== 0 && status !== 1) throw new Error(`seamwright ${args[0]} ended with ${status}`);
+  return { seconds: (performance.now() - start) / 1000, processor: processorOfChildren() - before };
+}
+
+/** Of all processes that were started and have ended, s; Linux counts it in hundredths (proc(5), cutime and cstime). */
+function processorOfChildren(): number {
+  const fields = readFileSync('/proc/self/stat', 'latin1').split(') ')[1]!.split(' ');
+  return (Number(fields[13]) + Number(fields[14])) / 100;
 }
 
 export async function benchSeries(args: readonly string[]): Promise<void> {
@@ -50,27 +61,39 @@ export async function benchSeries(args: readonly string[]): Promise<void> {
     pictures.forEach((p, i) => {
       copyFileSync(p, join(friends, `${i + 1} ${p.split('/').at(-1)}`));
     });
-    const time = (workers: number): number => {
+    const series = (workers: number): Taken => {
       const out = join(folder, `out-${workers}`);
-      const t = seconds(['series', friends, '--out', out, '--workers', String(workers)]);
-      const made = readdirSync(out, { withFileTypes: true }).filter((f) => f.isDirectory()).length;
+      rmSync(out, { recursive: true, force: true });
+      const t = take(['series', friends, '--out', out, '--workers', String(workers)]);
+      const made = readdirSync(out, { withFileTypes: true }).filter((f) => /^\d/.test(f.name)).length;
       console.log(
-        `${workers} ${workers === 1 ? 'worker ' : 'workers'}: ${made} blocks of ${pictures.length} pictures in ${t.toFixed(1)} s`,
+        `${workers} ${workers === 1 ? 'worker ' : 'workers'}: ${made} blocks of ${pictures.length} pictures in ${t.seconds.toFixed(1)} s, ` +
+          `${t.processor.toFixed(1)} s of processor time (${(t.processor / t.seconds).toFixed(2)} cores)`,
       );
       return t;
     };
-    const [one, two] = [time(1), time(2)];
-    console.log(`two workers do ${(one / two).toFixed(2)} times the work of one`);
+    const rounds = Array.from({ length: Number(option('rounds', '3')) }, () => ({ two: series(2), one: series(1) }));
+    const sum = (pick: (r: (typeof rounds)[number]) => number): number => rounds.reduce((t, r) => t + pick(r), 0);
+    const cores = (who: 'one' | 'two'): number => sum((r) => r[who].processor) / sum((r) => r[who].seconds);
+    if (rounds.length)
+      console.log(
+        `two workers do ${(sum((r) => r.one.seconds) / sum((r) => r.two.seconds)).toFixed(2)} times the work of one ` +
+          `(${rounds.map((r) => (r.one.seconds / r.two.seconds).toFixed(2)).join(', ')}); ` +
+          `they keep ${cores('two').toFixed(2)} cores busy, one keeps ${cores('one').toFixed(2)}`,
+      );
     const photo = join(folder, '12mp.jpg');
     const small = join(root, 'fixtures', 'photos', 'dog-shepherd-dry-grass.jpg');
     await sharp(small).resize(4000, 3000, { fit: 'cover' }).jpeg({ quality: 92 }).toFile(photo);
-    const runs = Number(option('runs', '3'));
-    const repeat = (call: readonly string[]): number =>
-      median(Array.from({ length: runs }, () => seconds([...call, '--out', join(folder, 'one'), '--force'])));
-    const block = repeat(['block', photo]);
-    const sheet = repeat(['compare', photo, '--workers', '2']);
+    const time = (call: readonly string[]): number => take([...call, '--out', join(folder, 'one'), '--force']).seconds;
+    // in turn: the machine's speed drifts
+    const runs = Array.from({ length: Number(option('runs', '5')) }, () => {
+      const block = time(['block', photo]);
+      return { block, sheet: time(['compare', photo, '--workers', '2']) };
+    });
+    const ratios = runs.map((r) => r.sheet / r.block);
     console.log(
-      `a sheet of 4 x 4 of a 12 MP photo takes ${sheet.toFixed(1)} s, ${(sheet / block).toFixed(2)} times the ${block.toFixed(1)} s of one block`,
+      `a sheet of 4 x 4 of a 12 MP photo takes ${median(runs.map((r) => r.sheet)).toFixed(1)} s, one block ${median(runs.map((r) => r.block)).toFixed(1)} s: ` +
+        `${median(ratios).toFixed(2)} times (${ratios.map((r) => r.toFixed(2)).join(', ')})`,
     );
   } finally {
     rmSync(folder, { recursive: true, force: true });

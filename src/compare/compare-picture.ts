@@ -1,9 +1,10 @@
 // How many shades, how much detail? One picture, read once, as blocks of several numbers of shades and pieces, and which of them
 // to recommend. A block chosen from here is made again by `block` with the same settings, grown through the rows above it.
-import { UserError } from '../errors.ts';
-import { type BlockSettings, type ReadPicture, shadeRead } from '../pipeline.ts';
+import type { Shading } from '../data.ts';
+import { type BlockSettings, fitOptions, grownTo, type ReadPicture, shadeRead } from '../pipeline.ts';
 import { averageCells } from '../shade/cells.ts';
-import type { Answer, Pool } from '../workers/pool.ts';
+import { besideIn } from '../workers/beside.ts';
+import type { Pool } from '../workers/pool.ts';
 import type { Compared } from './job.ts';
 
 export interface ComparedCell extends Compared {
@@ -26,50 +27,68 @@ const ROWS = [0.5, 0.75, 1, 1.5];
 const FEWEST_SHADES = 2;
 const MOST_SHADES = 12;
 
-/** Numbers of shades about the one that the picture asks for, and of pieces about the level's, both ascending. The same on
- *  every run; what `read` has of `seen` is used. */
+/** What is to be compared, both ascending. */
+export interface Counts {
+  readonly shades: readonly number[];
+  readonly pieces: readonly number[];
+  /** a column that choosing the numbers has shaded already */
+  readonly known?: { readonly shades: number; readonly shading: Shading };
+}
+
+/** Numbers of shades about the one that the picture asks for, and of pieces about the level's. The same on every run; what `read`
+ *  has of `seen` is used. */
 export async function chooseCounts(
   read: ReadPicture,
   settings: BlockSettings,
   asked: { readonly shades?: readonly number[]; readonly pieces?: readonly number[] },
-): Promise<{ shades: readonly number[]; pieces: readonly number[] }> {
+): Promise<Counts> {
   const pieces = asked.pieces ?? ROWS.map((r) => Math.round(settings.pieces * r));
   if (asked.shades) return { shades: asked.shades, pieces };
-  const { fabrics } = await shadeRead(read, { ...settings, shades: 'auto', focus: [] });
-  const first = Math.max(FEWEST_SHADES, Math.min(fabrics.length - 1, MOST_SHADES + 1 - COLUMNS));
-  return { shades: Array.from({ length: COLUMNS }, (_, i) => first + i), pieces };
+  const { kind, choices, ...shading } = await shadeRead(read, { ...settings, shades: 'auto' });
+  const first = Math.max(FEWEST_SHADES, Math.min(shading.fabrics.length - 1, MOST_SHADES + 1 - COLUMNS));
+  const shades = Array.from({ length: COLUMNS }, (_, i) => first + i);
+  // a photo whose ground is kept is shaded as it is where the suggested number is asked for; other ways know how many may come
+  const { suggested } = choices.shades;
+  const same = kind.kind === 'photo' && settings.background === 'keep' && suggested;
+  return { shades, pieces, ...(same && { known: { shades: same, shading } }) };
 }
 
 export async function comparePicture(
   read: ReadPicture,
   settings: BlockSettings,
-  counts: { readonly shades: readonly number[]; readonly pieces: readonly number[] },
+  { shades, pieces, known: shaded }: Counts,
   pool: Pool,
   done: (shades: number) => void,
 ): Promise<Comparison> {
-  const { shades, pieces } = counts;
   const { picture } = read;
+  const beside = besideIn(pool);
   const known = { source: picture.source, notes: picture.notes };
-  const asked = new Map<number, Promise<Answer<Compared[]>>>();
-  // shaded here, where all that it takes has run before, and handed on one by one; most shades first: they take longest
-  for (const n of [...shades].reverse()) {
-    const own = { ...settings, shades: n };
-    const shading = await shadeRead(read, own);
+  const column = async (shading: Shading, own: BlockSettings): Promise<Compared[]> => {
     const { lab } = averageCells(picture.pixels, picture.width, picture.height, shading.width, shading.height);
-    const answer = pool.ask<Compared[]>({ kind: 'compare', picture: known, lab, shading, settings: own, pieces });
-    asked.set(
-      n,
-      answer.then((given) => {
-        done(n);
-        return given;
-      }),
+    const fits = await beside.fit(shading, fitOptions(own), pieces, () => {});
+    const judged = fits.map((fitted, i) =>
+      beside.compare({ picture: known, lab, shading, fitted, settings: grownTo(own, pieces, i) }),
     );
+    return Promise.all(judged);
+  };
+  const asked = new Map<number, Promise<Compared[]>>();
+  // shaded here, where all that it takes has run before, and handed on one by one; most shades first: they take longest
+  const order = [...shades].reverse();
+  if (shaded) order.sort((a, b) => Number(b === shaded.shades) - Number(a === shaded.shades));
+  for (const n of order) {
+    const own = { ...settings, shades: n };
+    const shading = n === shaded?.shades ? shaded.shading : await shadeRead(read, own);
+    const made = column(shading, own).then((cells) => {
+      done(n);
+      return cells;
+    });
+    // what it throws while another is being shaded is thrown below
+    made.catch(() => {});
+    asked.set(n, made);
   }
-  const answers = await Promise.all(shades.map((n) => asked.get(n)!));
-  const failed = answers.find((a) => a.error);
-  if (failed) throw new UserError(failed.error!);
+  const columns = await Promise.all(shades.map((n) => asked.get(n)!));
   const cells = pieces.map((wished, row) =>
-    shades.map((n, column): ComparedCell => ({ ...answers[column]!.result![row]!, shades: n, pieces: wished })),
+    shades.map((n, column): ComparedCell => ({ ...columns[column]![row]!, shades: n, pieces: wished })),
   );
   return { shades, pieces, cells, recommended: recommend(cells, settings.level) };
 }

@@ -1,10 +1,11 @@
-// One column of the comparison sheet: one number of shades, blocks of several numbers of pieces. Run in a worker thread.
+// One cell of the comparison sheet: pieces that were fitted, as a block, and how it compares. Run in a worker thread.
 import type { Block } from '../block.ts';
 import { type Lab, labDistance, oklabOfHex } from '../colour/oklab.ts';
 import type { Picture, Shading, Work } from '../data.ts';
 import { measureEffort } from '../fabric/effort.ts';
 import { planFabric } from '../fabric/plan-fabric.ts';
-import { type BlockSettings, fitBlocks, quiet } from '../pipeline.ts';
+import type { FitFound } from '../fit/fit-partition.ts';
+import { type BlockSettings, numberFitted } from '../pipeline.ts';
 
 export interface CompareJob {
   readonly kind: 'compare';
@@ -12,9 +13,9 @@ export interface CompareJob {
   /** the picture's own cells, OKLab */
   readonly lab: Float32Array;
   readonly shading: Shading;
+  readonly fitted: FitFound;
+  /** that make the block again */
   readonly settings: BlockSettings;
-  /** the numbers of pieces wished for, ascending */
-  readonly pieces: readonly number[];
 }
 
 export interface Compared {
@@ -28,15 +29,15 @@ export interface Compared {
   readonly buy: string;
 }
 
-export function compareShades({ picture, lab, shading, settings, pieces }: CompareJob): Compared[] {
+export function judgeFitted({ picture, lab, shading, fitted, settings }: CompareJob): Compared {
   const { system, allowance, slack } = settings;
-  const cloth = { system, allowance, slack };
-  return fitBlocks(shading, { ...settings, turn: false }, pieces, quiet, picture).map(({ block, misplaced }) => ({
+  const { block, misplaced } = numberFitted(fitted, shading, { ...settings, turn: false }, picture);
+  return {
     ...{ block, misplaced },
     off: distanceFrom(lab, block, shading.width, shading.height),
     work: measureEffort(block),
-    buy: planFabric([{ block }], cloth).buy ?? '',
-  }));
+    buy: planFabric([{ block }], { system, allowance, slack }).buy ?? '',
+  };
 }
 
 /** Every cell's middle against the piece that it lies in. */

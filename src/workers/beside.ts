@@ -2,6 +2,7 @@
 // cloth, draws the preview and judges the block, while the program's own thread does what does not wait for that.
 import { availableParallelism } from 'node:os';
 import type { Block } from '../block.ts';
+import type { Compared, CompareJob } from '../compare/job.ts';
 import type { Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
 import type { FabricOptions } from '../fabric/options.ts';
@@ -25,8 +26,8 @@ export type BesideJob =
   | { readonly kind: 'cloth'; readonly block: Block; readonly options: Partial<FabricOptions> };
 
 /** As the program's own thread would do it, to the byte. What a thread of `pool` throws, these throw. */
-export function besideIn(pool: Pool): Beside {
-  const ask = async <T>(job: BesideJob, done?: (share: number) => void): Promise<T> => {
+export function besideIn(pool: Pool): Beside & { compare(job: Omit<CompareJob, 'kind'>): Promise<Compared> } {
+  const ask = async <T>(job: BesideJob | CompareJob, done?: (share: number) => void): Promise<T> => {
     const { result, error, exitCode } = await pool.ask<T>(job, done);
     if (error === undefined) return result!;
     throw exitCode ? new UserError(error, exitCode) : new Error(error);
@@ -37,6 +38,7 @@ export function besideIn(pool: Pool): Beside {
     preview: (block) => ask({ kind: 'preview', block }),
     quality: (...args) => ask({ kind: 'quality', args }),
     cloth: (block, options) => ask({ kind: 'cloth', block, options }),
+    compare: (job) => ask({ kind: 'compare', ...job }),
   };
 }
 

@@ -44,13 +44,13 @@ export class Pool {
    *  of all time. A few jobs would wait for each other's compiling instead. Before threads are started. */
   prepareForMany(): void {
     if (this.most > 1 && this.most >= availableParallelism())
-      setFlagsFromString('--no-concurrent-recompilation --no-parallel-scavenge');
+      setFlagsFromString(`--no-concurrent-recompilation --no-parallel-scavenge ${COMPILE_LATER}`);
   }
 
   /** For one block or one sheet, which is mostly code that runs for the first time: V8's helpers compile anew what has run a while, and
    *  where every core has a thread of ours they take more than they give. They begin later. Before threads are started. */
   prepareForFew(): void {
-    if (this.most + 1 >= availableParallelism()) setFlagsFromString(`--interrupt-budget=${LATER}`);
+    if (this.most + 1 >= availableParallelism()) setFlagsFromString(COMPILE_LATER);
   }
 
   /** Whether there are threads that have loaded what their work needs: to start some for a short job takes longer than the job. */
@@ -129,7 +129,7 @@ export class Pool {
 }
 
 /** How much a function runs before that, in bytes of its code: four times the usual. */
-const LATER = 270_000;
+const COMPILE_LATER = '--interrupt-budget=270000';
 
 const STOPPED = 'the work on it was stopped';
 

@@ -60,7 +60,7 @@ async function answer(job: Job): Promise<unknown> {
       return (await import('../series/draw-sheet.ts')).drawSheet(job);
     case 'compare':
       await forBlocks();
-      return (await import('../compare/job.ts')).compareShades(job);
+      return (await import('../compare/job.ts')).judgeFitted(job);
     default:
       await forBlocks();
       return (await import('../series/job.ts')).runSeriesJob(job);

@@ -1,0 +1,32 @@
+// What is compared, chosen from the picture; and that a column which choosing has shaded already is the one that would be shaded.
+import { readFile } from 'node:fs/promises';
+import { expect, test } from 'vitest';
+import { settingsOf } from '../../src/cli/block-command.ts';
+import { chooseCounts } from '../../src/compare/compare-picture.ts';
+import { readForBlock, seeRead, shadeRead } from '../../src/pipeline.ts';
+import { fixture } from '../cli/run-program.ts';
+
+async function chosenFor(picture: string, background: 'keep' | 'plain') {
+  const given = { out: '.', level: 'intermediate', seed: '1', effort: 'quick', fill: 'hatch', paper: 'letter' };
+  const file = fixture(picture);
+  const settings = settingsOf({ ...given, background } as Parameters<typeof settingsOf>[0], file);
+  const bytes = new Uint8Array(await readFile(file));
+  const read = await seeRead(await readForBlock(bytes, file, settings), settings);
+  return { read, settings, counts: await chooseCounts(read, settings, {}) };
+}
+
+test("a photo's suggested number of shades is shaded once, the same as where it is asked for", async () => {
+  const { read, settings, counts } = await chosenFor('photos/cat-chelsea-face.jpg', 'keep');
+  expect(counts.shades).toHaveLength(4);
+  expect(counts.shades).toContain(counts.known?.shades);
+  const { kind: _, choices: __, ...asked } = await shadeRead(read, { ...settings, shades: counts.known!.shades });
+  expect(counts.known!.shading).toEqual(asked);
+}, 60_000);
+
+test('flat art may lose shades that it was given: every column is shaded by itself', async () => {
+  const { counts } = await chosenFor('flat/noto-fox.svg', 'keep');
+  expect(counts.known).toBeUndefined();
+  // from half of the level's pieces to half as many again
+  expect(counts.pieces).toHaveLength(4);
+  expect(counts.pieces[3]! / counts.pieces[0]!).toBeCloseTo(3, 1);
+}, 60_000);
