@@ -130,10 +130,12 @@ type Totals = Record<string, Record<string, number>>;
 /** Of how many pictures, in per cent, each rule of a good block holds. */
 function rulesHeld(rows: readonly Row[]): Record<string, number> {
   const found: Record<string, number> = {};
-  for (const { rule } of rows[0]!.quality.rules)
-    found[`rule ${rule}`] = Math.round(
-      (100 * rows.filter((r) => r.quality.rules.find((q) => q.rule === rule)!.holds).length) / rows.length,
-    );
+  const rules = new Set(rows.flatMap((r) => r.quality.rules.map((q) => q.rule)));
+  for (const rule of [...rules].sort((a, b) => a - b)) {
+    // some rules ask about what not every picture has
+    const asked = rows.flatMap((r) => r.quality.rules.filter((q) => q.rule === rule));
+    found[`rule ${rule}`] = Math.round((100 * asked.filter((q) => q.holds).length) / asked.length);
+  }
   return found;
 }
 

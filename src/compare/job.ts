@@ -5,6 +5,7 @@ import type { Picture, Shading, Work } from '../data.ts';
 import { measureEffort } from '../fabric/effort.ts';
 import { planFabric } from '../fabric/plan-fabric.ts';
 import type { FitFound } from '../fit/fit-partition.ts';
+import { pieceOfCells } from '../geometry/cells.ts';
 import { type BlockSettings, numberFitted } from '../pipeline.ts';
 
 export interface CompareJob {
@@ -43,29 +44,14 @@ export function judgeFitted({ picture, lab, shading, fitted, settings }: Compare
 /** Every cell's middle against the piece that it lies in. */
 function distanceFrom(lab: Float32Array, block: Block, w: number, h: number): number {
   const colours = new Map(block.fabrics.map((f): [string, Lab] => [f.id, oklabOfHex(f.colour)]));
-  const [sx, sy] = [block.size[0] / w, block.size[1] / h];
+  const pieces = block.sections.flatMap((s) => s.pieces);
+  const outlines = pieces.map((p) => p.outline);
   let sum = 0;
   let seen = 0;
-  for (const piece of block.sections.flatMap((s) => s.pieces)) {
-    const P = piece.outline;
-    const colour = colours.get(piece.fabric)!;
-    const ys = P.map((p) => p[1]);
-    for (let y = Math.max(0, Math.floor(Math.min(...ys) / sy)); y < Math.min(h, Math.ceil(Math.max(...ys) / sy)); y++) {
-      const at = (y + 0.5) * sy;
-      let [left, right] = [Infinity, -Infinity];
-      P.forEach((a, i) => {
-        const b = P[(i + 1) % P.length]!;
-        if (a[1] > at === b[1] > at) return;
-        const x = a[0] + ((at - a[1]) / (b[1] - a[1])) * (b[0] - a[0]);
-        left = Math.min(left, x);
-        right = Math.max(right, x);
-      });
-      for (let x = Math.max(0, Math.ceil(left / sx - 0.5)); (x + 0.5) * sx < right && x < w; x++) {
-        const i = 3 * (y * w + x);
-        sum += labDistance([lab[i]!, lab[i + 1]!, lab[i + 2]!], colour);
-        seen++;
-      }
-    }
-  }
+  pieceOfCells(outlines, w, h, block.size).forEach((piece, i) => {
+    if (piece < 0) return;
+    sum += labDistance([lab[3 * i]!, lab[3 * i + 1]!, lab[3 * i + 2]!], colours.get(pieces[piece]!.fabric)!);
+    seen++;
+  });
   return sum / Math.max(1, seen);
 }

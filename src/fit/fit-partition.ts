@@ -7,10 +7,10 @@ import { UserError } from '../errors.ts';
 import { FACE_REACH, findFace, findLandmarks } from '../geometry/landmarks.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { traceBorders } from './borders.ts';
-import { Cutting } from './cutting.ts';
-import { weighCells } from './landmarks.ts';
+import { Cutting, UNIT_WEIGHT } from './cutting.ts';
 import type { FitLimits, FitPrices } from './limits.ts';
 import { judgePieces } from './shown.ts';
+import { weighCells } from './weigh-cells.ts';
 
 /** glance: for a first look while a better one is on its way */
 export type Effort = 'glance' | 'quick' | 'full' | 'long';
@@ -87,10 +87,10 @@ const NEAR_MISS = 25;
 const MATCH = 2;
 const PRICES: FitPrices = {
   section: 40,
-  smallSection: 20,
+  smallSection: 24,
   longSection: 45,
-  sharpCorner: 6,
-  longPiece: 6,
+  sharpCorner: 8,
+  longPiece: 8,
   nearMiss: 0,
   match: 0,
   offPaper: 60,
@@ -120,10 +120,11 @@ export function fitPartitions(
   const cellWidth = options.size[0] / width;
   const colours = fabrics.map((f) => oklabOfHex(f.colour));
   const marks = findLandmarks(labels, width, height, colours, 1.5 * (options.smallest / cellWidth) ** 2);
+  const weights = weighCells(shading, marks);
+  const mean = weights.reduce((t, v) => t + v, 0) / (weights.length * UNIT_WEIGHT);
   const cutting = new Cutting({
     ...{ labels, width, height, fabrics: fabrics.length, size: options.size, seed: options.seed },
-    ...{ limits: limits[0]!, prices: PRICES },
-    weights: weighCells(labels.length, marks, shading.weights),
+    ...{ limits: limits[0]!, prices: PRICES, weights },
     borders: traceBorders(labels, width, height, options.size),
     face: findFace(marks, width, height, FACE_REACH * Math.min(width, height)),
   });
@@ -132,7 +133,7 @@ export function fitPartitions(
     cutting.setLimits(limits[i]!);
     const moves = Math.round(MOVES[options.effort] * USUAL_PIECES * (pieces / USUAL_PIECES) ** MOVES_GROW);
     const part = (done: number): void => report?.((i + done) / counts.length);
-    fitCuts(cutting, pieces, moves, i === 0 ? AFRESH : GROWN, part);
+    fitCuts(cutting, pieces, moves, i === 0 ? AFRESH : GROWN, mean, part);
     part(1);
     const found = cutting.pieces().map(({ outline, fabric }) => ({ outline: outline.map(pointOnGrid), fabric }));
     const shown = judgePieces(found, shading, options.size, marks);
@@ -166,19 +167,22 @@ const GROWN: Start = {
   ...{ joins: 0.15, joinsHot: 0.6, sectionPrice: [18, 50] },
 };
 
-/** Grows, anneals and mends what is there to `pieces` pieces. */
-function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, report: Report): void {
+/** Grows, anneals and mends what is there to `pieces` pieces. Where cells weigh more than one on average, all prices are as much
+ *  higher, so that a section costs the same wherever the weight lies. */
+function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, weight: number, report: Report): void {
+  const prices = raised(PRICES, weight);
+  const sectionPrice = [weight * start.sectionPrice[0], weight * start.sectionPrice[1]] as const;
   const sections = pieces / SECTION_PIECES;
   // an earlier number of pieces has mended its joins and settled its price of sections
-  cutting.setPrices({ ...PRICES, section: start.sectionPrice[0] + 5 });
+  cutting.setPrices({ ...prices, section: sectionPrice[0] + 5 });
   cutting.reprice();
-  const { firstShare, impurity, sectionPrice, hot } = start;
+  const { firstShare, impurity, hot } = start;
   cutting.grow(Math.round(firstShare * pieces));
   const course = { moves: Math.round(moves * start.moves), hot, cold: COLD };
   cutting.anneal({ pieces, firstShare, impurity, ...course, sections, sectionPrice }, report);
   // seam ends that nearly meet across a join are made to meet or parted; what that cost is won back in part, and mended again
   const section = cutting.sectionPrice;
-  cutting.setPrices({ ...PRICES, section, nearMiss: NEAR_MISS, match: MATCH });
+  cutting.setPrices({ ...prices, section, nearMiss: weight * NEAR_MISS, match: weight * MATCH });
   cutting.reprice();
   cutting.mendJoins();
   cutting.anneal({
@@ -187,3 +191,6 @@ function fitCuts(cutting: Cutting, pieces: number, moves: number, start: Start, 
   });
   cutting.mendJoins();
 }
+
+const raised = (prices: FitPrices, times: number): FitPrices =>
+  Object.fromEntries(Object.entries(prices).map(([name, price]) => [name, times * price])) as unknown as FitPrices;

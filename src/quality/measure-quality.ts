@@ -1,5 +1,5 @@
 // Takes a finished block and the posterised picture it was fitted to; gives the table that says whether it is a good block,
-// rule by rule. House rules for a 12 in block; lengths scale with the block. Rule 1 needs the subject's outline and is left out.
+// rule by rule. House rules for a 12 in block; lengths scale with the block.
 import type { Block } from '../block.ts';
 import { colourDifference, lightness } from '../colour/difference.ts';
 import { oklabOfHex } from '../colour/oklab.ts';
@@ -7,6 +7,7 @@ import type { Shading } from '../data.ts';
 import { FACE_REACH, findFace, findLandmarks } from '../geometry/landmarks.ts';
 import { cornerAngles, distance, narrowestWidth, type Point, type Polygon } from '../geometry/polygon.ts';
 import { judgeMarks } from './marks.ts';
+import { judgeOutline } from './outline.ts';
 import { endsOnJoin, type FlatPiece, flatten, type SharedEdge, sharedEdges } from './seams.ts';
 import { countStairs } from './stairs.ts';
 
@@ -20,7 +21,7 @@ export interface RuleFound {
 
 export interface Quality {
   readonly rules: readonly RuleFound[];
-  /** a rule that marks a block as poor does not hold: eyes, joins through them, near misses, crowding */
+  /** a rule that marks a block as poor does not hold: the outline, eyes, joins through them, near misses, crowding */
   readonly poor: boolean;
   /** points where seams meet across a join */
   readonly pointsToMatch: number;
@@ -33,7 +34,7 @@ export interface QualityOptions {
   readonly mostPieces: number;
 }
 
-const POOR = [2, 3, 5, 6];
+const POOR = [1, 2, 3, 5, 6];
 const MATCHED = 0.25;
 const ROUNDING = 0.02;
 
@@ -58,6 +59,7 @@ export function measureQuality(block: Block, shading: Shading, options: QualityO
     0,
   );
   const rules = [
+    ...judgeOutline(shading, block.size, pieces),
     ...judgeMarks(marks, shading, block, pieces, scale),
     slivers(pieces, options.smallest, scale, inFace),
     nearMisses(ends, scale),

@@ -2,6 +2,7 @@
 // for every cell, for choosing shades and for the fit.
 import { oklabOfHex } from '../colour/oklab.ts';
 import type { Shading } from '../data.ts';
+import { outlineBand } from '../geometry/silhouette.ts';
 import { type Face, inFaces } from './find-faces.ts';
 import { findBlobs } from './find-landmarks.ts';
 
@@ -66,9 +67,11 @@ export function weighFocus(discs: readonly Focus[], w: number, h: number): Float
   return weights;
 }
 
-/** How much more a cell counts in the fit that is the subject's for sure, and one in a face; and what both and a disc come to at most. */
+/** How much more a cell counts in the fit that is the subject's for sure, one in a face, and one at the outline; and what all of them and a
+ *  disc come to at most. */
 const SUBJECT_MORE = 1;
 const FACE_MORE = 0.5;
+const OUTLINE_MORE = 1;
 const MOST_WEIGHT = 4;
 
 /** The shading with its cells weighed by how likely they are the subject's (0..1): pieces go to the animal rather than to what
@@ -76,9 +79,12 @@ const MOST_WEIGHT = 4;
 export function weighSubject<S extends Shading>(shading: S, likely: Float32Array, faces: readonly Face[]): S {
   const { width: w, height: h, weights } = shading;
   const face = inFaces(faces, w, h);
+  const subject = Uint8Array.from(likely, (v) => (v > 0.5 ? 1 : 0));
+  const band = outlineBand(subject, w, h);
   const weighed = likely.map((v, i) => {
     const given = weights?.[i] ?? 1;
-    return Math.max(given, Math.min(MOST_WEIGHT, given * (1 + SUBJECT_MORE * v + FACE_MORE * (face?.[i] ?? 0))));
+    const more = 1 + SUBJECT_MORE * v + FACE_MORE * (face?.[i] ?? 0) + OUTLINE_MORE * band[i]!;
+    return Math.max(given, Math.min(MOST_WEIGHT, given * more));
   });
   return { ...shading, weights: weighed };
 }

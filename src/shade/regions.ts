@@ -1,20 +1,4 @@
-// What a disc can cover of the regions of a grid of labels, and which of them are ground.
-import { findRegions } from '../geometry/label-regions.ts';
-
-/** 1 in the regions that reach the frame and have the label that most of the frame has. */
-export function groundRegion(labels: Uint8Array, w: number, h: number): Uint8Array {
-  const frame: number[] = [];
-  for (let x = 0; x < w; x++) frame.push(x, (h - 1) * w + x);
-  for (let y = 0; y < h; y++) frame.push(y * w, y * w + w - 1);
-  const counts = new Uint32Array(256);
-  for (const i of frame) counts[labels[i]!]!++;
-  const most = counts.indexOf(Math.max(...counts));
-  const out = new Uint8Array(w * h);
-  const { list } = findRegions(labels, w, h);
-  const reaches = (i: number): boolean => i < w || i >= w * (h - 1) || i % w === 0 || i % w === w - 1;
-  for (const { label, cells } of list) if (label === most && cells.some(reaches)) for (const i of cells) out[i] = 1;
-  return out;
-}
+// What a disc can cover of the regions of a grid of labels.
 
 /** Offsets of a disc of the given diameter, in cells. An even diameter gets a disc about a cell's corner. */
 export function discOffsets(diameter: number): [number, number][] {

@@ -2,6 +2,7 @@
 import type { Lab } from '../colour/oklab.ts';
 import type { Landmark, Picture, Report, Shading } from '../data.ts';
 import { UserError } from '../errors.ts';
+import { groundRegion } from '../geometry/silhouette.ts';
 import { type Background, coloursAlong } from './calm-ground.ts';
 import { blurChannels, gridSize } from './cells.ts';
 import { chooseGround } from './choose-ground.ts';
@@ -18,7 +19,6 @@ import { type ClothsMatched, matchCloths } from './match-cloths.ts';
 import { mergeRareShades } from './merge-shades.ts';
 import { measureOutline, type OutlineGap } from './outline-gap.ts';
 import type { Cloth } from './read-cloths.ts';
-import { groundRegion } from './regions.ts';
 import { type SeenPicture, seePicture } from './see-picture.ts';
 import { type Lines, shadeDrawing } from './shade-drawing.ts';
 import { shadeFlat } from './shade-flat.ts';

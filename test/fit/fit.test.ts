@@ -3,7 +3,7 @@ import { traceBorders } from '../../src/fit/borders.ts';
 import { Cutting, UNIT_WEIGHT } from '../../src/fit/cutting.ts';
 import { type FitOptions, fitPartition, fitPartitions } from '../../src/fit/fit-partition.ts';
 import type { FitLimits } from '../../src/fit/limits.ts';
-import { pieceOfCells } from '../../src/fit/shown.ts';
+import { pieceOfCells } from '../../src/geometry/cells.ts';
 import { areaOf, cornerAngles, distance, insideConvex, narrowestWidth } from '../../src/geometry/polygon.ts';
 import { face, noisy } from './pictures.ts';
 
@@ -85,7 +85,12 @@ describe('the sums of cells', () => {
     }
     expect(all).toBe(96 * 96 * UNIT_WEIGHT);
     // the plain way that the finished pieces are judged by gives every cell to one piece that holds its centre
-    pieceOfCells(pieces, 96, 96, SIZE).forEach((piece, i) => {
+    pieceOfCells(
+      pieces.map((p) => p.outline),
+      96,
+      96,
+      SIZE,
+    ).forEach((piece, i) => {
       const centre = [(((i % 96) + 0.5) * SIZE[0]) / 96, ((Math.floor(i / 96) + 0.5) * SIZE[1]) / 96] as const;
       if (!insideConvex(pieces[piece]?.outline ?? [], centre, 1e-6)) expect.fail(`cell ${i} is in piece ${piece}`);
     });
@@ -123,10 +128,12 @@ describe('the cutting tree', () => {
     cutting.reprice();
     const expectCounted = (): void => {
       const pieces = cutting.pieces();
-      const wrong = pieceOfCells(pieces, 96, 96, SIZE).reduce(
-        (n, piece, cell) => n + (pieces[piece]!.fabric === labels[cell] ? 0 : 1),
-        0,
-      );
+      const wrong = pieceOfCells(
+        pieces.map((p) => p.outline),
+        96,
+        96,
+        SIZE,
+      ).reduce((n, piece, cell) => n + (pieces[piece]!.fabric === labels[cell] ? 0 : 1), 0);
       expect(wrong).toBeGreaterThan(0);
       expect(cutting.total).toBe(wrong * UNIT_WEIGHT);
     };

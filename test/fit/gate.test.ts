@@ -14,11 +14,11 @@ const SECTIONS = { mostPieces: 12, paper: [187.35, 231.3] as const, allowance: 6
 const SEEDS = [1, 2, 3];
 
 test.each([
-  ['photos/cat-chelsea-face.jpg', 0.279, 10.7],
-  ['lines/tabler-pig.png', 0.0175, 9.7],
-  ['lines/lucide-squirrel.png', 0.0331, 14],
-  ['flat/noto-fox.svg', 0.0307, 10.4],
-  ['flat/fluent-emoji-flat-dog.svg', 0.0228, 11],
+  ['photos/cat-chelsea-face.jpg', 0.28, 11.7],
+  ['lines/tabler-pig.png', 0.0157, 10.3],
+  ['lines/lucide-squirrel.png', 0.0333, 12.7],
+  ['flat/noto-fox.svg', 0.03, 13],
+  ['flat/fluent-emoji-flat-dog.svg', 0.0173, 12],
 ])(
   '%s',
   async (file, misplaced, sections) => {

@@ -42,6 +42,29 @@ const of = (quality: Quality, rule: number) => quality.rules.find((r) => r.rule 
 
 // The figures are house rules for a 12 in block.
 describe('whether a block is a good one', () => {
+  test("the animal's silhouette and the block's have 92 % of what they cover in common where the pieces are few", () => {
+    // an animal of 16 x 16 cells of 48 on one ground, shown as one that ends at column `past`
+    const cell = SIDE / 48;
+    const grid = gridOf(48, 2, (x, y) => (Math.max(Math.abs(x - 0.5), Math.abs(y - 0.5)) < 1 / 6 ? 1 : 0));
+    const shown = (past: number) => {
+      const [a, b, c] = [16 * cell, past * cell, 32 * cell];
+      const outlines = [
+        ...[box(0, 0, SIDE, a), box(0, c, SIDE, SIDE)],
+        ...[box(0, a, a, c), box(b, a, SIDE, c), box(a, a, b, c)],
+      ];
+      const pieces = outlines.map((outline, i) => ({ outline, fabric: i === 4 ? 1 : 0 }));
+      const facts = { name: 'a', smallest: 9.525, fabrics: grid.fabrics };
+      return measureQuality(numberPieces({ size: [SIDE, SIDE], pieces }, facts, LARGE_SHEET), grid, OPTIONS);
+    };
+    expect(of(shown(32), 1)).toMatchObject({ holds: true, figures: { overlap: 1, wanted: 0.92 } });
+    expect(of(shown(31), 1)).toMatchObject({ holds: true, figures: { overlap: 15 / 16 } });
+    expect(of(shown(34), 1)).toMatchObject({ holds: false, figures: { overlap: 16 / 18 } });
+    expect(of(shown(30), 1)).toMatchObject({ holds: false, figures: { overlap: 14 / 16 } });
+    expect(shown(30).poor).toBe(true);
+    // two halves are no animal on a ground
+    expect(of(columns(100, 140), 1)).toBeUndefined();
+  });
+
   test('seam ends across a join meet within 0.25 mm, or lie 3/8 in apart', () => {
     expect(of(columns(100, 103), 5)).toMatchObject({ holds: false, figures: { misses: 1 } });
     expect(columns(100, 103).poor).toBe(true);

@@ -6,11 +6,11 @@ import { oklabOfHex } from '../../src/colour/oklab.ts';
 import type { Picture, Shading } from '../../src/data.ts';
 import { UserError } from '../../src/errors.ts';
 import { findRegions } from '../../src/geometry/label-regions.ts';
+import { groundRegion } from '../../src/geometry/silhouette.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { inkOf } from '../../src/shade/find-ink.ts';
 import { findKind } from '../../src/shade/find-kind.ts';
 import { keepLandmarks } from '../../src/shade/keep-landmarks.ts';
-import { groundRegion } from '../../src/shade/regions.ts';
 import { readRegions, writeRegions } from '../../src/shade/regions-file.ts';
 import { type ShadeOptions, shadePicture } from '../../src/shade/shade-picture.ts';
 

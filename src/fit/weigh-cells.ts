@@ -1,19 +1,29 @@
-// Takes the small regions that stand out (eyes, noses, beaks) and gives a weight for every cell, heavier inside them, so that
-// the fit does not trade an eye for a smoother back.
+// Takes the small regions that stand out (eyes, noses, beaks) and the animal's outline; gives a weight for every cell, heavier in
+// them, so that the fit does not trade an eye or an ear's tip for a smoother back.
+import type { Shading } from '../data.ts';
 import type { SmallRegion } from '../geometry/landmarks.ts';
+import { findSilhouette, outlineBand } from '../geometry/silhouette.ts';
 import { UNIT_WEIGHT } from './cutting.ts';
 
+/** How much more the cells at the outline weigh. */
+const OUTLINE_WEIGHT = 1.5;
+
 /** Weight of each cell: the smaller a landmark, the more its cells weigh, so that it is worth a piece of its own. `given` is
- *  what the shading asks for (1 = as any cell), brought to a mean of 1, so that a section costs the same wherever the weight lies;
- *  the larger of both counts. */
+ *  what the shading asks for (1 = as any cell), brought to a mean of 1, so that a section costs the same wherever the weight lies; the
+ *  largest counts. */
 export function weighCells(
-  cells: number,
+  { labels, width, height, weights: given }: Shading,
   landmarks: readonly SmallRegion[],
-  given?: Float32Array,
   worth = 300,
 ): Uint16Array {
-  const weights = new Uint16Array(cells).fill(UNIT_WEIGHT);
+  const weights = new Uint16Array(labels.length).fill(UNIT_WEIGHT);
   if (given) spread(given, weights);
+  const subject = findSilhouette(labels, width, height);
+  if (subject) {
+    const band = outlineBand(subject, width, height);
+    for (let i = 0; i < band.length; i++)
+      if (band[i]) weights[i] = Math.max(Math.round(OUTLINE_WEIGHT * UNIT_WEIGHT), weights[i]!);
+  }
   for (const mark of landmarks) {
     const weight = Math.round(UNIT_WEIGHT * Math.min(4, Math.max(1, worth / mark.cells.length)));
     for (const i of mark.cells) weights[i] = Math.max(weight, weights[i]!);
