@@ -5,7 +5,7 @@ import type { SmallRegion } from '../geometry/landmarks.ts';
 import { findSilhouette, outlineBand } from '../geometry/silhouette.ts';
 import { UNIT_WEIGHT } from './cutting.ts';
 
-/** How much more the cells at the outline weigh. */
+/** What a cell at the outline weighs, where one inside weighs 1. */
 const OUTLINE_WEIGHT = 1.5;
 
 /** Weight of each cell: the smaller a landmark, the more its cells weigh, so that it is worth a piece of its own. `given` is

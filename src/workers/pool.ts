@@ -128,7 +128,7 @@ export class Pool {
   }
 }
 
-/** How much a function runs before that, in bytes of its code: four times the usual. */
+/** V8 compiles a function anew when it has run so much, in bytes of its code: four times the usual. */
 const COMPILE_LATER = '--interrupt-budget=270000';
 
 const STOPPED = 'the work on it was stopped';

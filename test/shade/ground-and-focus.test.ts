@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { clusterColours, gatherColours } from '../../src/colour/cluster.ts';
 import { oklabOfHex } from '../../src/colour/oklab.ts';
-import type { Picture } from '../../src/data.ts';
+import type { Picture, Shading } from '../../src/data.ts';
 import { findRegions } from '../../src/geometry/label-regions.ts';
 import { cropAround, type SubjectBox } from '../../src/picture/choose-crop.ts';
 import { calmGround, plainGround } from '../../src/shade/calm-ground.ts';
@@ -182,5 +182,13 @@ describe('the weights of a subject', () => {
     const face = { x: 0.875, y: 0.5, r: 0.1 };
     expect([...weighSubject(flat(), likely, [face]).weights!]).toEqual([1, 1.5, 2, 2.5]);
     expect([...weighSubject(flat(Float32Array.of(3, 1, 10, 3)), likely, []).weights!]).toEqual([3, 1.5, 10, 4]);
+  });
+
+  it('are one more on both sides of its outline', () => {
+    const grid: Shading = { width: N, height: N, labels: mask, fabrics: [], grown: [], lost: [], notes: [] };
+    const weights = weighSubject(grid, Float32Array.from(mask), []).weights!;
+    // the disc's lowest cells lie in rows up to 149; a 64th of the block is three cells
+    const down = (row: number): number => weights[row * N + 96]!;
+    expect([100, 146, 147, 149, 150, 152, 153].map(down)).toEqual([2, 2, 3, 3, 2, 2, 1]);
   });
 });
