@@ -91,6 +91,44 @@ export interface Rectangle {
   readonly lies: readonly Point[];
 }
 
+interface Range {
+  readonly low: number;
+  readonly high: number;
+}
+
+function rangeOf(points: readonly Point[], k: 0 | 1): Range {
+  let low = Infinity;
+  let high = -Infinity;
+  for (let i = 0; i < points.length; i++) {
+    const v = points[i]![k];
+    if (v < low) low = v;
+    if (v > high) high = v;
+  }
+  return { low, high };
+}
+
+/** What points cover when they have been turned about (m, v) by `turn` radians: u from m, and v. Gone through ten thousand times a
+ *  block. */
+function turnedAbout(points: readonly Point[], m: number, v: number, turn: number): { u: Range; v: Range } {
+  const ct = Math.cos(turn);
+  const st = Math.sin(turn);
+  let a0 = Infinity;
+  let a1 = -Infinity;
+  let b0 = Infinity;
+  let b1 = -Infinity;
+  for (let i = 0; i < points.length; i++) {
+    const x = points[i]![0] - m;
+    const y = points[i]![1] - v;
+    const a = x * ct + y * st;
+    const b = y * ct - x * st + v;
+    if (a < a0) a0 = a;
+    if (a > a1) a1 = a;
+    if (b < b0) b0 = b;
+    if (b > b1) b1 = b;
+  }
+  return { u: { low: a0, high: a1 }, v: { low: b0, high: b1 } };
+}
+
 /** The smallest rectangle, in steps, with a side in direction `along` (radians): the piece + allowance + slack on each side, and
  *  whatever more it takes to cover also when it is laid off and turned. With `seam` its side lies one allowance behind it. */
 export function fitRectangle(
@@ -115,58 +153,39 @@ export function fitRectangle(
   const all = [...laid, ...cover.trimmed.map(frame), ...cover.own.map(frame)];
   const step = cutStep(o.system);
   const up = (v: number): number => Math.round(Math.ceil(v / step - 1e-6) * step * 1000) / 1000;
-  const range = (list: readonly Point[], k: 0 | 1): [number, number] => {
-    let [low, high] = [Infinity, -Infinity];
-    for (const p of list) {
-      if (p[k] < low) low = p[k];
-      if (p[k] > high) high = p[k];
-    }
-    return [low, high];
-  };
-  const [u0, u1] = range(all, 0);
-  const middle = (u0 + u1) / 2;
-  const size = (k: 0 | 1, slack: number): number => range(own, k)[1] - range(own, k)[0] + 2 * (o.allowance + slack);
+  const [ownLong, ownWide] = [rangeOf(own, 0), rangeOf(own, 1)];
+  const [long, wide] = [rangeOf(all, 0), rangeOf(all, 1)];
+  const middle = (long.low + long.high) / 2;
+  const size = ({ low, high }: Range, slack: number): number => high - low + 2 * (o.allowance + slack);
   const slack =
-    Math.max(size(0, o.slack), size(1, o.slack)) > o.large + 1e-6 ? Math.max(o.slack, o.largeSlack) : o.slack;
-  const [v0, v1] = range(all, 1);
-  let length = up(Math.max(size(0, slack), u1 - u0, least.length));
-  let width = up(Math.max(size(1, slack), v1 - (seam ? -o.allowance : v0), least.width));
-  const bottom = (): number => (seam ? -o.allowance : (v0 + v1 - width) / 2);
+    Math.max(size(ownLong, o.slack), size(ownWide, o.slack)) > o.large + 1e-6
+      ? Math.max(o.slack, o.largeSlack)
+      : o.slack;
+  let length = up(Math.max(size(ownLong, slack), long.high - long.low, least.length));
+  let width = up(Math.max(size(ownWide, slack), wide.high - (seam ? -o.allowance : wide.low), least.width));
+  const bottom = (): number => (seam ? -o.allowance : (wide.low + wide.high - width) / 2);
   // A hand lays it about the middle of all it sees, or of what it must cover: each has to do.
-  const [l0, l1] = range(laid, 0);
-  const middles = [middle, (l0 + l1) / 2];
-  const turns = [-o.laidTurned, 0, o.laidTurned].map((degrees): readonly [number, number] => {
-    const angle = (degrees * Math.PI) / 180;
-    return [Math.cos(angle), Math.sin(angle)];
-  });
+  const seen = rangeOf(laid, 0);
+  const middles = [middle, (seen.low + seen.high) / 2];
+  const turns = [-o.laidTurned, 0, o.laidTurned].map((degrees) => (degrees * Math.PI) / 180);
   // Each round looks at the patch turned both ways about its middle and about the middle of the side it is laid by.
   for (let round = 0; round < 20; round++) {
-    let [needLength, needWidth] = [length, width];
+    const need = { length, width };
     const base = bottom();
     const half = base + width / 2;
     for (const m of middles)
       for (const v of [base, half])
-        for (const [ct, st] of turns) {
-          let [a0, a1, b0, b1] = [Infinity, -Infinity, Infinity, -Infinity];
-          // plain numbers: this is gone through ten thousand times a block
-          for (let i = 0; i < laid.length; i++) {
-            const x = laid[i]![0] - m;
-            const y = laid[i]![1] - v;
-            const a = x * ct + y * st;
-            const b = y * ct - x * st + v;
-            if (a < a0) a0 = a;
-            if (a > a1) a1 = a;
-            if (b < b0) b0 = b;
-            if (b > b1) b1 = b;
-          }
-          needLength = Math.max(needLength, 2 * (Math.max(-a0, a1) + o.laidOff));
-          const [low, high] = [b0 - o.laidOff, b1 + o.laidOff];
+        for (const turn of turns) {
+          const { u, v: across } = turnedAbout(laid, m, v, turn);
+          need.length = Math.max(need.length, 2 * (Math.max(-u.low, u.high) + o.laidOff));
+          const low = across.low - o.laidOff;
+          const high = across.high + o.laidOff;
           // Laid by a seam the side stays one allowance behind it: what a long seam lacks there when turned is taken off the far side.
-          needWidth = Math.max(needWidth, seam ? high - Math.min(low, base) : 2 * Math.max(half - low, high - half));
+          need.width = Math.max(need.width, seam ? high - Math.min(low, base) : 2 * Math.max(half - low, high - half));
         }
-    if (up(needLength) <= length && up(needWidth) <= width) break;
-    length = up(needLength);
-    width = up(needWidth);
+    if (up(need.length) <= length && up(need.width) <= width) break;
+    length = up(need.length);
+    width = up(need.width);
   }
   const [ua, ub, va, vb] = [middle - length / 2, middle + length / 2, bottom(), bottom() + width];
   return { width, length, lies: [back([ua, va]), back([ub, va]), back([ub, vb]), back([ua, vb])] };

@@ -131,6 +131,21 @@ interface Sharing {
   used: boolean;
 }
 
+/** Lays an item into the corner of a free place; what is left of that goes to the `leavings`. */
+function place(leavings: Shelf<Free>, free: Free, item: Item, { width, length }: Way, leaving: boolean): void {
+  free.strip.cells.push({ item, along: free.along, across: free.across, width, length, leaving });
+  const [overAcross, overAlong] = [free.width - width, free.length - length];
+  // The first cut goes right across on the side that leaves the larger whole piece.
+  const columnFirst = overAcross * length >= overAlong * width;
+  const beside = { width: overAcross, length: columnFirst ? free.length : length };
+  const behind = { width: columnFirst ? width : free.width, length: overAlong };
+  const { strip, along, across } = free;
+  if (Math.min(beside.width, beside.length) > HAIR)
+    leavings.put(beside.width, beside.length, { strip, along, across: across + width, ...beside });
+  if (Math.min(behind.width, behind.length) > HAIR)
+    leavings.put(behind.width, behind.length, { strip, along: along + length, across, ...behind });
+}
+
 /** Packs all items into strips of the given widths (small to large), each at most `usable` long. Large ones first; each goes
  *  beside a larger one where it fits, else into the fullest open strip of its width, else a new strip is cut. */
 export function packStrips(
@@ -157,18 +172,6 @@ export function packStrips(
   const strips: CutStrip[] = [];
   const leavings = new Shelf<Free>();
   const open = new Map<number, Shelf<CutStrip>>();
-  const place = (free: Free, item: Item, w: Way, leaving: boolean): void => {
-    free.strip.cells.push({ item, along: free.along, across: free.across, ...w, leaving });
-    const [overAcross, overAlong] = [free.width - w.width, free.length - w.length];
-    // The first cut goes right across on the side that leaves the larger whole piece.
-    const columnFirst = overAcross * w.length >= overAlong * w.width;
-    const beside = { width: overAcross, length: columnFirst ? free.length : w.length };
-    const behind = { width: columnFirst ? w.width : free.width, length: overAlong };
-    if (Math.min(beside.width, beside.length) > HAIR)
-      leavings.put(beside.width, beside.length, { ...free, ...beside, across: free.across + w.width });
-    if (Math.min(behind.width, behind.length) > HAIR)
-      leavings.put(behind.width, behind.length, { ...free, ...behind, along: free.along + w.length });
-  };
   // What is still to come of the same strip width, as a length of strip.
   const rest = new Float64Array(wanted.length);
   for (let i = wanted.length - 1; i >= 0; i--) {
@@ -178,7 +181,7 @@ export function packStrips(
   for (const [i, { item, strip: width, way }] of wanted.entries()) {
     const beside = leavings.take(ways(item), (w, l, x) => w * l - x.width * x.length);
     if (beside) {
-      place(beside.value, item, beside.way, true);
+      place(leavings, beside.value, item, beside.way, true);
       continue;
     }
     const shelf = open.get(width) ?? new Shelf<CutStrip>();
@@ -195,7 +198,7 @@ export function packStrips(
     if (!strip.cells.length) strips.push(strip);
     const column: Free = { strip, along: strip.used, across: 0, length: way.length, width: strip.width };
     strip.used += way.length;
-    place(column, item, way, false);
+    place(leavings, column, item, way, false);
     const own = open.get(strip.width) ?? shelf;
     if (usable - strip.used > HAIR) own.put(strip.width, usable - strip.used, strip);
   }

@@ -31,15 +31,24 @@ interface Turned {
 function profile(inked: Uint8Array, w: number, h: number, slant: number, step: number): Float32Array {
   const sums = new Float32Array(h);
   const seen = new Float32Array(h);
-  for (let x = 0; x < w; x += step) {
-    const shift = Math.round((x - w / 2) * slant);
-    const end = Math.min(h, h - shift);
-    for (let y = Math.max(0, -shift), i = (y + shift) * w + x; y < end; y++, i += w) {
-      sums[y]! += inked[i]!;
-      seen[y]!++;
-    }
-  }
+  for (let x = 0; x < w; x += step) addColumn(inked, w, x, Math.round((x - w / 2) * slant), sums, seen);
   return sums.map((v, y) => (seen[y]! > w / step / 2 ? v / seen[y]! : 0));
+}
+
+/** Adds to each row's sum what column `x` shows `shift` rows below it, and to `seen` that it was looked at. */
+function addColumn(
+  inked: Uint8Array,
+  w: number,
+  x: number,
+  shift: number,
+  sums: Float32Array,
+  seen: Float32Array,
+): void {
+  const end = Math.min(sums.length, sums.length - shift);
+  for (let y = Math.max(0, -shift), i = (y + shift) * w + x; y < end; y++, i += w) {
+    sums[y]! += inked[i]!;
+    seen[y]!++;
+  }
 }
 
 /** Rows of a profile at which lines of a ruling lie, with how wide they are; none where they are not evenly apart. */

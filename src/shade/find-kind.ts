@@ -21,22 +21,34 @@ function measurePaper(picture: Picture): { paper: number; ink: number; middle: n
   const dark = inkOf({ width: w, height: h, pixels });
   const n = w * h;
   const lab = labOfPixels(pixels);
-  const middleOf = (c: number): number => {
-    const list = new Float32Array(n);
-    let m = 0;
-    for (let i = 0; i < n; i += 4) if (dark[i]! < PAPER) list[m++] = lab[3 * i + c]!;
-    return m ? list.subarray(0, m).sort()[m >> 1]! : 0;
+  const [ink, middle] = [countFrom(dark, INK), countFrom(dark, PAPER)];
+  return {
+    paper: (n - middle) / n,
+    ink: ink / n,
+    middle: (middle - ink) / n,
+    tinted: countTinted(lab, middleOf(lab, 1, dark), middleOf(lab, 2, dark)) / n,
   };
-  const [a, b] = [middleOf(1), middleOf(2)];
-  let [paper, ink, middle, tinted] = [0, 0, 0, 0];
-  for (let i = 0; i < n; i++) {
-    const off = Math.sqrt((lab[3 * i + 1]! - a) ** 2 + (lab[3 * i + 2]! - b) ** 2);
-    if (dark[i]! >= INK) ink++;
-    else if (dark[i]! >= PAPER) middle++;
-    else paper++;
-    if (off > TINT) tinted++;
-  }
-  return { paper: paper / n, ink: ink / n, middle: middle / n, tinted: tinted / n };
+}
+
+/** The median of channel `c` over what is paper. */
+function middleOf(lab: Float32Array, c: number, dark: Float32Array): number {
+  const list = new Float32Array(dark.length);
+  let m = 0;
+  for (let i = 0; i < dark.length; i += 4) if (dark[i]! < PAPER) list[m++] = lab[3 * i + c]!;
+  return m ? list.subarray(0, m).sort()[m >> 1]! : 0;
+}
+
+function countFrom(values: Float32Array, least: number): number {
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (values[i]! >= least) count++;
+  return count;
+}
+
+function countTinted(lab: Float32Array, a: number, b: number): number {
+  let count = 0;
+  for (let i = 0; i < lab.length; i += 3)
+    if (Math.sqrt((lab[i + 1]! - a) ** 2 + (lab[i + 2]! - b) ** 2) > TINT) count++;
+  return count;
 }
 
 /** Longer side of the copy that is looked at. */
@@ -52,11 +64,14 @@ const TINT = 0.045;
 const STEEP = 45;
 const LEAST_STEEP = 0.001;
 
-/** The thresholds were set on a labelled set of 74 pictures; tests keep the list. Measures, shares of the picture: `even`
- *  pixels like their neighbours; `colours` main colours of those, `covered` what they cover of them; `steep` at edges; `paper`, `ink` and what
- *  lies between in darkness once uneven light is off; `tinted` what has another colour than the paper. */
-export function findKind(picture: Picture): KindFound {
-  const { width, height, pixels } = picture;
+/** How many pixels were looked at, how many of them are like their neighbours, how many steep steps there are, and the even
+ *  ones' colours, five bits a channel. */
+function countEven({ width, height, pixels }: Picture): {
+  n: number;
+  even: number;
+  steep: number;
+  bins: Uint32Array;
+} {
   const bins = new Uint32Array(1 << 15);
   let [even, n] = [0, 0];
   const row = 3 * width;
@@ -79,6 +94,14 @@ export function findKind(picture: Picture): KindFound {
       even++;
       bins[((pixels[i]! >> 3) << 10) | ((pixels[i + 1]! >> 3) << 5) | (pixels[i + 2]! >> 3)]!++;
     }
+  return { n, even, steep, bins };
+}
+
+/** The thresholds were set on a labelled set of 74 pictures; tests keep the list. Measures, shares of the picture: `even`
+ *  pixels like their neighbours; `colours` main colours of those, `covered` what they cover of them; `steep` at edges; `paper`, `ink` and what
+ *  lies between in darkness once uneven light is off; `tinted` what has another colour than the paper. */
+export function findKind(picture: Picture): KindFound {
+  const { n, even, steep, bins } = countEven(picture);
   // colours that the even pixels show, greatest first; neighbours in colour space count as one
   const main: { lab: readonly [number, number, number]; count: number }[] = [];
   let covered = 0;

@@ -24,6 +24,47 @@ function solve(A: Float64Array, b: Float64Array, n: number): void {
   for (let c = 0; c < n; c++) for (let q = 0; q < 3; q++) b[3 * c + q]! /= A[c * n + c]!;
 }
 
+/** One round's equations into `A` and `b`: each cell's colour is the mix of the shades that lie about it, the more exactly the
+ *  nearer it is to that already. `blurred`: cells x shades. */
+function addEquations(
+  { width: w, height: h, lab }: Cells,
+  blurred: Float32Array,
+  colours: Float64Array,
+  weights: Float32Array | undefined,
+  A: Float64Array,
+  b: Float64Array,
+): void {
+  const n = w * h;
+  const k = colours.length / 3;
+  // every other cell, as on a chessboard, tells as much as all, for they are blurred
+  for (let q = 0; q < n; q += 2) {
+    const i = Math.floor(q / w) % 2 ? q + 1 : q;
+    if (i >= n) break;
+    const L = lab[3 * i]!;
+    const p = lab[3 * i + 1]!;
+    const r = lab[3 * i + 2]!;
+    let dL = -L;
+    let dp = -p;
+    let dr = -r;
+    for (let l = 0; l < k; l++) {
+      const s = blurred[i * k + l]!;
+      if (!s) continue;
+      dL += s * colours[3 * l]!;
+      dp += s * colours[3 * l + 1]!;
+      dr += s * colours[3 * l + 2]!;
+    }
+    const v = (weights ? weights[i]! : 1) / Math.max(0.01, Math.sqrt(dL * dL + dp * dp + dr * dr));
+    for (let l = 0; l < k; l++) {
+      const s = v * blurred[i * k + l]!;
+      if (!s) continue;
+      for (let m = 0; m < k; m++) A[l * k + m]! += s * blurred[i * k + m]!;
+      b[3 * l]! += s * L;
+      b[3 * l + 1]! += s * p;
+      b[3 * l + 2]! += s * r;
+    }
+  }
+}
+
 /** `seen` is the picture's cells blurred by VIEW_BLUR; `fallback` the colours so far, which the result leans to a little;
  *  `weights` says how much each cell matters, absent where all are alike. */
 export function fitColours(
@@ -33,7 +74,7 @@ export function fitColours(
   fixed: readonly boolean[] = [],
   weights?: Float32Array,
 ): Lab[] {
-  const { width: w, height: h, lab } = seen;
+  const { width: w, height: h } = seen;
   const k = fallback.length;
   const n = w * h;
   const shares = new Float32Array(n * k);
@@ -43,33 +84,7 @@ export function fitColours(
   for (let round = 0; round < 8; round++) {
     const A = new Float64Array(k * k);
     const b = new Float64Array(3 * k);
-    // every other cell, as on a chessboard, tells as much as all, for they are blurred
-    for (let q = 0; q < n; q += 2) {
-      const i = Math.floor(q / w) % 2 ? q + 1 : q;
-      if (i >= n) break;
-      const L = lab[3 * i]!;
-      const p = lab[3 * i + 1]!;
-      const r = lab[3 * i + 2]!;
-      let dL = -L;
-      let dp = -p;
-      let dr = -r;
-      for (let l = 0; l < k; l++) {
-        const s = blurred[i * k + l]!;
-        if (!s) continue;
-        dL += s * colours[3 * l]!;
-        dp += s * colours[3 * l + 1]!;
-        dr += s * colours[3 * l + 2]!;
-      }
-      const v = (weights ? weights[i]! : 1) / Math.max(0.01, Math.sqrt(dL * dL + dp * dp + dr * dr));
-      for (let l = 0; l < k; l++) {
-        const s = v * blurred[i * k + l]!;
-        if (!s) continue;
-        for (let m = 0; m < k; m++) A[l * k + m]! += s * blurred[i * k + m]!;
-        b[3 * l]! += s * L;
-        b[3 * l + 1]! += s * p;
-        b[3 * l + 2]! += s * r;
-      }
-    }
+    addEquations(seen, blurred, colours, weights, A, b);
     // a fabric with few cells must not run off to make up for its neighbours
     const lean = 0.001 * n;
     for (let l = 0; l < k; l++) {

@@ -168,6 +168,21 @@ interface Node {
   readonly parts: number[];
 }
 
+/** What the cells would cost in each of `k` shades. */
+function costInAll(cells: Int32Array, costs: Float32Array, k: number): Float64Array {
+  const cost = new Float64Array(k);
+  for (let c = 0; c < cells.length; c++) {
+    const from = cells[c]! * k;
+    for (let l = 0; l < k; l++) cost[l]! += costs[from + l]!;
+  }
+  return cost;
+}
+
+function holdsAny(cells: Int32Array, keep: Uint8Array): boolean {
+  for (let c = 0; c < cells.length; c++) if (keep[cells[c]!]) return true;
+  return false;
+}
+
 /** The regions as a graph: sums of cost per shade, lengths of shared border. */
 function buildGraph(
   region: Int32Array,
@@ -177,15 +192,16 @@ function buildGraph(
   k: number,
   keep?: Uint8Array,
 ): Node[] {
-  const nodes = list.map(({ label, cells }, id): Node => {
-    const cost = new Float64Array(k);
-    let held = false;
-    for (const i of cells) {
-      for (let l = 0; l < k; l++) cost[l]! += costs[i * k + l]!;
-      if (keep?.[i]) held = true;
-    }
-    return { label, size: cells.length, held, cost, border: new Map(), parts: [id] };
-  });
+  const nodes = list.map(
+    ({ label, cells }, id): Node => ({
+      label,
+      size: cells.length,
+      held: keep !== undefined && holdsAny(cells, keep),
+      cost: costInAll(cells, costs, k),
+      border: new Map(),
+      parts: [id],
+    }),
+  );
   const touch = (a: number, b: number): void => {
     if (a === b) return;
     nodes[a]!.border.set(b, (nodes[a]!.border.get(b) ?? 0) + 1);

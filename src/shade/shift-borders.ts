@@ -13,6 +13,49 @@ function unlike(labels: Uint8Array, x: number, y: number, w: number, h: number, 
   return t;
 }
 
+/** What `pull` gains when the cell at (x, y) changes from colour `was` to `is`. */
+function addChange(
+  pull: Float32Array,
+  w: number,
+  h: number,
+  x: number,
+  y: number,
+  kernel: Float64Array,
+  is: Lab,
+  was: Lab,
+): void {
+  const reach = kernel.length >> 1;
+  const dL = is[0] - was[0];
+  const da = is[1] - was[1];
+  const db = is[2] - was[2];
+  for (let ky = -reach; ky <= reach; ky++) {
+    const Y = y + ky;
+    if (Y < 0 || Y >= h) continue;
+    for (let kx = -reach; kx <= reach; kx++) {
+      const X = x + kx;
+      if (X < 0 || X >= w) continue;
+      const v = kernel[ky + reach]! * kernel[kx + reach]!;
+      const o = 3 * (Y * w + X);
+      pull[o]! += v * dL;
+      pull[o + 1]! += v * da;
+      pull[o + 2]! += v * db;
+    }
+  }
+}
+
+/** How far the regions' colours are from the picture's, blurred: 3 a cell. */
+function blurredOff(labels: Uint8Array, colours: readonly Lab[], seen: Cells): Float32Array {
+  const { width: w, height: h } = seen;
+  const painted = new Float32Array(3 * w * h);
+  for (let i = 0; i < labels.length; i++) {
+    const colour = colours[labels[i]!]!;
+    for (let c = 0; c < 3; c++) painted[3 * i + c] = colour[c]!;
+  }
+  const off = blurChannels(painted, w, h, 3, VIEW_BLUR);
+  for (let q = 0; q < off.length; q++) off[q]! -= seen.lab[q]!;
+  return off;
+}
+
 /** Changes `labels` in place. `seen` is the picture blurred by VIEW_BLUR; `price` is per cell length of border;
  *  `weights` says how much likeness counts against it in each cell. */
 export function shiftBorders(
@@ -25,11 +68,7 @@ export function shiftBorders(
 ): void {
   const { width: w, height: h } = seen;
   const n = w * h;
-  const painted = new Float32Array(3 * n);
-  for (let i = 0; i < n; i++) for (let c = 0; c < 3; c++) painted[3 * i + c] = colours[labels[i]!]![c]!;
-  const off = blurChannels(painted, w, h, 3, VIEW_BLUR);
-  for (let q = 0; q < 3 * n; q++) off[q]! -= seen.lab[q]!;
-  const pull = blurChannels(off, w, h, 3, VIEW_BLUR);
+  const pull = blurChannels(blurredOff(labels, colours, seen), w, h, 3, VIEW_BLUR);
   // what one changed cell adds to `pull`: the blur of a blur
   const sigma = VIEW_BLUR * Math.SQRT2;
   const reach = Math.ceil(2.5 * sigma);
@@ -74,22 +113,7 @@ export function shiftBorders(
       if (best === mine) continue;
       labels[i] = best;
       changed++;
-      const dL = colours[best]![0] - colours[mine]![0];
-      const da = colours[best]![1] - colours[mine]![1];
-      const db = colours[best]![2] - colours[mine]![2];
-      for (let ky = -reach; ky <= reach; ky++) {
-        const Y = y + ky;
-        if (Y < 0 || Y >= h) continue;
-        for (let kx = -reach; kx <= reach; kx++) {
-          const X = x + kx;
-          if (X < 0 || X >= w) continue;
-          const v = kernel[ky + reach]! * kernel[kx + reach]!;
-          const o = 3 * (Y * w + X);
-          pull[o]! += v * dL;
-          pull[o + 1]! += v * da;
-          pull[o + 2]! += v * db;
-        }
-      }
+      addChange(pull, w, h, x, y, kernel, colours[best]!, colours[mine]!);
     }
     if (changed < 8) break;
   }
