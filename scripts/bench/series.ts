@@ -75,12 +75,14 @@ export async function benchSeries(args: readonly string[]): Promise<void> {
     const rounds = Array.from({ length: Number(option('rounds', '3')) }, () => ({ two: series(2), one: series(1) }));
     const sum = (pick: (r: (typeof rounds)[number]) => number): number => rounds.reduce((t, r) => t + pick(r), 0);
     const cores = (who: 'one' | 'two'): number => sum((r) => r[who].processor) / sum((r) => r[who].seconds);
-    if (rounds.length)
+    if (rounds.length) {
+      const ratios = rounds.map((r) => r.one.seconds / r.two.seconds);
       console.log(
-        `two workers do ${(sum((r) => r.one.seconds) / sum((r) => r.two.seconds)).toFixed(2)} times the work of one ` +
-          `(${rounds.map((r) => (r.one.seconds / r.two.seconds).toFixed(2)).join(', ')}); ` +
+        `two workers do ${median(ratios).toFixed(2)} times the work of one (${ratios.map((r) => r.toFixed(2)).join(', ')}; ` +
+          `all rounds together ${(sum((r) => r.one.seconds) / sum((r) => r.two.seconds)).toFixed(2)}); ` +
           `they keep ${cores('two').toFixed(2)} cores busy, one keeps ${cores('one').toFixed(2)}`,
       );
+    }
     const photo = join(folder, '12mp.jpg');
     const small = join(root, 'fixtures', 'photos', 'dog-shepherd-dry-grass.jpg');
     await sharp(small).resize(4000, 3000, { fit: 'cover' }).jpeg({ quality: 92 }).toFile(photo);
@@ -91,10 +93,11 @@ export async function benchSeries(args: readonly string[]): Promise<void> {
       return { block, sheet: time(['compare', photo, '--workers', '2']) };
     });
     const ratios = runs.map((r) => r.sheet / r.block);
-    console.log(
-      `a sheet of 4 x 4 of a 12 MP photo takes ${median(runs.map((r) => r.sheet)).toFixed(1)} s, one block ${median(runs.map((r) => r.block)).toFixed(1)} s: ` +
-        `${median(ratios).toFixed(2)} times (${ratios.map((r) => r.toFixed(2)).join(', ')})`,
-    );
+    if (runs.length)
+      console.log(
+        `a sheet of 4 x 4 of a 12 MP photo takes ${median(runs.map((r) => r.sheet)).toFixed(1)} s, one block ${median(runs.map((r) => r.block)).toFixed(1)} s: ` +
+          `${median(ratios).toFixed(2)} times (${ratios.map((r) => r.toFixed(2)).join(', ')})`,
+      );
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
