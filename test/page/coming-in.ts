@@ -33,7 +33,7 @@ export function testComingIn(): void {
       for (const name of names) await page.locator('.card-name', { hasText: name }).waitFor(READY);
       // they are ticked for one, and nothing else is
       const make = page.locator('.make-series button[type=submit]');
-      expect(await page.locator('.make-series .tick-list input:checked').count()).toBe(2);
+      await expect.poll(() => page.locator('.make-series .tick-list input:checked').count(), PATIENT).toBe(2);
       for (const name of names) expect(await page.getByRole('checkbox', { name }).isChecked()).toBe(true);
       await page.getByRole('checkbox', { name: names[0]! }).uncheck();
       expect(await make.isDisabled()).toBe(true);
