@@ -21,13 +21,28 @@ export interface Contents {
   readonly to: number;
 }
 
+/** The face's height as a share of the page, tried one after the other: it makes room for what else there is to say, within reason. */
+const FACE_HEIGHTS = [0.5, 0.46, 0.42, 0.38, 0.34, 0.3] as const;
+
+/** One page where that can be; where it cannot, what does not fit goes on with the face at its full size. */
 export function drawCover(input: PacketInput, contents: readonly Contents[] = []): Flow {
+  const [full, ...smaller] = FACE_HEIGHTS;
+  const cover = layOut(input, contents, full);
+  if (cover.length === 1) return cover;
+  for (const height of smaller) {
+    const one = layOut(input, contents, height);
+    if (one.length === 1) return one;
+  }
+  return cover;
+}
+
+function layOut(input: PacketInput, contents: readonly Contents[], faceHeight: number): Flow {
   const { block, system, allowance } = input;
   const flow = new Flow(input.paper, input.margin);
   flow.heading(block.name, 24);
   if (input.designer) flow.paragraph(`Designed by ${input.designer}`, { size: 11 });
   flow.space(2);
-  const tall = Math.min(flow.width * 0.72, flow.frame.height * 0.5);
+  const tall = Math.min(flow.width * 0.72, flow.frame.height * faceHeight);
   const size = sizeWithin(block.size, flow.width * 0.8, tall);
   const x = flow.left + (flow.width - size.width) / 2;
   const face = facePicture(block, size.scale, { width: 0.15, colour: '#6f6f6f' });

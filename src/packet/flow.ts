@@ -30,6 +30,11 @@ export class Flow {
     return this.frame.y + this.frame.height;
   }
 
+  /** pages so far */
+  get length(): number {
+    return this.pages.length;
+  }
+
   newPage(): void {
     this.pages.push([]);
     this.y = this.frame.y;

@@ -8,6 +8,7 @@ import { writePdf } from '../../src/drawing/pdf.ts';
 import { drawPixels } from '../../src/drawing/png.ts';
 import { boundsOf } from '../../src/geometry/polygon.ts';
 import { drawPreview } from '../../src/packet/block-picture.ts';
+import { drawCover } from '../../src/packet/cover.ts';
 import { drawPatches } from '../../src/packet/cutting.ts';
 import { Flow } from '../../src/packet/flow.ts';
 import { buildJoinTree, countLeaves, type JoinNode, levelOf, partTree } from '../../src/packet/join-tree.ts';
@@ -179,6 +180,27 @@ describe('the packet, read back', () => {
     const first = pages.findIndex((p) => p.items.some((i) => i.kind === 'group' && i.name.startsWith('section ')));
     expect(Number(sheets[1])).toBe(first + 1);
     expect(Number(sheets[2] ?? sheets[1])).toBe(first + input.templates.sheets.length);
+  });
+
+  test('the cover is one page where a smaller face makes room for what there is to say', () => {
+    const words =
+      'A small detail got no piece of its own: ask for more pieces, or stitch or ink it on the finished block.';
+    const notes = (n: number): string[] => Array.from({ length: n }, (_, i) => `${i + 1}. ${words}`);
+    const faceOf = (n: number): { height: number; pages: number } => {
+      const cover = drawCover({ ...inputFor(randomBlock(4, 40)), notes: notes(n) });
+      const face = cover.drawings('')[0]!.items.find((i) => i.kind === 'path' && i.role === 'box');
+      const ys = face?.kind === 'path' ? face.rings.flat().map((p) => p[1]) : [];
+      return { height: Math.max(...ys) - Math.min(...ys), pages: cover.length };
+    };
+    const full = faceOf(0);
+    expect(full.pages).toBe(1);
+    const many = faceOf(9);
+    expect(many.pages).toBe(1);
+    expect(many.height).toBeLessThan(full.height);
+    // too much for one page: then the face is not made small for nothing
+    const tooMany = faceOf(40);
+    expect(tooMany.pages).toBe(2);
+    expect(tooMany.height).toBe(full.height);
   });
 });
 
