@@ -32,6 +32,10 @@ const APART = 0.06;
 /** what it costs to make one fabric of two shades, against what it costs to show a shade in another colour */
 const BLUR = 2;
 
+/** How far off its shade's colour a fabric may be before it is another one (a and b of OKLab), and what that costs beside the distance. */
+const TINT = 0.05;
+const OTHER_COLOUR = 1;
+
 /** The same picture in fabrics of the set: shades go to near fabrics, and two shades to one only where that is better than
  *  showing one of them far off. The fabrics it has no use for are not in it. */
 export function dressIn(shading: Shading, set: readonly Fabric[]): Shading {
@@ -54,12 +58,22 @@ export function dressIn(shading: Shading, set: readonly Fabric[]): Shading {
   };
 }
 
+/** How far a fabric is from the shade that it stands for: fur lighter, darker or duller is the same fur, in another colour it is not. */
+function shownAs(shade: Lab, fabric: Lab): number {
+  const [, a, b] = shade;
+  const [, p, q] = fabric;
+  // how far it lies off the way from grey to the shade
+  const share = Math.max(0, Math.min(1, (p * a + q * b) / Math.max(1e-9, a * a + b * b)));
+  const off = Math.hypot(p - share * a, q - share * b);
+  return labDistance(shade, fabric) + OTHER_COLOUR * Math.max(0, off - TINT);
+}
+
 /** The cheapest choice of a fabric for each shade, by trying all with a bound; the largest shades first. */
 function chooseFabrics(own: readonly Lab[], share: Float64Array, set: readonly Lab[]): number[] {
   const order = own.map((_, i) => i).sort((a, b) => share[b]! - share[a]! || a - b);
   // an eye is small and matters: no shade counts for less than a twentieth
   const weight = (i: number): number => Math.max(0.05, share[i]!);
-  const away = own.map((c, i) => set.map((s) => weight(i) * labDistance(c, s)));
+  const away = own.map((c, i) => set.map((s) => weight(i) * shownAs(c, s)));
   const least = away.map((row) => Math.min(...row));
   /** what the shades from place n on cost at the least */
   const rest = order.map((_, n) => order.slice(n).reduce((t, i) => t + least[i]!, 0));

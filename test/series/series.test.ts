@@ -93,6 +93,35 @@ describe('one set of fabrics', () => {
     ]);
     expect(new Set(dressIn(greys, fabricsOf(['#c8c8c8', '#909090', '#111111'])).labels).size).toBe(3);
   });
+  test('brown fur becomes no pink one, nor black a red one, to keep shades apart', () => {
+    const set = fabricsOf(['#ffffff', '#d7b48c', '#a6a39c', '#807055', '#b53b61', '#403b33', '#050903']);
+    const coloursOf = (parts: Parameters<typeof shading>[0]): string[] =>
+      dressIn(shading(parts), set).fabrics.map((f) => f.colour);
+    const ginger = coloursOf([
+      ['#b68c6d', 26],
+      ['#9f7656', 32],
+      ['#8e623e', 26],
+      ['#764420', 11],
+      ['#351f0f', 5],
+    ]);
+    expect(ginger).toContain('#807055');
+    expect(ginger).not.toContain('#b53b61');
+    const bear = coloursOf([
+      ['#717171', 10],
+      ['#565656', 14],
+      ['#3e3e3e', 39],
+      ['#202020', 34],
+      ['#000000', 3],
+    ]);
+    expect(bear).not.toContain('#b53b61');
+    // what is pink stays pink
+    expect(
+      coloursOf([
+        ['#e4e6e5', 30],
+        ['#b03560', 70],
+      ]),
+    ).toContain('#b53b61');
+  });
   test('a common background keeps the own fabrics of each picture under codes of its own', () => {
     const ground = commonGround(['#f4ecd8', '#ffffff', '#f0e6d2']);
     const seventh = onOwnGround(pictures[0]!, 0, ground, 7);
