@@ -283,8 +283,8 @@ export async function makeBlock(
   const counts = countsOf(settings);
   const fitting = beside ? fitBeside(shading, settings, counts, progress, beside) : undefined;
   fitting?.catch(() => {});
-  const printing = import('./print-block.ts').then((print) => {
-    if (beside) print.openFonts();
+  const printing = Promise.all([import('./print-block.ts'), import('./drawing/fonts.ts')]).then(([print, fonts]) => {
+    if (beside) fonts.openFonts();
     return print;
   });
   const face = faceOf(shading, settings);

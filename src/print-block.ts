@@ -3,7 +3,7 @@
 import { type Block, pieceName, writeBlock } from './block.ts';
 import { checkBlock } from './check/check-block.ts';
 import type { Outlines } from './data.ts';
-import { measureText, missingCharacters } from './drawing/fonts.ts';
+import { missingCharacters } from './drawing/fonts.ts';
 import { UserError } from './errors.ts';
 import { measureEffort } from './fabric/effort.ts';
 import { planFabric } from './fabric/plan-fabric.ts';
@@ -96,12 +96,6 @@ export async function printBlock(
       packet,
     },
   };
-}
-
-/** Fonts take a while to be read, and their tables of letters when first asked: while another thread fits, this one has the time. */
-export function openFonts(): void {
-  const letters = Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i)).join(' ');
-  for (const font of ['regular', 'bold'] as const) measureText(letters, 10, font);
 }
 
 /** A finished block at another size, or turned left to right: checked again. Throws UserError where it could not be sewn. */

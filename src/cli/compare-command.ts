@@ -1,7 +1,6 @@
 // `seamwright compare PICTURE`: how many shades, how much detail? One sheet of blocks to choose from, and on with the one chosen.
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { writePng } from '../drawing/png.ts';
 import { UserError } from '../errors.ts';
 import { besideIn } from '../workers/beside.ts';
 import { Pool } from '../workers/pool.ts';
@@ -81,17 +80,28 @@ async function run(picture: string, given: Given): Promise<void> {
       );
     }
     progress.stage('making blocks to compare', counts.shades.length);
-    const comparison = await comparePicture(read, settings, counts, pool, (n) => progress.step(`${n} shades`));
-    const [{ drawComparison, comparisonPage }, { writePdf }] = await Promise.all([
-      import('../compare/comparison-sheet.ts'),
-      import('../drawing/pdf.ts'),
-    ]);
+    // what draws the sheet is loaded while the threads are at work
+    let drawing: ReturnType<typeof loadDrawing> | undefined;
+    const comparison = await comparePicture(read, settings, counts, pool, {
+      done: (n) => progress.step(`${n} shades`),
+      handedOn: () => {
+        drawing = loadDrawing();
+        drawing.catch(() => {}); // thrown below, if it comes to that
+      },
+    });
+    const { drawComparison, comparisonPage, writePdf } = await (drawing ?? loadDrawing());
     const sheet = drawComparison(comparison, settings);
+    // the picture in a thread, the pages here
+    const [png, pdf] = await Promise.all([
+      besideIn(pool).png(sheet, SHEET_DPI),
+      writePdf([sheet], { title: sheet.title, subject: 'Blocks to choose from' }),
+    ]);
+    const page = new TextEncoder().encode(comparisonPage(comparison, settings));
     await writeOutputs(
       new Map([
-        [files.png, writePng(sheet, SHEET_DPI)],
-        [files.pdf, await writePdf([sheet], { title: sheet.title, subject: 'Blocks to choose from' })],
-        [files.html, new TextEncoder().encode(comparisonPage(comparison, settings))],
+        [files.png, png],
+        [files.pdf, pdf],
+        [files.html, page],
       ]),
     );
     progress.finish();
@@ -126,6 +136,16 @@ async function run(picture: string, given: Given): Promise<void> {
     progress.finish();
     process.removeListener('SIGINT', stopped);
   }
+}
+
+async function loadDrawing() {
+  const [{ drawComparison, comparisonPage }, { writePdf }, { openFonts }] = await Promise.all([
+    import('../compare/comparison-sheet.ts'),
+    import('../drawing/pdf.ts'),
+    import('../drawing/fonts.ts'),
+  ]);
+  openFonts();
+  return { drawComparison, comparisonPage, writePdf };
 }
 
 /** "40,60,80": ascending, each once. */

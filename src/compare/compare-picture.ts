@@ -53,12 +53,19 @@ export async function chooseCounts(
   return { shades, pieces, ...(same && { known: { shades: same, shading } }) };
 }
 
+export interface ComparisonProgress {
+  /** a column is done */
+  done(shades: number): void;
+  /** all that is left is with the pool: the program's own thread is free until the end */
+  handedOn?(): void;
+}
+
 export async function comparePicture(
   read: ReadPicture,
   settings: BlockSettings,
   { shades, pieces, known: shaded }: Counts,
   pool: Pool,
-  done: (shades: number) => void,
+  says: ComparisonProgress,
 ): Promise<Comparison> {
   const { picture } = read;
   const beside = besideIn(pool);
@@ -79,13 +86,14 @@ export async function comparePicture(
     const own = { ...settings, shades: n };
     const shading = n === shaded?.shades ? shaded.shading : await shadeRead(read, own);
     const made = column(shading, own).then((cells) => {
-      done(n);
+      says.done(n);
       return cells;
     });
     // what it throws while another is being shaded is thrown below
     made.catch(() => {});
     asked.set(n, made);
   }
+  says.handedOn?.();
   const columns = await Promise.all(shades.map((n) => asked.get(n)!));
   const cells = pieces.map((wished, row) =>
     shades.map((n, column): ComparedCell => ({ ...columns[column]![row]!, shades: n, pieces: wished })),

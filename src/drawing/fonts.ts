@@ -163,6 +163,12 @@ export function measureText(text: string, points: number, font: FontName = 'regu
   return { width: advance * k, ascent: top * k, descent: -bottom * k };
 }
 
+/** Fonts take a while to be read, and their tables of letters when first asked: while another thread fits, this one has the time. */
+export function openFonts(): void {
+  const letters = Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i)).join(' ');
+  for (const font of ['regular', 'bold'] as const) measureText(letters, 10, font);
+}
+
 /** Where the underline lies below the baseline and how thick it is, as shares of the text's size. */
 export const UNDERLINE = { drop: 0.14, thickness: 0.06 };
 

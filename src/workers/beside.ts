@@ -4,6 +4,7 @@ import { availableParallelism } from 'node:os';
 import type { Block } from '../block.ts';
 import type { Compared, CompareJob } from '../compare/job.ts';
 import type { Shading } from '../data.ts';
+import type { Drawing } from '../drawing/drawing.ts';
 import { UserError } from '../errors.ts';
 import type { FabricOptions } from '../fabric/options.ts';
 import type { FitFound, FitOptions } from '../fit/fit-partition.ts';
@@ -22,11 +23,15 @@ export type BesideJob =
       readonly counts: readonly number[];
     }
   | { readonly kind: 'preview'; readonly block: Block }
+  | { readonly kind: 'png'; readonly drawing: Drawing; readonly dpi: number }
   | { readonly kind: 'quality'; readonly args: Parameters<typeof measureQuality> }
   | { readonly kind: 'cloth'; readonly block: Block; readonly options: Partial<FabricOptions> };
 
 /** As the program's own thread would do it, to the byte. What a thread of `pool` throws, these throw. */
-export function besideIn(pool: Pool): Beside & { compare(job: Omit<CompareJob, 'kind'>): Promise<Compared> } {
+export function besideIn(pool: Pool): Beside & {
+  compare(job: Omit<CompareJob, 'kind'>): Promise<Compared>;
+  png(drawing: Drawing, dpi: number): Promise<Uint8Array>;
+} {
   const ask = async <T>(job: BesideJob | CompareJob, done?: (share: number) => void): Promise<T> => {
     const { result, error, exitCode } = await pool.ask<T>(job, done);
     if (error === undefined) return result!;
@@ -39,6 +44,7 @@ export function besideIn(pool: Pool): Beside & { compare(job: Omit<CompareJob, '
     quality: (...args) => ask({ kind: 'quality', args }),
     cloth: (block, options) => ask({ kind: 'cloth', block, options }),
     compare: (job) => ask({ kind: 'compare', ...job }),
+    png: (drawing, dpi) => ask({ kind: 'png', drawing, dpi }),
   };
 }
 

@@ -48,6 +48,10 @@ async function answer(job: Job): Promise<unknown> {
       const { previewOf } = await import('../packet/preview.ts');
       return previewOf(job.block);
     }
+    case 'png': {
+      const { writePng } = await import('../drawing/png.ts');
+      return writePng(job.drawing, job.dpi);
+    }
     case 'cloth': {
       const { planFabric } = await import('../fabric/plan-fabric.ts');
       return planFabric([{ block: job.block }], job.options);

@@ -17,9 +17,9 @@ export async function compareWork(
   progress.stage('making blocks to compare');
   let done = 0;
   const pool = new Pool(workers, new AbortController().signal);
-  const { shades, pieces, cells, recommended } = await comparePicture(read, settings, counts, pool, () =>
-    progress.done(++done / counts.shades.length),
-  ).finally(() => pool.close());
+  const { shades, pieces, cells, recommended } = await comparePicture(read, settings, counts, pool, {
+    done: () => progress.done(++done / counts.shades.length),
+  }).finally(() => pool.close());
   return {
     ...{ shades, pieces, recommended },
     cells: cells.map((row, r) =>
