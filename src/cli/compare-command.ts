@@ -80,16 +80,12 @@ async function run(picture: string, given: Given): Promise<void> {
       );
     }
     progress.stage('making blocks to compare', counts.shades.length);
-    // what draws the sheet is loaded while the threads are at work
-    let drawing: ReturnType<typeof loadDrawing> | undefined;
     const comparison = await comparePicture(read, settings, counts, pool, {
       done: (n) => progress.step(`${n} shades`),
-      handedOn: () => {
-        drawing = loadDrawing();
-        drawing.catch(() => {}); // thrown below, if it comes to that
-      },
+      // while the threads are at work; what fails here fails again below
+      handedOn: () => void loadDrawing().catch(() => {}),
     });
-    const { drawComparison, comparisonPage, writePdf } = await (drawing ?? loadDrawing());
+    const { drawComparison, comparisonPage, writePdf } = await loadDrawing();
     const sheet = drawComparison(comparison, settings);
     // the picture in a thread, the pages here
     const [png, pdf] = await Promise.all([
@@ -138,6 +134,7 @@ async function run(picture: string, given: Given): Promise<void> {
   }
 }
 
+/** What draws the sheet; a second call finds all of it there. */
 async function loadDrawing() {
   const [{ drawComparison, comparisonPage }, { writePdf }, { openFonts }] = await Promise.all([
     import('../compare/comparison-sheet.ts'),

@@ -21,11 +21,11 @@ function measurePaper(picture: Picture): { paper: number; ink: number; middle: n
   const dark = inkOf({ width: w, height: h, pixels });
   const n = w * h;
   const lab = labOfPixels(pixels);
-  const [ink, middle] = [countFrom(dark, INK), countFrom(dark, PAPER)];
+  const [ink, offPaper] = [countFrom(dark, INK), countFrom(dark, PAPER)];
   return {
-    paper: (n - middle) / n,
+    paper: (n - offPaper) / n,
     ink: ink / n,
-    middle: (middle - ink) / n,
+    middle: (offPaper - ink) / n,
     tinted: countTinted(lab, middleOf(lab, 1, dark), middleOf(lab, 2, dark)) / n,
   };
 }
