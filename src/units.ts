@@ -1,6 +1,6 @@
 // Lengths: millimetres inside, inches and centimetres only where people write or read them.
 // 1 in = 25.4 mm exactly (international yard and pound agreement, 1959); 1 pt = 1/72 in (ISO 32000 user unit).
-import { UserError } from './errors.ts';
+import { UserError } from './problems/problem.ts';
 
 /** A length in millimetres. Branded where a mix-up with inches or points would cost a user fabric. */
 export type Mm = number & { readonly unit: 'mm' };
@@ -13,14 +13,10 @@ export const MM_PER_YARD = 914.4;
 
 const FACTORS: Record<string, number> = { in: 25.4, inch: 25.4, inches: 25.4, '"': 25.4, '″': 25.4, cm: 10, mm: 1 };
 
-/** Reads "12in", "30 cm", "9.5mm", `3/8in`, "12 1/2 in". Throws UserError (exit 2) that names `what` when it is no length. */
-export function parseLength(text: string, what: string): Mm {
+/** Reads "12in", "30 cm", "9.5mm", `3/8in`, "12 1/2 in". Throws UserError (exit 2) that names the field when it is no length. */
+export function parseLength(text: string, field: string): Mm {
   const m = /^\s*(?:(\d+(?:\.\d+)?)(?:[ -](\d+)\/(\d+))?|(\d+)\/(\d+))\s*(in|inch|inches|"|″|cm|mm)\s*$/i.exec(text);
-  const wrong = () =>
-    new UserError(
-      `${what}: "${text}" is not a length; write it with its unit, for example 12in, 3/8in, 30cm or 9.5mm.`,
-      2,
-    );
+  const wrong = () => new UserError('not-a-length', { field, value: text }, 2);
   if (!m) throw wrong();
   const [, whole, num, den, top, bottom, unit] = m;
   const value = whole ? Number(whole) + (num ? Number(num) / Number(den) : 0) : Number(top) / Number(bottom);
@@ -29,15 +25,15 @@ export function parseLength(text: string, what: string): Mm {
 }
 
 /** Reads a finished size, width x height: "12in" (square), "10x14in", "25 x 30 cm", "10in x 14in". */
-export function parseSize(text: string, what: string): [Mm, Mm] {
+export function parseSize(text: string, field: string): [Mm, Mm] {
   const [first, second, ...rest] = text.split(/[x×]/i).map((s) => s.trim());
-  if (!first || rest.length) parseLength(text, what);
+  if (!first || rest.length) parseLength(text, field);
   if (second === undefined) {
-    const side = parseLength(first!, what);
+    const side = parseLength(first!, field);
     return [side, side];
   }
   const unit = /[a-z"″]+$/i.exec(second)?.[0] ?? '';
-  return [parseLength(/[a-z"″]$/i.test(first!) ? first! : first! + unit, what), parseLength(second, what)];
+  return [parseLength(/[a-z"″]$/i.test(first!) ? first! : first! + unit, field), parseLength(second, field)];
 }
 
 const FRACTION_STEPS = 16;

@@ -1,8 +1,9 @@
 // One call of the command line: its words -> what it does, and the code it ends with: 0 done, 1 the job failed, 2 the call was
 // wrong. Says on stderr what went wrong.
 import { Command, CommanderError } from 'commander';
-import { UserError } from '../errors.ts';
+import { UserError, wordProblem } from '../problems/problem.ts';
 import { addTimings } from './progress.ts';
+import { COMMAND_LINE } from './voice.ts';
 
 /** Each command is loaded when it is called: none waits for what only another needs. In the order of --help. */
 const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void>>> = {
@@ -38,7 +39,7 @@ export async function callCommand(words: readonly string[]): Promise<number | un
       return e.exitCode === 0 ? 0 : 2;
     }
     if (e instanceof UserError) {
-      say(e.message);
+      say(wordProblem(e, COMMAND_LINE));
       return e.exitCode;
     }
     say(`This is a fault of the program, not yours: ${(e as Error).message}`);

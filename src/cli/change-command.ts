@@ -2,26 +2,23 @@
 // and says which printed sheets and cut patches are void.
 import { basename, dirname, join } from 'node:path';
 import { type Command, Option } from 'commander';
-import { readBlock } from '../block.ts';
-import { applyChange, changedSettings, changeLimits, findVoid, nextEdition, type Void } from '../change-file.ts';
+import { type Block, readBlock } from '../block.ts';
+import { changeBlock, printChanged } from '../commands/change.ts';
 import type { BlockChange } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
 import type { Segment } from '../geometry/polygon.ts';
-import { outlinesOfBlock } from '../judge-file.ts';
-import { LEVEL_DEFAULTS, LEVELS, type Level } from '../levels.ts';
-import { inches, mm, parseLength, type System } from '../units.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
-import { nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
+import type { Void } from '../pipeline/change.ts';
+import { UserError } from '../problems/problem.ts';
+import { completeSettings } from '../settings/settings.ts';
+import { settingsOfWords, type Words } from '../settings/words.ts';
+import { parseLength } from '../units.ts';
+import { addSettings, checkName, localOf } from './options.ts';
 import { showProgress } from './progress.ts';
 
-interface Given {
+interface Call extends Words {
   out?: string;
   name?: string;
-  level: Level;
   most?: string;
-  paper?: string;
-  units?: System;
-  designer?: string;
   json?: boolean;
   timings?: boolean;
   force?: boolean;
@@ -35,7 +32,7 @@ export function addChangeCommand(program: Command): void {
       changes.push(read(text));
       return changes.length;
     });
-  program
+  const command = program
     .command('change')
     .description('change a block so that it can still be sewn; writes its next edition and leaves the old one')
     .argument('<block>', 'a block file')
@@ -53,73 +50,55 @@ export function addChangeCommand(program: Command): void {
       ),
     )
     .addOption(edit('--rename <fabric=name>', 'another name for a fabric: fb=barn red', readRename))
-    .addOption(edit('--colour <fabric=#rrggbb>', 'another colour for a fabric', readColour))
+    .addOption(edit('--colour <fabric=#rrggbb>', 'another colour for a fabric', readColour));
+  addSettings(command, ['name', 'level', 'mostPieces', 'paper', 'units', 'designer'], {
+    name: "the files' name (default: the block's, with its edition)",
+    level: 'who sews it',
+  })
     .option('--out <folder>', 'where the files go (default: beside the block)')
-    .option('--name <name>', "the files' name (default: the block's, with its edition)")
-    .option('--most <number>', 'pieces in a section at most')
-    .addOption(new Option('--level <level>', 'who sews it').choices(LEVELS).default('intermediate'))
-    .addOption(paperOption())
-    .addOption(unitsOption())
-    .option('--designer <name>', 'printed at the foot of every page')
     .option('--json', 'print the result as JSON')
     .option('--force', 'replace files that are there already')
-    .action((file: string, given: Given) => run(file, given, changes));
+    .action((file: string, call: Call) => run(file, call, changes));
 }
 
-async function run(file: string, given: Given, changes: readonly BlockChange[]): Promise<void> {
-  if (!changes.length)
-    throw new UserError('Say what to change, for example --fabric A3=fb (seamwright change --help lists all).', 2);
+async function run(file: string, call: Call, changes: readonly BlockChange[]): Promise<void> {
+  if (!changes.length) throw new UserError('no-change', {}, 2);
   const before = readBlock(new TextDecoder().decode(await readInput(file)), file);
-  const level = LEVEL_DEFAULTS[given.level];
-  const paper = paperOf(given.paper);
-  const margin = mm(9.525);
-  const allowance = inches(1 / 4);
-  const mostPieces = given.most ? wholeNumber(given.most, '--most', 2, 16) : level.mostPieces;
-  const limits = {
-    ...changeLimits(before, { mostPieces, paper, margin, allowance }),
-    ...(given.most && { mostPieces }),
-  };
-  const after = nextEdition(before, (block) => changes.reduce((b, change) => applyChange(b, change, limits), block));
-
-  const stem = basename(file).replace(/(\.block)?\.json$/, '');
-  const old = before.edition ? `-${before.edition}` : '';
-  const plain = old && stem.endsWith(old) ? stem.slice(0, -old.length) : stem;
-  const name = nameOf(given.name ?? `${plain}-${after.edition}`);
-  const at = (ending: string): string => join(given.out ?? dirname(file), `${name}.${ending}`);
+  const settings = completeSettings({ ...localOf(call), ...settingsOfWords({ ...call, name: undefined }) });
+  const after = changeBlock(before, changes, settings, call.most !== undefined);
+  const name = checkName(call.name ?? nameAfter(file, before, after));
+  const at = (ending: string): string => join(call.out ?? dirname(file), `${name}.${ending}`);
   const files = { block: at('block.json'), preview: at('preview.png'), packet: at('packet.pdf') };
-  refuseToOverwrite(Object.values(files), given.force === true);
-  const settings = changedSettings(after, {
-    level: given.level,
-    smallest: mm(after.smallest),
-    mostPieces: limits.mostPieces,
-    slack: level.slack,
-    ...{ paper, margin, allowance },
-    system: systemOf(given.units),
-    ...(given.designer && { designer: given.designer }),
-  });
-  const progress = showProgress(given.timings);
+  refuseToOverwrite(Object.values(files), call.force === true);
+  const progress = showProgress(call.timings);
   try {
-    const { finishBlock } = await import('../print-block.ts');
-    const lost = findVoid(before, after, settings);
-    const made = await finishBlock(after, outlinesOfBlock(after), settings, [], progress);
+    const made = await printChanged(before, after, settings, { progress });
     await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
     progress.finish();
     const pieces = after.sections.reduce((n, s) => n + s.pieces.length, 0);
     const sections = after.sections.length;
-    if (given.json)
+    if (call.json)
       process.stdout.write(
-        `${JSON.stringify({ files, edition: after.edition, pieces, sections, void: lost, warnings: made.warnings })}\n`,
+        `${JSON.stringify({ files, edition: after.edition, pieces, sections, void: made.lost, warnings: made.warnings })}\n`,
       );
     else {
       for (const w of made.warnings) process.stderr.write(`Mind: ${w}\n`);
       process.stdout.write(
         `${after.name}, edition ${after.edition}: ${pieces} pieces in ${sections} ${sections === 1 ? 'section' : 'sections'}.\n` +
-          `${inWords(lost, after.sections.length)}The new packet is ${files.packet}; ${file} is as it was.\n`,
+          `${inWords(made.lost, after.sections.length)}The new packet is ${files.packet}; ${file} is as it was.\n`,
       );
     }
   } finally {
     progress.finish();
   }
+}
+
+/** "pepper-B" of "pepper.block.json", "pepper-C" of "pepper-B.block.json". */
+function nameAfter(file: string, before: Block, after: Block): string {
+  const stem = basename(file).replace(/(\.block)?\.json$/, '');
+  const old = before.edition ? `-${before.edition}` : '';
+  const plain = old && stem.endsWith(old) ? stem.slice(0, -old.length) : stem;
+  return `${plain}-${after.edition}`;
 }
 
 function inWords({ print, gone, cut, relabel, unused }: Void, sections: number): string {
@@ -142,35 +121,39 @@ function inWords({ print, gone, cut, relabel, unused }: Void, sections: number):
 }
 
 /** "A3=4mm" -> its two sides. */
-function sides(text: string, option: string, example: string): [string, string] {
+function sides(text: string, field: string, example: string): [string, string] {
   const at = text.indexOf('=');
   const [left, right] = [text.slice(0, at).trim(), text.slice(at + 1).trim()];
-  if (at < 1 || !left || !right) throw new UserError(`${option}: "${text}" is not like ${example}.`, 2);
+  if (at < 1 || !left || !right) throw new UserError('not-like', { field, value: text, example }, 2);
   return [left, right];
 }
 
-function pair(text: string, option: string, example: string): [string, string] {
+function pair(text: string, field: string, example: string): [string, string] {
   const [a, b, ...more] = text.split(',').map((t) => t.trim());
-  if (!a || !b || more.length) throw new UserError(`${option}: "${text}" is not like ${example}.`, 2);
+  if (!a || !b || more.length) throw new UserError('not-like', { field, value: text, example }, 2);
   return [a, b];
 }
 
 function readFabric(text: string): BlockChange {
-  const [pieces, fabric] = sides(text, '--fabric', 'A3,B7=fb');
+  const [pieces, fabric] = sides(text, 'fabric', 'A3,B7=fb');
   return { kind: 'fabric', pieces: pieces.split(','), fabric };
 }
 
 function readMerge(text: string): BlockChange {
-  const [a, b] = pair(text, '--merge', 'A3,A4');
+  const [a, b] = pair(text, 'merge', 'A3,A4');
   return { kind: 'merge', first: a, second: b };
 }
 
 function readDivide(text: string): BlockChange {
-  const [piece, rest] = sides(text, '--divide', 'A3=10,20,60,25');
+  const [piece, rest] = sides(text, 'divide', 'A3=10,20,60,25');
   const [line, fabric] = rest.split('=');
   const v = line!.split(',').map((t) => (t.trim() === '' ? Number.NaN : Number(t)));
   if (v.length !== 4 || !v.every(Number.isFinite))
-    throw new UserError(`--divide: "${text}" is not like A3=10,20,60,25 (a line through two points, in mm).`, 2);
+    throw new UserError(
+      'not-like',
+      { field: 'divide', value: text, example: 'A3=10,20,60,25 (a line through two points, in mm)' },
+      2,
+    );
   const seam: Segment = [
     [v[0]!, v[1]!],
     [v[2]!, v[3]!],
@@ -179,37 +162,37 @@ function readDivide(text: string): BlockChange {
 }
 
 function readMove(text: string): BlockChange {
-  const [seam, length] = sides(text, '--move', 'A3=4mm');
+  const [seam, length] = sides(text, 'move', 'A3=4mm');
   const back = length.startsWith('-');
-  const by = parseLength(back ? length.slice(1) : length, '--move');
+  const by = parseLength(back ? length.slice(1) : length, 'move');
   return { kind: 'move', seam, by: back ? -by : by };
 }
 
 function readSwing(text: string): BlockChange {
-  const [seam, degrees] = sides(text, '--swing', 'A3=5');
+  const [seam, degrees] = sides(text, 'swing', 'A3=5');
   const turn = Number(degrees);
   if (!Number.isFinite(turn) || Math.abs(turn) > 90)
-    throw new UserError(`--swing: "${degrees}" is not a number of degrees from -90 to 90.`, 2);
+    throw new UserError('not-degrees', { field: 'swing', value: degrees }, 2);
   return { kind: 'swing', seam, degrees: turn };
 }
 
 function readUnite(text: string): BlockChange {
-  const [a, b] = pair(text, '--unite', 'A,B');
+  const [a, b] = pair(text, 'unite', 'A,B');
   return { kind: 'unite', first: a, second: b };
 }
 
 function readPart(text: string): BlockChange {
   const [, section, number] = /^\s*([A-Za-z]+)(\d*)\s*$/.exec(text) ?? [];
-  if (!section) throw new UserError(`--part: "${text}" is not like B or B4.`, 2);
+  if (!section) throw new UserError('not-like', { field: 'part', value: text, example: 'B or B4' }, 2);
   return { kind: 'part', section, ...(number && { piece: `${section}${number}` }) };
 }
 
 function readRename(text: string): BlockChange {
-  const [fabric, name] = sides(text, '--rename', 'fb=barn red');
+  const [fabric, name] = sides(text, 'rename', 'fb=barn red');
   return { kind: 'rename', fabric, name };
 }
 
 function readColour(text: string): BlockChange {
-  const [fabric, colour] = sides(text, '--colour', 'fb=#a33b2e');
+  const [fabric, colour] = sides(text, 'colour', 'fb=#a33b2e');
   return { kind: 'colour', fabric, colour };
 }

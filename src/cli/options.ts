@@ -1,100 +1,92 @@
-// What several commands ask for, read in one way: numbers, names, paper, units.
+// Options that several commands have, made of the table of settings, and how the words that were given become settings.
+import { basename, extname } from 'node:path';
 import { availableParallelism } from 'node:os';
-import { Option } from 'commander';
-import { FILLS } from '../drawing/fill.ts';
-import { isRoll, PAPER_NAMES, type Paper, parsePaper } from '../drawing/paper.ts';
-import { UserError } from '../errors.ts';
+import { type Command, Option } from 'commander';
+import { localSettings } from '../locale.ts';
+import { UserError } from '../problems/problem.ts';
+import type { Field } from '../settings/fields.ts';
+import { fileName, readWords, whole } from '../settings/kinds.ts';
+import { completeSettings, defaultSettings, type Fields, type SettingName, type Settings } from '../settings/settings.ts';
+import { optionFields, settingsOfWords, type Words } from '../settings/words.ts';
 import { type Mm, parseLength, type System } from '../units.ts';
 
-const NAME_LENGTH = 80;
-
-const locale = (): string =>
-  process.env.LC_ALL ?? process.env.LC_PAPER ?? process.env.LANG ?? Intl.DateTimeFormat().resolvedOptions().locale;
-
-/** Where people measure in inches and print on Letter. */
-const isAmerican = (): boolean => /[-_](US|CA|MX|PH)\b/.test(locale());
-
-export const paperOption = (): Option =>
-  new Option(
-    '--paper <paper>',
-    `what is printed on: ${PAPER_NAMES.join(', ')}, or a size such as 13x19in (default: by locale)`,
-  );
-export const unitsOption = (): Option =>
-  new Option('--units <units>', 'how lengths are written (default: as --size is given, else by locale)').choices([
-    'inch',
-    'metric',
-  ]);
-
-export const fillOption = (): Option =>
-  new Option(
-    '--fill <fill>',
-    'what tells the fabrics apart on the templates: hatches, the colour pale or nearly as it is, or the code alone',
-  )
-    .choices(FILLS)
-    .default('hatch');
-
-/** The paper of a whole packet. Throws UserError for what is no paper, and for a roll. */
-export function paperOf(given?: string): Paper {
-  if (given === undefined) return isAmerican() ? 'letter' : 'a4';
-  const paper = parsePaper(given, '--paper');
-  if (isRoll(paper))
-    throw new UserError(
-      'A roll is for template sheets: give a paper of pages here, and print the templates on the roll with "seamwright sheets".',
-      2,
-    );
-  return paper;
+/** Adds the options of these fields, or of all that have one; `help` says another sentence where the command means something else. */
+export function addSettings(
+  command: Command,
+  names?: readonly SettingName[],
+  help: Partial<Record<SettingName, string>> = {},
+  fields?: Fields,
+): Command {
+  for (const [name, option, field] of optionFields(fields)) {
+    if (names && !names.includes(name as SettingName)) continue;
+    command.addOption(optionFor(option, field, help[name as SettingName]));
+  }
+  return command;
 }
 
-/** As it was asked for; else the unit of a size that was given; else what the locale is used to. */
-export function systemOf(given?: System, size = ''): System {
-  if (given) return given;
-  if (/(in|inch|inches|"|″)\s*$/i.test(size)) return 'inch';
-  if (/[cm]m\s*$/i.test(size)) return 'metric';
-  return isAmerican() ? 'inch' : 'metric';
+function optionFor(option: string, field: Field<unknown>, help = field.help): Option {
+  const words = field.kind.words!;
+  const placeholder = field.placeholder ?? (words.choices ? `<${option}>` : words.placeholder);
+  const made = new Option(`--${option}${placeholder ? ` ${placeholder}` : ''}`, help);
+  if (words.choices) {
+    made.choices(words.choices);
+    // said in the help alone: what was not given is not set
+    made.default(undefined, String(field.preset('intermediate')));
+    if (option === 'units') made.default(undefined);
+  }
+  if (words.many) made.argParser((value: string, before: string[] = []) => [...before, value]);
+  return made;
 }
 
-/** A block's name, fit to name its files. Throws UserError. */
-export function nameOf(name: string): string {
-  if (!name.trim() || name.length > NAME_LENGTH || /[/\\\0]/.test(name))
-    throw new UserError(`--name: choose a name of 1 to ${NAME_LENGTH} characters without / and \\.`, 2);
-  return name;
+/** What a call sets; paper and units are those of the locale where they were not given, the name is the file's. Throws UserError. */
+export function settingsOf(words: Words, file: string): Settings {
+  const set = settingsOfWords(words);
+  return completeSettings({
+    ...localOf(words),
+    ...set,
+    name: set.name ?? checkName(basename(file, extname(file)).replace(/\.(regions|block)$/, '')),
+  });
 }
 
-export function wholeNumber(text: string, option: string, least: number, most: number): number {
-  const n = Number(text);
-  if (!Number.isInteger(n) || n < least || n > most)
-    throw new UserError(`${option}: "${text}" is not a whole number from ${least} to ${most}.`, 2);
-  return n;
-}
+/** Paper and units of the locale, or the unit that the size was given in. */
+export const localOf = ({ units, size }: Words): Pick<Settings, 'paper' | 'units'> =>
+  localSettings(units as System | undefined, typeof size === 'string' ? size : undefined);
+
+/** A name, fit to name files. Throws UserError. */
+export const checkName = (name: string): string => readWords(fileName, name, 'name');
+
+export const wholeNumber = (text: string, field: string, least: number, most: number): number =>
+  readWords(whole(least, most), text, field);
 
 /** A length with its unit; one below zero is named as such. */
-export function lengthOf(text: string, option: string): Mm {
-  if (/^\s*[-−]/.test(text)) throw new UserError(`${option}: a length cannot be less than zero, and "${text}" is.`, 2);
-  return parseLength(text, option);
+export function lengthOf(text: string, field: string): Mm {
+  if (/^\s*[-−]/.test(text)) throw new UserError('length-under-zero', { field, value: text }, 2);
+  return parseLength(text, field);
 }
 
 /** Lengths with commas between them; a unit after the last stands for all: "2in,4in" or "1 1/2, 2, 2 1/2 in". */
-export function lengthsOf(text: string, option: string): Mm[] {
+export function lengthsOf(text: string, field: string): Mm[] {
   const parts = text.split(',').map((s) => s.trim());
   const unit = /[a-z"″]+$/i.exec(parts.at(-1)!)?.[0] ?? '';
-  return parts.map((p) => lengthOf(/[a-z"″]$/i.test(p) ? p : `${p}${unit}`, option));
+  return parts.map((p) => lengthOf(/[a-z"″]$/i.test(p) ? p : `${p}${unit}`, field));
 }
 
 /** A share: "10%" or "0". */
-export function shareOf(text: string, option: string): number {
+export function shareOf(text: string, field: string): number {
   const m = /^\s*(\d+(?:\.\d+)?)\s*(%?)\s*$/.exec(text);
   const value = m ? Number(m[1]) : Number.NaN;
-  if (!(value <= 100) || (!m![2] && value !== 0))
-    throw new UserError(`${option}: "${text}" is not a share; write it like 10%, or 0 for none.`, 2);
+  if (!(value <= 100) || (!m![2] && value !== 0)) throw new UserError('not-a-share', { field, value: text }, 2);
   return value / 100;
 }
 
 /** A number of zero or more, with a point or a comma: "11.99". */
-export function decimal(text: string, option: string): number {
+export function decimal(text: string, field: string): number {
   const value = /^\s*\d+(?:[.,]\d+)?\s*$/.test(text) ? Number(text.trim().replace(',', '.')) : Number.NaN;
-  if (!Number.isFinite(value)) throw new UserError(`${option}: "${text}" is not a number of zero or more.`, 2);
+  if (!Number.isFinite(value)) throw new UserError('not-a-number', { field, value: text }, 2);
   return value;
 }
 
 /** Worker threads where none are asked for: one a core, few enough for the memory of a small machine. */
 export const defaultWorkers = (): number => Math.max(1, Math.min(4, availableParallelism()));
+
+export const presetOf = <K extends SettingName>(name: K): Settings[K] => defaultSettings()[name];

@@ -1,9 +1,9 @@
 // `--fabrics FILE|FOLDER` of a block made from a picture: the fabrics that someone has.
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { UserError } from '../errors.ts';
-import type { BlockSettings } from '../pipeline.ts';
-import { readInput } from './files.ts';
+import { readInput } from '../files.ts';
+import { UserError } from '../problems/problem.ts';
+import type { Settings } from '../settings/settings.ts';
 
 /** Files of a folder that are no snapshots and are passed over. */
 const OTHER = /^\.|\.(txt|csv|json|md|db|ini|pdf|html?)$/i;
@@ -13,14 +13,19 @@ const MOST_SNAPSHOTS = 200;
 export async function clothsOf(given: {
   readonly fabrics?: string;
   readonly again?: boolean;
-}): Promise<Pick<BlockSettings, 'cloths' | 'again'>> {
+}): Promise<Partial<Pick<Settings, 'cloths' | 'again'>>> {
   const { fabrics: path } = given;
   if (!path) {
-    if (given.again) throw new UserError('--again goes with --fabrics: the fabrics that may be used again.', 2);
+    if (given.again)
+      throw new UserError(
+        'goes-with',
+        { field: 'again', with: 'fabrics', because: 'the fabrics that may be used again' },
+        2,
+      );
     return {};
   }
   const [{ readCloth }, { readCloths, soundCloths }] = await Promise.all([
-    import('../pipeline.ts'),
+    import('../pipeline/read.ts'),
     import('../shade/read-cloths.ts'),
   ]);
   const again = given.again === true;
@@ -28,10 +33,7 @@ export async function clothsOf(given: {
   if (!info?.isDirectory()) return { again, cloths: readCloths(new TextDecoder().decode(await readInput(path)), path) };
   const names = (await readdir(path)).filter((n) => !OTHER.test(n)).sort();
   if (names.length > MOST_SNAPSHOTS)
-    throw new UserError(
-      `${path} holds ${names.length} files; put at most ${MOST_SNAPSHOTS} snapshots of cloth in one folder.`,
-      2,
-    );
+    throw new UserError('too-many-snapshots', { folder: path, files: names.length, most: MOST_SNAPSHOTS }, 2);
   const cloths = [];
   for (const name of names) cloths.push(await readCloth(await readInput(join(path, name)), join(path, name)));
   return { again, cloths: soundCloths(cloths, path) };

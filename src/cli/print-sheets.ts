@@ -1,118 +1,83 @@
-// What `seamwright sheets` does: the block is changed and checked, laid out, and written in the formats asked for.
+// What `seamwright sheets` does with its words: a request for the command, files, and a few lines about them.
 import { basename, dirname, join } from 'node:path';
 import { type Block, readBlock } from '../block.ts';
-import type { Fill } from '../drawing/fill.ts';
+import {
+  expectedFiles,
+  levelOf,
+  printSheets,
+  resizeBlock,
+  type SheetsOutput,
+  type SheetsRequest,
+} from '../commands/sheets.ts';
+import type { Outlines } from '../data.ts';
 import { isRoll, paperTitle, parsePaper } from '../drawing/paper.ts';
-import { writePdf } from '../drawing/pdf.ts';
-import { UserError } from '../errors.ts';
-import { LEVEL_DEFAULTS, LEVELS, type Level } from '../levels.ts';
-import { outlinesOf, type PacketSettings } from '../pipeline.ts';
-import { printBlock, resizeBlock } from '../print-block.ts';
-import { inkOfEachFill } from '../template/fill-ink.ts';
-import { layOutTemplates, type TemplateSheetOptions, type TemplateSheets } from '../template/lay-out.ts';
+import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { localSettings, systemOf } from '../locale.ts';
+import { outlinesOf } from '../pipeline/number.ts';
+import { UserError } from '../problems/problem.ts';
 import { formatCm, formatInches, inches, type Mm, mm, parseLength, parseSize, type System } from '../units.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
-import { nameOf, paperOf, systemOf, wholeNumber } from './options.ts';
+import { checkName, presetOf, wholeNumber } from './options.ts';
 import { showProgress } from './progress.ts';
-import { drawFiles } from './sheet-files.ts';
-import type { Format, SheetsGiven } from './sheets-command.ts';
+import type { SheetsCall } from './sheets-command.ts';
 
-export async function printSheets(file: string, given: SheetsGiven): Promise<void> {
-  const system = systemOf(given.units, given.size);
+export async function runSheets(file: string, call: SheetsCall): Promise<void> {
+  const system = systemOf(call.units, call.size);
   const original = readBlock(new TextDecoder().decode(await readInput(file)), file);
-  const sections = given.sections === undefined ? undefined : sectionsOf(given.sections);
-  const anew = given.size !== undefined || given.turn === true;
-  const whole = given.packet === true || (anew && !sections && !given.unmirrored && given.format === 'pdf');
-  refuseCombinations(given, whole);
+  const sections = call.sections === undefined ? undefined : sectionsOf(call.sections);
+  const anew = call.size !== undefined || call.turn === true;
+  const packet = call.packet === true || (anew && !sections && !call.unmirrored && call.format === 'pdf');
+  refuseCombinations(call, packet);
   const { block, warnings } = resizeBlock(
     original,
     {
-      ...(given.size && { size: sizeOf(given.size, original) }),
-      ...(given.turn && { turn: true }),
-      name: nameOf(given.name ?? newName(original, given)),
+      ...(call.size && { size: sizeOf(call.size, original) }),
+      ...(call.turn && { turn: true }),
+      name: checkName(call.name ?? newName(original, call)),
     },
     system,
   );
-  const options: TemplateSheetOptions = {
-    paper: given.paper === undefined ? paperOf() : parsePaper(given.paper, '--paper'),
-    margin: lengthOf(given.margin, '--margin', 0, 25.4),
-    allowance: lengthOf(given.allowance, '--allowance', 3, 25.4),
-    system,
-    fill: given.fill,
-    copies: wholeNumber(given.copies, '--copies', 1, 200),
-    ...(sections && { sections }),
-    ...(given.unmirrored && { unmirrored: true }),
-    ...(given.designer && { designer: given.designer }),
-    ...(block.edition && { version: `edition ${block.edition}` }),
+  const request: SheetsRequest = {
+    ...{ packet, anew },
+    files:
+      call.format === 'pdf'
+        ? { format: 'pdf' }
+        : { format: call.format, each: call.each, dpi: wholeNumber(call.dpi, 'dpi', 36, 1200) },
+    print: {
+      paper: call.paper === undefined ? localSettings().paper : parsePaper(call.paper, 'paper'),
+      margin: lengthWithin(call.margin, 'margin', 0, 25.4),
+      allowance: lengthWithin(call.allowance, 'allowance', 3, 25.4),
+      system,
+      fill: call.fill ?? presetOf('fill'),
+      copies: wholeNumber(call.copies, 'copies', 1, 200),
+      ...(sections && { sections }),
+      ...(call.unmirrored && { unmirrored: true }),
+      ...(call.designer && { designer: call.designer }),
+      ...(block.edition && { version: `edition ${block.edition}` }),
+    },
   };
-  const progress = showProgress(given.timings);
+  const progress = showProgress(call.timings);
   try {
-    const out = given.out ?? dirname(file);
-    const at = (ending: string): string => join(out, `${block.name}.${ending}`);
-    const files = new Map<string, Uint8Array>();
-    const newFiles = anew ? [at('block.json'), at('preview.png')] : [];
+    const at = (ending: string): string => join(call.out ?? dirname(file), `${block.name}.${ending}`);
     // the names of single sheets are known only when they are laid out
-    refuseToOverwrite(
-      [
-        ...newFiles,
-        ...(whole
-          ? [at('packet.pdf')]
-          : given.format === 'pdf'
-            ? [at(`${given.unmirrored ? 'reference' : 'sheets'}.pdf`)]
-            : []),
-      ],
-      given.force === true,
-    );
-    let laid: TemplateSheets;
-    if (anew || whole) {
-      const outlines = await outlinesBeside(file, original, block, given.turn === true);
-      const settings = { ...packetSettings(original, block), ...options };
-      const printed = await printBlock(block, outlines, settings, warnings, progress);
-      laid = whole ? printed.templates : layOutTemplates(block, options);
-      if (anew) files.set(at('block.json'), printed.files.block).set(at('preview.png'), printed.files.preview);
-      if (whole) files.set(at('packet.pdf'), printed.files.packet);
-    } else {
-      progress.stage('drawing templates');
-      laid = layOutTemplates(block, options);
-    }
-    progress.stage('writing the files');
-    if (!whole && given.format === 'pdf') {
-      const title = given.unmirrored ? `${block.name} (reference, not for sewing)` : block.name;
-      files.set(at(`${given.unmirrored ? 'reference' : 'sheets'}.pdf`), await writePdf(laid.sheets, { title }));
-    } else if (!whole)
-      for (const [name, bytes] of drawFiles(block, laid, options, {
-        format: given.format as Exclude<Format, 'pdf'>,
-        each: given.each,
-        dpi: wholeNumber(given.dpi, '--dpi', 36, 1200),
-      }))
-        files.set(at(`${given.unmirrored ? 'reference-' : ''}${name}`), bytes);
-    const notes = [
-      ...warnings,
-      ...laid.split.map((id) => `Section ${id} is too large for one sheet and is printed in parts.`),
-    ];
-    refuseToOverwrite([...files.keys()], given.force === true);
+    refuseToOverwrite(expectedFiles(request).map(at), call.force === true);
+    const outlines = (): Promise<Outlines | undefined> => outlinesBeside(file, original, block, call.turn === true);
+    const made = await printSheets(block, request, levelOf(original), outlines, warnings, { progress });
+    const files = new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes]));
+    refuseToOverwrite([...files.keys()], call.force === true);
     await writeOutputs(files);
-    const ink = inkOfEachFill(block, laid.sheets, options);
     progress.finish();
-    report(given, block, [...files.keys()], notes, laid, ink, options);
+    report(call, block, [...files.keys()], made, request);
   } finally {
     progress.finish();
   }
 }
 
-function report(
-  given: SheetsGiven,
-  block: Block,
-  files: string[],
-  warnings: string[],
-  laid: TemplateSheets,
-  ink: Record<Fill, number>,
-  options: TemplateSheetOptions,
-): void {
+function report(call: SheetsCall, block: Block, files: string[], made: SheetsOutput, { print }: SheetsRequest): void {
+  const { templates: laid, notes: warnings, ink } = made;
   const shown = block.sections.filter((s) => laid.sheetsOf[s.id]);
   const pieces = shown.reduce((n, s) => n + s.pieces.length, 0);
   const share = (v: number): number => Math.round(v * 1000) / 1000;
-  if (given.json) {
+  if (call.json) {
     process.stdout.write(
       `${JSON.stringify({
         files,
@@ -136,26 +101,24 @@ function report(
   const inks = Object.entries(ink).map(([k, v]) => `${k} ${percent(v)}`);
   const pages = laid.sheets.length;
   process.stdout.write(
-    `${block.name}: ${shown.length} ${shown.length === 1 ? 'section' : 'sections'} on ${pages} template ${pages === 1 ? 'sheet' : 'sheets'} (${paperTitle(options.paper)}), ` +
+    `${block.name}: ${shown.length} ${shown.length === 1 ? 'section' : 'sections'} on ${pages} template ${pages === 1 ? 'sheet' : 'sheets'} (${paperTitle(print.paper)}), ` +
       `${Math.round(laid.fill * 100)} % of their room filled.\n` +
       `Paper covered with ink by --fill: ${inks.join(', ')}.\n` +
       `Written: ${files.join(', ')}.\n`,
   );
 }
 
-function refuseCombinations(given: SheetsGiven, whole: boolean): void {
-  const refuse = (sentence: string): never => {
-    throw new UserError(sentence, 2);
+function refuseCombinations(call: SheetsCall, packet: boolean): void {
+  const refuse = (field: string, is: string, leave: string): never => {
+    throw new UserError('leave-out', { field, is, leave }, 2);
   };
-  if (given.packet && given.sections) refuse('--packet is for the whole block; leave out --sections.');
-  if (given.packet && given.unmirrored) refuse('--packet is for sewing; leave out --unmirrored.');
-  if (given.packet && given.format !== 'pdf') refuse('--packet is a PDF; leave out --format.');
-  if (given.copies !== '1' && given.format !== 'pdf')
-    refuse('--copies is for PDF; a cutter can be given one file often.');
-  if (given.copies !== '1' && whole)
-    refuse('--copies is for template sheets; print the packet once and ask for the copies apart.');
-  if (whole && given.paper && isRoll(parsePaper(given.paper, '--paper')))
-    refuse('A roll is for template sheets; give the packet a paper of pages, or --sections or --format svg.');
+  if (call.packet && call.sections) refuse('packet', 'is for the whole block', 'sections');
+  if (call.packet && call.unmirrored) refuse('packet', 'is for sewing', 'unmirrored');
+  if (call.packet && call.format !== 'pdf') refuse('packet', 'is a PDF', 'format');
+  if (call.copies !== '1' && call.format !== 'pdf') throw new UserError('copies-are-pdf', { field: 'copies' }, 2);
+  if (call.copies !== '1' && packet) throw new UserError('copies-are-sheets', { field: 'copies' }, 2);
+  if (packet && call.paper && isRoll(parsePaper(call.paper, 'paper')))
+    throw new UserError('packet-on-a-roll', { sections: 'sections', format: 'format' }, 2);
 }
 
 function sectionsOf(text: string): string[] {
@@ -163,58 +126,44 @@ function sectionsOf(text: string): string[] {
     .split(/[\s,;+]+/)
     .filter(Boolean)
     .map((s) => s.toUpperCase());
-  if (!ids.length) throw new UserError('--sections: write the letters of sections, for example B,D.', 2);
+  if (!ids.length) throw new UserError('not-sections', { field: 'sections' }, 2);
   return [...new Set(ids)];
 }
 
 /** One length is that of the longer side. */
 function sizeOf(text: string, block: Block): readonly [Mm, Mm] {
-  const given = parseSize(text, '--size');
-  if (/[x×]/i.test(text) || block.size[0] === block.size[1]) return checkSize(given);
-  const k = given[0] / Math.max(...block.size);
+  const asked = parseSize(text, 'size');
+  if (/[x×]/i.test(text) || block.size[0] === block.size[1]) return checkSize(asked);
+  const k = asked[0] / Math.max(...block.size);
   return checkSize([mm(block.size[0] * k), mm(block.size[1] * k)]);
 }
 
+const [LEAST_INCHES, MOST_INCHES] = [2, 60];
 function checkSize(size: readonly [Mm, Mm]): readonly [Mm, Mm] {
-  if (Math.min(...size) < inches(2) || Math.max(...size) > inches(60))
-    throw new UserError('--size: a block is from 2 to 60 in (5 to 150 cm) on each side.', 2);
+  if (Math.min(...size) < inches(LEAST_INCHES) || Math.max(...size) > inches(MOST_INCHES))
+    throw new UserError('size-out-of-range', { field: 'size', least: LEAST_INCHES, most: MOST_INCHES }, 2);
   return size;
 }
 
-function lengthOf(text: string, option: string, least: number, most: number): Mm {
-  const length = /^\s*0\s*$/.test(text) ? mm(0) : parseLength(text, option);
+function lengthWithin(text: string, field: string, least: number, most: number): Mm {
+  const length = /^\s*0\s*$/.test(text) ? mm(0) : parseLength(text, field);
   if (length < least || length > most)
-    throw new UserError(`${option}: choose from ${least} to ${most} mm (up to ${formatInches(most)} in).`, 2);
+    throw new UserError('length-out-of-range', { field, least, most, mostInches: formatInches(most) }, 2);
   return length;
 }
 
 /** "pepper-16in", "pepper-40cm-turned": in the unit that was asked for. */
-function newName(block: Block, given: SheetsGiven): string {
+function newName(block: Block, call: SheetsCall): string {
   let name = block.name;
-  if (given.size) {
-    const size = sizeOf(given.size, block);
-    const system: System = /[cm]m\s*$/i.test(given.size) ? 'metric' : 'inch';
+  if (call.size) {
+    const size = sizeOf(call.size, block);
+    const system: System = /[cm]m\s*$/i.test(call.size) ? 'metric' : 'inch';
     const one = (v: number): string =>
       system === 'inch' ? formatInches(v).replace(' ', '-').replace('/', '_') : formatCm(v);
     const both = size[0] === size[1] ? one(size[0]) : `${one(size[0])}x${one(size[1])}`;
     name += `-${both}${system === 'inch' ? 'in' : 'cm'}`;
   }
-  return given.turn ? `${name}-turned` : name;
-}
-
-function packetSettings(
-  original: Block,
-  block: Block,
-): Pick<PacketSettings, 'level' | 'smallest' | 'mostPieces' | 'slack'> {
-  const said = original.source?.settings.level;
-  const level: Level = LEVELS.find((l) => l === said) ?? 'intermediate';
-  return {
-    level,
-    // what may be sewn was judged when the block was changed
-    smallest: mm(0),
-    mostPieces: Math.max(...block.sections.map((s) => s.pieces.length)),
-    slack: LEVEL_DEFAULTS[level].slack,
-  };
+  return call.turn ? `${name}-turned` : name;
 }
 
 /** The picture's regions from NAME.regions.png beside the block file; none where it is missing or another block's. */

@@ -1,13 +1,10 @@
 // `seamwright sheets BLOCK`: a block file printed again: other paper, another size, some sections, other formats.
 import { type Command, Option } from 'commander';
-import type { Fill } from '../drawing/fill.ts';
-import type { System } from '../units.ts';
-import { fillOption, unitsOption } from './options.ts';
+import { addSettings } from './options.ts';
 
 export const FORMATS = ['pdf', 'svg', 'dxf', 'png'] as const;
-export type Format = (typeof FORMATS)[number];
 
-export interface SheetsGiven {
+export interface SheetsCall {
   out?: string;
   name?: string;
   size?: string;
@@ -19,9 +16,9 @@ export interface SheetsGiven {
   paper?: string;
   margin: string;
   allowance: string;
-  fill: Fill;
-  units?: System;
-  format: Format;
+  fill?: 'hatch' | 'tint' | 'colour' | 'none';
+  units?: 'inch' | 'metric';
+  format: (typeof FORMATS)[number];
   each: 'sheet' | 'section';
   dpi: string;
   designer?: string;
@@ -31,24 +28,22 @@ export interface SheetsGiven {
 }
 
 export function addSheetsCommand(program: Command): void {
-  program
+  const command = program
     .command('sheets')
     .description('print a block again: other paper, another size, only some sections, other formats')
-    .argument('<block>', 'a file that ends in .block.json')
-    .option(
-      '--size <size>',
-      'another finished size: 16in, 40cm; checked again, with a packet and a block file of its own',
-    )
-    .option('--turn', 'the whole block turned left to right, with a packet and a block file of its own')
+    .argument('<block>', 'a file that ends in .block.json');
+  addSettings(command, ['name', 'size', 'turn', 'paper', 'units', 'fill', 'designer'], {
+    name: "another name (default: the block's, with its new size)",
+    size: 'another finished size: 16in, 40cm; checked again, with a packet and a block file of its own',
+    turn: 'the whole block turned left to right, with a packet and a block file of its own',
+    paper: 'letter, a4, legal, a3, tabloid, both, a size (13x19in) or a roll ("roll 36in")',
+  })
     .option('--sections <letters>', 'only these sections: B,D')
     .option('--copies <number>', 'every template sheet this often', '1')
     .option('--unmirrored', 'as seen from the front: reference, not for sewing')
     .option('--packet', 'the whole packet, not the template sheets alone')
-    .option('--paper <paper>', 'letter, a4, legal, a3, tabloid, both, a size (13x19in) or a roll ("roll 36in")')
     .option('--margin <width>', 'paper left free all round', '3/8in')
     .option('--allowance <width>', 'around every section', '1/4in')
-    .addOption(fillOption())
-    .addOption(unitsOption())
     .addOption(new Option('--format <format>', 'kind of file').choices(FORMATS).default('pdf'))
     .addOption(
       new Option('--each <what>', 'svg, dxf, png: a file for each sheet or each section')
@@ -57,9 +52,7 @@ export function addSheetsCommand(program: Command): void {
     )
     .option('--dpi <number>', 'dots an inch of png', '150')
     .option('--out <folder>', "where the files go (default: the block file's folder)")
-    .option('--name <name>', "another name (default: the block's, with its new size)")
-    .option('--designer <name>', 'printed at the foot of every page')
     .option('--json', 'print the result as JSON')
     .option('--force', 'replace files that are there already')
-    .action(async (file: string, given: SheetsGiven) => (await import('./print-sheets.ts')).printSheets(file, given));
+    .action(async (file: string, call: SheetsCall) => (await import('./print-sheets.ts')).runSheets(file, call));
 }

@@ -3,22 +3,23 @@ import { basename, join } from 'node:path';
 import { type Command, Option } from 'commander';
 import { type Block, readBlock } from '../block.ts';
 import type { Yardage } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { patchesCsv, shoppingCsv, stripsCsv } from '../fabric/csv.ts';
 import { planYardage } from '../fabric/plan-yardage.ts';
-import { LEVELS } from '../levels.ts';
+import { localSettings, systemOf } from '../locale.ts';
+import { completeSettings } from '../settings/settings.ts';
+import { settingsOfWords } from '../settings/words.ts';
 import type { System } from '../units.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
-import { nameOf, paperOf, paperOption, systemOf, unitsOption } from './options.ts';
+import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { addSettings, checkName } from './options.ts';
 import { optionsOf, TABLES, type Table, type YardageCall } from './yardage-options.ts';
 import { yardageJson, yardageText } from './yardage-text.ts';
 
 export function addYardageCommand(program: Command): void {
-  program
+  const command = program
     .command('yardage')
     .description('what to cut and what to buy: for one block, many, a class or a quilt')
     .argument('<block...>', 'block files (.block.json); - reads one from standard input')
-    .addOption(new Option('--level <level>', 'who sews; sets the slack').choices(LEVELS).default('intermediate'))
     .option('--slack <length>', 'cloth beyond the allowance on each side of a patch (default: by level)')
     .option('--allowance <length>', 'seam allowance of the templates (default: 1/4in)')
     .addOption(
@@ -57,20 +58,20 @@ export function addYardageCommand(program: Command): void {
         .choices(['up', 'across', 'best'])
         .default('best'),
     )
-    .option('--backing-seam <length>', 'cloth that each backing seam takes (default: 1/2in)')
-    .addOption(unitsOption())
-    .addOption(paperOption())
-    .option('--designer <name>', 'printed at the foot of every page')
+    .option('--backing-seam <length>', 'cloth that each backing seam takes (default: 1/2in)');
+  addSettings(command, ['name', 'level', 'paper', 'units', 'designer'], {
+    name: "the files' name (default: the block's)",
+    level: 'who sews; sets the slack',
+  })
     .option('--json', 'print the plan as JSON, lengths in mm')
     .addOption(new Option('--csv <table>', 'print one table as CSV').choices(TABLES))
     .option('--out <folder>', 'write the plan as PDF and its tables as CSV there')
-    .option('--name <name>', "the files' name (default: the block's)")
     .option('--force', 'replace files that are there already')
     .action(run);
 }
 
 async function run(paths: readonly string[], given: YardageCall): Promise<void> {
-  if (given.json && given.csv) throw new UserError('Choose one of --json and --csv.', 2);
+  if (given.json && given.csv) throw new UserError('one-output', {}, 2);
   const system = systemOf(given.units);
   const options = optionsOf(given, system);
   const blocks: Block[] = [];
@@ -78,7 +79,7 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
   const name =
     given.out === undefined
       ? ''
-      : nameOf(given.name ?? (blocks.length === 1 ? blocks[0]!.name : given.quilt ? 'quilt' : 'blocks'));
+      : checkName(given.name ?? (blocks.length === 1 ? blocks[0]!.name : given.quilt ? 'quilt' : 'blocks'));
   const at = (ending: string): string => join(given.out ?? '.', `${name}.${ending}`);
   const tables = { patches: at('patches.csv'), strips: at('strips.csv'), shopping: at('shopping.csv') };
   const files = { plan: at('yardage.pdf'), ...tables };
@@ -91,7 +92,7 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
     const pdf = await writeYardage(plan, {
       title: name,
       system,
-      paper: paperOf(given.paper),
+      paper: completeSettings({ ...localSettings(), ...settingsOfWords({ paper: given.paper }) }).paper,
       ...(given.designer && { designer: given.designer }),
     });
     const text = (table: Table): Uint8Array => new TextEncoder().encode(csvOf(table, plan, system));

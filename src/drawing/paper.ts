@@ -1,5 +1,5 @@
 // Paper sizes and the part of a sheet that printers reach. ISO 216 (A sizes) and ANSI Y14.1 (letter, tabloid = ANSI B); mm.
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { type Mm, mm, parseLength, parseSize } from '../units.ts';
 
 export const PAPER_NAMES = ['letter', 'a4', 'legal', 'a3', 'tabloid', 'both'] as const;
@@ -50,22 +50,16 @@ export const paperTitle = (paper: Paper): string => {
   return paper.roll ? `a roll ${round(paper.width)} mm wide` : `${round(paper.width)} x ${round(paper.height)} mm`;
 };
 
-/** Reads "letter", "13x19in", "roll 36in" or "roll 90 cm". Throws UserError (exit 2) that names the option. */
-export function parsePaper(words: string, option: string): Paper {
+/** Reads "letter", "13x19in", "roll 36in" or "roll 90 cm". Throws UserError (exit 2) that names the field. */
+export function parsePaper(words: string, field: string): Paper {
   const name = PAPER_NAMES.find((n) => n === words.trim().toLowerCase());
   if (name) return name;
   const roll = /^\s*roll[\s:=]\s*(.+)$/i.exec(words);
   if (!roll && !/^\s*\d/.test(words))
-    throw new UserError(
-      `${option}: "${words}" is no paper; choose ${PAPER_NAMES.join(', ')}, a size such as 13x19in, or a roll such as "roll 36in".`,
-      2,
-    );
-  const [width, height] = roll ? [parseLength(roll[1]!, option), LONGEST_PIECE] : parseSize(words, option);
+    throw new UserError('not-a-paper', { field, value: words, papers: PAPER_NAMES }, 2);
+  const [width, height] = roll ? [parseLength(roll[1]!, field), LONGEST_PIECE] : parseSize(words, field);
   if (width < NARROWEST || width > WIDEST || height < 250 || height > LONGEST_PIECE)
-    throw new UserError(
-      `${option}: paper is from 20 to 160 cm (8 to 63 in) wide and from 25 cm to 3 m (10 to 118 in) high.`,
-      2,
-    );
+    throw new UserError('paper-out-of-range', { field }, 2);
   return roll ? { width, height, roll: true } : { width, height };
 }
 
@@ -83,9 +77,6 @@ export function printableFrame(paper: Paper, margin: number): Frame {
   const width = Math.min(w - 2 * margin, least?.[0] ?? Infinity);
   const height = Math.min(h - 2 * margin, least?.[1] ?? Infinity);
   if (!(width >= 150 && height >= 200))
-    throw new UserError(
-      `A margin of ${margin} mm leaves too little of the paper (${paperTitle(paper)}); choose 25 mm (1 in) or less.`,
-      2,
-    );
+    throw new UserError('margin-too-wide', { margin, paper: paperTitle(paper) }, 2);
   return { x: (w - width) / 2, y: (h - height) / 2, width, height };
 }

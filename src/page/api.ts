@@ -30,6 +30,8 @@
 // cannot be so, 500 a fault of the program. Who has no right to ask gets a bare 404.
 import type { Block } from '../block.ts';
 import type { BlockChange } from '../data.ts';
+import type { OwnFabric } from '../settings/kinds.ts';
+import type { Settings } from '../settings/settings.ts';
 
 export interface Refusal {
   readonly says: string;
@@ -48,49 +50,11 @@ export type Stage =
 /** A box as shares (0..1) of the upright picture: left, top, width, height. */
 export type Box = readonly [number, number, number, number];
 
-export interface Settings {
-  readonly name: string;
-  readonly level: 'beginner' | 'intermediate' | 'advanced';
-  /** finished width and height, mm */
-  readonly size: readonly [number, number];
-  readonly shades: number | 'auto';
-  readonly pieces: number;
-  /** narrowest finished width of a piece, mm */
-  readonly smallest: number;
-  readonly mostPieces: number;
-  readonly background: 'keep' | 'calm' | 'plain';
-  readonly kind: 'auto' | 'photo' | 'drawing' | 'flat';
-  readonly lines: 'auto' | 'keep' | 'dissolve';
-  /** tones of black or white fur: drawn apart or kept; by the background where absent */
-  readonly tone?: 'auto' | 'even' | 'keep';
-  readonly crop: Box | 'auto' | 'middle';
-  readonly subject: Box | null;
-  /** 'no': the picture is no photo of a sheet that is to be squared up; looked for where absent */
-  readonly sheet?: 'auto' | 'no';
-  /** discs on the block, as shares of its width; 'auto': the face */
-  readonly focus:
-    | readonly { readonly x: number; readonly y: number; readonly r: number; readonly weight: number }[]
-    | 'auto';
-  readonly turn: boolean;
-  readonly seed: number;
-  readonly paper: 'letter' | 'a4' | 'legal' | 'tabloid' | 'a3' | 'both';
-  readonly units: 'inch' | 'metric';
-  readonly fill: 'hatch' | 'tint' | 'colour' | 'none';
-  readonly designer: string;
-  /** the fabrics that someone has; empty: colours are the picture's */
-  readonly cloths: readonly Cloth[];
-  readonly again: boolean;
-  /** numbers of pieces that the block is grown through, as a comparison's cells are; dropped when `pieces` is set without it */
-  readonly grow?: readonly number[];
-}
+/** All that can be set, by src/settings: lengths in mm, what is found automatically is 'auto'. */
+export type { Settings };
 
-export interface Cloth {
-  /** set where there is a snapshot of it */
-  readonly id?: string;
-  readonly name: string;
-  readonly colour: string;
-  readonly print?: 'directional' | 'large';
-}
+/** `id` is set where there is a snapshot of it. */
+export type Cloth = OwnFabric;
 
 /** What the pipeline chose by itself. */
 export interface Choices {

@@ -2,17 +2,17 @@
 import { createWriteStream } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { finished } from 'node:stream/promises';
-import { LARGEST_FILE } from '../../cli/files.ts';
-import { UserError } from '../../errors.ts';
+import { LARGEST_FILE } from '../../files.ts';
+import { UserError } from '../../problems/problem.ts';
 
 /** Larger than is asked for, or than can be. */
-export class TooLarge extends UserError {}
+export class TooLarge extends UserError<'file-too-large' | 'request-too-long'> {}
 
 const LARGEST_JSON = 1024 * 1024;
 const LARGEST_NAME = 255;
 
 const tooLarge = (name: string): TooLarge =>
-  new TooLarge(`${name} is larger than 512 MB, too large for a picture; save a smaller copy and use that.`);
+  new TooLarge('file-too-large', { path: name, what: 'picture' });
 
 /** The name that the view gives a file; only for people and as the block's name, never for a path. */
 export function fileName(header: string | undefined): string {
@@ -53,12 +53,12 @@ export async function readJson(request: Request): Promise<unknown> {
   let size = 0;
   for await (const chunk of (request.body ?? []) as AsyncIterable<Uint8Array>) {
     size += chunk.length;
-    if (size > LARGEST_JSON) throw new TooLarge('What was sent is too long.');
+    if (size > LARGEST_JSON) throw new TooLarge('request-too-long', {});
     parts.push(chunk);
   }
   try {
     return JSON.parse(Buffer.concat(parts).toString('utf8'));
   } catch {
-    throw new UserError('What was sent is not JSON.', 2);
+    throw new UserError('not-json', {}, 2);
   }
 }

@@ -1,57 +1,14 @@
-// What the view sends, checked: shapes here, the limits of every number where the commands have theirs.
+// What the view sends, checked. Settings are held to their table.
 import { z } from 'zod';
-import { FILLS } from '../../drawing/fill.ts';
-import { UserError } from '../../errors.ts';
-import { LEVELS } from '../../levels.ts';
+import { UserError } from '../../problems/problem.ts';
+import { checkPart, settingsSchema } from '../../settings/settings.ts';
 import type { Change, Settings } from '../api.ts';
 import { ID } from './keep.ts';
 
 const MOST_TEXT = 200;
-const MOST_CLOTHS = 400;
-const MOST_DISCS = 20;
 
 const id = z.string().regex(ID);
-const share = z.number().min(0).max(1);
-const box = z.tuple([share, share, share, share]);
-const text = z.string().max(MOST_TEXT);
 const colour = z.string().regex(/^#[0-9a-fA-F]{6}$/);
-
-const cloth = z.strictObject({
-  id: id.optional(),
-  name: z.string().min(1).max(60),
-  colour,
-  print: z.enum(['directional', 'large']).optional(),
-});
-
-const settingsSchema = z.strictObject({
-  name: text,
-  level: z.enum(LEVELS),
-  size: z.tuple([z.number().positive(), z.number().positive()]),
-  shades: z.union([z.number(), z.literal('auto')]),
-  pieces: z.number(),
-  smallest: z.number().positive(),
-  mostPieces: z.number(),
-  background: z.enum(['keep', 'calm', 'plain']),
-  kind: z.enum(['auto', 'photo', 'drawing', 'flat']),
-  lines: z.enum(['auto', 'keep', 'dissolve']),
-  tone: z.enum(['auto', 'even', 'keep']).optional(),
-  crop: z.union([box, z.enum(['auto', 'middle'])]),
-  subject: box.nullable(),
-  sheet: z.enum(['auto', 'no']).optional(),
-  focus: z.union([
-    z.array(z.strictObject({ x: z.number(), y: z.number(), r: z.number(), weight: z.number() })).max(MOST_DISCS),
-    z.literal('auto'),
-  ]),
-  turn: z.boolean(),
-  seed: z.number(),
-  paper: z.enum(['letter', 'a4', 'legal', 'tabloid', 'a3', 'both']),
-  units: z.enum(['inch', 'metric']),
-  fill: z.enum(FILLS),
-  designer: text,
-  cloths: z.array(cloth).max(MOST_CLOTHS),
-  again: z.boolean(),
-  grow: z.array(z.number()).max(6).optional(),
-});
 
 const point = z.tuple([z.number(), z.number()]);
 const name = z.string().min(1).max(MOST_TEXT);
@@ -76,7 +33,7 @@ const compareSchema = z.strictObject({ shades: counts.optional(), pieces: counts
 const seriesSchema = z.strictObject({
   name: z.string().min(1).max(80),
   works: z.array(id).min(1).max(200),
-  settings: settingsSchema.partial(),
+  settings: settingsSchema().partial(),
   common: z.enum(['fabrics', 'background']),
 });
 
@@ -86,10 +43,11 @@ function read<T>(schema: z.ZodType<T>, data: unknown): T {
   if (found.success) return found.data;
   const issue = found.error.issues[0]!;
   const at = issue.path.join('.') || 'what was sent';
-  throw new UserError(`${at}: ${issue.message.replace(/\s+/g, ' ')}.`, 2);
+  throw new UserError('wrong-request', { at, why: issue.message.replace(/\s+/g, ' ') }, 2);
 }
 
-export const readSettings = (data: unknown) => read(settingsSchema.partial(), data) as Partial<Settings>;
+/** What is set of the settings. Throws UserError that names the field. */
+export const readSettings = (data: unknown): Partial<Settings> => checkPart(read(z.record(z.string(), z.unknown()), data));
 export const readChange = (data: unknown) => read(changeSchema, data) as Change;
 export const readCompare = (data: unknown) => read(compareSchema, data);
 export const readSeries = (data: unknown) => {

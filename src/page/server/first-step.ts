@@ -1,7 +1,7 @@
 // Where a work begins: its first step, and a block's name from a file's; small things that steps are made with.
 import { extname } from 'node:path';
 import type { Block } from '../../block.ts';
-import { nameOf } from '../../cli/options.ts';
+import { fileName } from '../../settings/kinds.ts';
 import type { Cloth, Settings } from '../api.ts';
 import type { Opened } from './jobs.ts';
 import type { Step } from './keep.ts';
@@ -35,9 +35,5 @@ export function blockName(file: string): string {
     .trim();
   const stem = plain.slice(0, plain.length - extname(plain).length) || plain;
   const short = [...stem].slice(0, 80).join('').replaceAll('\0', '');
-  try {
-    return nameOf(short);
-  } catch {
-    return 'block';
-  }
+  return fileName.schema.safeParse(short).success ? short : 'block';
 }

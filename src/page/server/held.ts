@@ -4,7 +4,6 @@ import type { Stage, Work } from '../api.ts';
 import type { Running } from './crew.ts';
 import type { Foreseen, Made } from './jobs.ts';
 import type { Step, WorkFile } from './keep.ts';
-import { inOwnWords } from './own-words.ts';
 import { sayChange } from './settings.ts';
 
 /** Nothing of that name is here. */
@@ -43,11 +42,11 @@ export function tellWork(held: Held): Work {
   return {
     ...{ id, name: step.settings.name, revision: file.revision, settings: step.settings, stage },
     ...(file.picture && { picture: file.picture }),
-    ...(stage === 'failed' && failed && { failed: inOwnWords(failed) }),
+    ...(stage === 'failed' && failed && { failed }),
     ...(block && { block }),
     ...(made?.choices && { choices: made.choices }),
     ...(made?.summary && { summary: made.summary }),
-    notes: made ? [...made.notes, ...made.minds].map(inOwnWords) : [],
+    notes: made ? [...made.notes, ...made.minds] : [],
     ...(held.before && { undo: sayBack(held.before, step) }),
     ...(held.after && { redo: sayOn(held.after) }),
     shown: block ? shownIn(block, step) : {},

@@ -3,7 +3,7 @@
 import { randomBytes } from 'node:crypto';
 import { link, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { UserError } from '../../errors.ts';
+import { UserError } from '../../problems/problem.ts';
 import { writeWhole } from './keep.ts';
 
 interface Holder {
@@ -23,14 +23,14 @@ const TRIES = 5;
 export async function lockFolder(folder: string): Promise<Lock> {
   const path = join(folder, 'lock.json');
   await mkdir(folder, { recursive: true, mode: 0o700 }).catch((e: Error) => {
-    throw new UserError(`The folder ${folder} cannot be made: ${e.message}; choose another by --folder.`, 2);
+    throw new UserError('cannot-make-folder', { folder, why: e.message }, 2);
   });
   const own = `${path}.${process.pid}-${randomBytes(4).toString('hex')}.part`;
   const holder: Holder = { pid: process.pid };
   try {
     await writeFile(own, JSON.stringify(holder), { mode: 0o600 });
   } catch (e) {
-    throw new UserError(`Nothing can be written to ${folder}: ${(e as Error).message}; choose another by --folder.`, 2);
+    throw new UserError('cannot-write-folder', { folder, why: (e as Error).message }, 2);
   }
   try {
     for (let i = 0; i < TRIES; i++) {
@@ -47,17 +47,14 @@ export async function lockFolder(folder: string): Promise<Lock> {
       const text = await readFile(path, 'utf8').catch(() => '');
       const other = readHolder(text);
       if (other && other.pid !== process.pid && (await isHeld(other)))
-        throw new UserError(
-          `Another page works with ${folder} already${other.address ? `, at ${other.address}` : ''}; use that one, stop it, or choose another folder by --folder.`,
-          2,
-        );
-      if (other?.pid === process.pid) throw new UserError(`${folder} is in use by this program already.`, 2);
+        throw new UserError('folder-has-page', { folder, ...(other.address && { address: other.address }) }, 2);
+      if (other?.pid === process.pid) throw new UserError('folder-in-use', { folder }, 2);
       await takeAway(path, text);
     }
   } finally {
     await rm(own, { force: true });
   }
-  throw new UserError(`${path} cannot be taken over; delete it if no other page is running.`, 2);
+  throw new UserError('cannot-take-over', { path }, 2);
 }
 
 function readHolder(text: string): Holder | undefined {

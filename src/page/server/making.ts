@@ -4,6 +4,7 @@ import { CalledOff, type Crew } from './crew.ts';
 import type { Held } from './held.ts';
 import type { Folder } from './keep.ts';
 import { blockSettings } from './settings.ts';
+import { inPageWords } from './voice.ts';
 
 /** What the studio lends for it. */
 export interface Making {
@@ -54,7 +55,7 @@ export function pursue(held: Held, studio: Making): void {
       settle(async () => {
         held.look = undefined;
         // only in memory: after a restart, or another change, it is tried again
-        held.failed = e.message;
+        held.failed = inPageWords(e);
         await studio.write(held);
       });
     },

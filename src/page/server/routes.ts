@@ -5,7 +5,7 @@ import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { type Context, Hono } from 'hono';
-import { UserError } from '../../errors.ts';
+import { UserError, wordProblem } from '../../problems/problem.ts';
 import type { Format } from '../api.ts';
 import { readChange, readCompare, readSeries, readSettings } from './bodies.ts';
 import { fileName, readJson, saveBody, TooLarge } from './bodies-in.ts';
@@ -13,11 +13,11 @@ import type { Events } from './events.ts';
 import { guard } from './guard.ts';
 import { NotHere } from './held.ts';
 import { ID } from './keep.ts';
-import { inOwnWords } from './own-words.ts';
 import { faceOf, shadesOf } from './pictures.ts';
 import type { Products } from './products.ts';
 import type { SeriesRoom } from './series-room.ts';
 import type { Studio } from './studio.ts';
+import { PAGE } from './voice.ts';
 
 export interface House {
   readonly key: string;
@@ -172,7 +172,7 @@ export function routes(house: House): Hono {
   const refuse = (e: Error, c: Context): Response => {
     if (e instanceof NotHere) return c.json({ says: 'There is nothing of that name here.' }, 404);
     if (e instanceof TooLarge) return c.json({ says: e.message }, 413);
-    if (e instanceof UserError) return c.json({ says: inOwnWords(e.message) }, 422);
+    if (e instanceof UserError) return c.json({ says: wordProblem(e, PAGE) }, 422);
     process.stderr.write(`seamwright: ${c.req.method} ${c.req.path.slice(key.length + 2)}: ${e.message}\n`);
     if (process.env.SEAMWRIGHT_TRACE) process.stderr.write(`${e.stack}\n`);
     return c.json({ says: `This is a fault of the program, not yours: ${e.message}` }, 500);

@@ -1,9 +1,8 @@
 // Comparisons and series: long work over many threads, done by the same code as the commands', one after another.
 import { cp, mkdir, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { z } from 'zod';
-import { nameOf } from '../../cli/options.ts';
-import { UserError } from '../../errors.ts';
-import type { BlockSettings } from '../../pipeline.ts';
+import { UserError } from '../../problems/problem.ts';
+import { checkValue, fileName } from '../../settings/kinds.ts';
 import type { Comparison, Event, Series, Settings } from '../api.ts';
 import { CalledOff, type Crew } from './crew.ts';
 import { NotHere } from './held.ts';
@@ -11,6 +10,7 @@ import type { SeriesMade } from './jobs.ts';
 import { ID, newId } from './keep.ts';
 import { blockSettings } from './settings.ts';
 import type { Studio } from './studio.ts';
+import { inPageWords } from './voice.ts';
 
 export interface SeriesAsked {
   readonly name: string;
@@ -69,9 +69,9 @@ export class SeriesRoom {
 
   async compare(id: string, asked: Counts): Promise<Comparison> {
     const { file, step } = await this.#studio.hold(id);
-    if (!file.picture) throw new UserError('This block came as a file: there is no picture to compare by.');
+    if (!file.picture) throw new UserError('no-picture-to-compare', {});
     const ascending = (list: readonly number[]): number[] => [...new Set(list)].sort((a, b) => a - b);
-    const { grow: _, ...settings } = step.settings;
+    const settings = { ...step.settings, grow: [] };
     for (const shades of asked.shades ?? []) blockSettings({ ...settings, shades });
     for (const pieces of asked.pieces ?? []) blockSettings({ ...settings, pieces });
     const compared = await this.#crew.ask(
@@ -109,7 +109,7 @@ export class SeriesRoom {
 
   /** Throws UserError where a work has no picture or its settings make no sense; nothing has happened then. */
   async begin({ name, works, settings, common }: SeriesAsked): Promise<Series> {
-    nameOf(name);
+    checkValue(fileName, name, 'name');
     const folder = this.#studio.folder;
     const id = newId(name);
     const own: Record<string, Settings> = {};
@@ -119,7 +119,7 @@ export class SeriesRoom {
       if (!this.#studio.has(work)) throw new NotHere();
       const { file, step } = await this.#studio.hold(work);
       if (!file.picture)
-        throw new UserError(`${step.settings.name} came as a block file; a series is made from pictures.`);
+        throw new UserError('no-picture-for-series', { name: step.settings.name });
       const picture = `${String(i + 1).padStart(3, '0')}-${work}`;
       own[picture] = {
         ...step.settings,
@@ -148,7 +148,7 @@ export class SeriesRoom {
 
   #make(id: string, room: Room): void {
     const { folder } = this.#studio;
-    const settings: Record<string, BlockSettings> = {};
+    const settings: Record<string, Settings> = {};
     for (const [picture, s] of Object.entries(room.settings)) settings[picture] = blockSettings(s);
     const { name } = room.series;
     const { answer } = this.#crew.ask(
@@ -163,7 +163,7 @@ export class SeriesRoom {
       .then((made) => this.#finish(id, room, made))
       .catch(async (e: Error) => {
         if (e instanceof CalledOff) return;
-        await this.#write(id, { ...room, series: { ...room.series, stage: 'failed', failed: e.message } });
+        await this.#write(id, { ...room, series: { ...room.series, stage: 'failed', failed: inPageWords(e) } });
       })
       .catch((e: Error) => process.stderr.write(`seamwright: ${id}: ${e.message}\n`));
   }

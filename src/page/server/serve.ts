@@ -3,8 +3,8 @@ import { once } from 'node:events';
 import { createServer, type Server } from 'node:http';
 import { fileURLToPath } from 'node:url';
 import { getRequestListener } from '@hono/node-server';
-import { LARGEST_FILE } from '../../cli/files.ts';
-import { UserError } from '../../errors.ts';
+import { LARGEST_FILE } from '../../files.ts';
+import { UserError } from '../../problems/problem.ts';
 import { Crew } from './crew.ts';
 import { Events } from './events.ts';
 import { Folder } from './keep.ts';
@@ -92,12 +92,9 @@ async function listen(server: Server, asked: number | undefined, last: number): 
     } catch (e) {
       const { code } = e as NodeJS.ErrnoException;
       if (asked === undefined && port !== 0) continue;
-      throw new UserError(
-        code === 'EADDRINUSE'
-          ? `Port ${port} is taken by another program; choose another by --port, or 0 for any free one.`
-          : `The page cannot be opened on port ${port}: ${(e as Error).message}.`,
-        code === 'EADDRINUSE' ? 1 : 2,
-      );
+      throw code === 'EADDRINUSE'
+        ? new UserError('port-taken', { port })
+        : new UserError('port-refused', { port, why: (e as Error).message }, 2);
     }
   }
   throw new Error('no port was tried');

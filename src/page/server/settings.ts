@@ -1,38 +1,29 @@
-// The page's settings and those of a block: written as the command's options and read as those are, so that every limit is
-// the same, and every block.
+// The page's settings: those of the table, as a work keeps them, and what is said of a change of them.
 import type { Block } from '../../block.ts';
-import { type BlockGiven, settingsOf } from '../../cli/block-command.ts';
-import { paperOf, systemOf } from '../../cli/options.ts';
-import { UserError } from '../../errors.ts';
+import { paperTitle } from '../../drawing/paper.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH } from '../../levels.ts';
-import type { BlockSettings } from '../../pipeline.ts';
-import { type Cloth as OwnCloth, soundCloths } from '../../shade/read-cloths.ts';
-import { formatLength, formatSize, inches } from '../../units.ts';
-import type { Settings } from '../api.ts';
-import { inOwnWords } from './own-words.ts';
+import { localSettings } from '../../locale.ts';
+import { FIELDS } from '../../settings/fields.ts';
+import { completeSettings, defaultSettings, type SettingName, type Settings } from '../../settings/settings.ts';
+import { soundCloths } from '../../shade/read-cloths.ts';
+import { formatLength, formatSize, inches, type Mm, mm } from '../../units.ts';
 
 /** As `seamwright block` has them where nothing is said. */
-export function firstSettings(name: string, level: Level = 'intermediate'): Settings {
-  const { size, shades, pieces, smallest, mostPieces } = LEVEL_DEFAULTS[level];
-  return {
-    ...{ name, level, size: [size, size], shades, pieces, smallest, mostPieces },
-    ...{ background: 'keep', kind: 'auto', lines: 'auto', crop: 'middle', subject: null, focus: 'auto' },
-    ...{ turn: false, seed: 1, paper: paperOf() as Settings['paper'], units: systemOf(), fill: 'hatch' },
-    ...{ designer: '', cloths: [], again: false },
-  };
-}
+export const firstSettings = (name: string, level?: Level): Settings => ({
+  ...defaultSettings(level),
+  ...localSettings(),
+  name,
+});
 
 const within = (n: number, least: number, most: number): number => Math.max(least, Math.min(most, n));
 
 /** Those of a block that came as a file: what it says of itself, within what could be asked for. */
 export function settingsOfBlock(block: Block, name: string): Settings {
-  const first = firstSettings(name);
-  const level = LEVELS.find((l) => l === block.source?.settings.level) ?? first.level;
-  const size = block.size.map((v) => within(v, inches(3), inches(60))) as [number, number];
+  const level = LEVELS.find((l) => l === block.source?.settings.level);
   return {
     ...firstSettings(name, level),
-    size,
-    smallest: Math.max(block.smallest, REFUSED_WIDTH),
+    size: block.size.map((v) => mm(within(v, inches(3), inches(60)))) as [Mm, Mm],
+    smallest: mm(Math.max(block.smallest, REFUSED_WIDTH)),
     pieces: within(
       block.sections.reduce((n, s) => n + s.pieces.length, 0),
       2,
@@ -42,63 +33,50 @@ export function settingsOfBlock(block: Block, name: string): Settings {
   };
 }
 
-/** Throws UserError for values that make no sense, in the page's words. */
-export function blockSettings(s: Settings): BlockSettings {
-  const words: BlockGiven = {
-    out: '.',
-    name: s.name,
-    level: s.level,
-    size: `${s.size[0]}x${s.size[1]}mm`,
-    shades: String(s.shades),
-    pieces: String(s.pieces),
-    smallest: `${s.smallest}mm`,
-    most: String(s.mostPieces),
-    background: s.background,
-    ...(s.kind !== 'auto' && { kind: s.kind }),
-    ...(s.lines !== 'auto' && { lines: s.lines }),
-    ...(s.tone && s.tone !== 'auto' && { tone: s.tone }),
-    ...(s.crop !== 'middle' && { crop: s.crop === 'auto' ? 'auto' : s.crop.join() }),
-    ...(s.subject && { subject: s.subject.join() }),
-    ...(s.sheet === 'no' && { sheet: s.sheet }),
-    ...(s.focus !== 'auto' && {
-      focus: s.focus.length ? s.focus.map(({ x, y, r, weight }) => [x, y, r, weight].join()) : ['none'],
-    }),
-    ...(s.grow?.length && { grow: s.grow.join() }),
-    turn: s.turn,
-    seed: String(s.seed),
-    effort: 'full',
-    paper: s.paper,
-    units: s.units,
-    fill: s.fill,
-    ...(s.designer.trim() && { designer: s.designer.trim() }),
-  };
-  try {
-    const settings = settingsOf(words, s.name);
-    if (!s.cloths.length) return settings;
-    const cloths = s.cloths.map(
-      ({ name, colour, print }): OwnCloth => ({ name, colour: colour.toLowerCase(), ...(print && { print }) }),
-    );
-    return { ...settings, cloths: soundCloths(cloths, 'Your list'), again: s.again };
-  } catch (e) {
-    if (!(e instanceof UserError)) throw e;
-    throw new UserError(inOwnWords(e.message), e.exitCode);
-  }
+/** Settings as the pipeline takes them. Throws UserError for values that make no sense. */
+export function blockSettings(s: Partial<Settings>): Settings {
+  const settings = completeSettings(s);
+  const { cloths } = settings;
+  if (!cloths.length) return settings;
+  const plain = cloths.map(({ name, colour, print }) => ({ name, colour: colour.toLowerCase(), ...(print && { print }) }));
+  return { ...settings, cloths: soundCloths(plain, 'Your list') };
 }
 
+/** Some settings over others. What the level sets follows the level, where it was not set otherwise; a block that is to have another
+ *  number of pieces is no longer grown through those of a comparison. */
+export function changeSettings(before: Settings, given: Partial<Settings>): Settings {
+  const after = { ...before, ...(given.pieces !== undefined && { grow: [] }), ...given };
+  if (given.level === undefined || given.level === before.level) return after;
+  const followed = Object.entries(LEVEL_FIELDS).filter(
+    ([name, preset]) =>
+      given[name as SettingName] === undefined &&
+      JSON.stringify(before[name as SettingName]) === JSON.stringify(preset(before.level)),
+  );
+  return { ...after, ...Object.fromEntries(followed.map(([name, preset]) => [name, preset(after.level)])) };
+}
+
+/** Fields of which a level has an opinion. */
+const LEVEL_FIELDS: Readonly<Record<string, (level: Level) => unknown>> = Object.fromEntries(
+  Object.entries(FIELDS)
+    .filter(([name]) => name !== 'level' && (name === 'size' || Object.hasOwn(LEVEL_DEFAULTS.beginner, name)))
+    .map(([name, f]) => [name, f.preset]),
+);
+
 /** Settings of which a block that was changed by hand, or came as a file, is not made again: they are for its paper. */
-const PAPER_ONLY: ReadonlySet<keyof Settings> = new Set<keyof Settings>([
-  ...(['name', 'paper', 'units', 'fill', 'designer', 'level', 'mostPieces'] as const),
+const PAPER_ONLY: ReadonlySet<SettingName> = new Set<SettingName>([
+  ...(['name', 'paper', 'units', 'level', 'mostPieces', 'margin', 'allowance'] as const),
+  ...(Object.keys(FIELDS) as SettingName[]).filter((name) => FIELDS[name].stage === 'print'),
 ]);
-export const isForPaper = (keys: readonly (keyof Settings)[]): boolean => keys.every((k) => PAPER_ONLY.has(k));
+export const isForPaper = (keys: readonly (SettingName)[]): boolean => keys.every((k) => PAPER_ONLY.has(k));
 
 /** What of the settings another set of them changes. */
-export const changedKeys = (before: Settings, after: Settings): (keyof Settings)[] =>
-  (Object.keys({ ...before, ...after }) as (keyof Settings)[]).filter(
+export const changedKeys = (before: Settings, after: Settings): (SettingName)[] =>
+  (Object.keys({ ...before, ...after }) as (SettingName)[]).filter(
     (k) => JSON.stringify(before[k]) !== JSON.stringify(after[k]),
   );
 
 /** Settings in the few words that a button has room for. */
-export function sayChange(keys: readonly (keyof Settings)[], s: Settings): string {
+export function sayChange(keys: readonly (SettingName)[], s: Settings): string {
   if (keys.includes('level')) return `the ${s.level} level`;
   const key = keys[0];
   switch (key) {
@@ -139,7 +117,7 @@ export function sayChange(keys: readonly (keyof Settings)[], s: Settings): strin
     case 'seed':
       return `try ${s.seed}`;
     case 'paper':
-      return `paper ${s.paper}`;
+      return `paper ${paperTitle(s.paper)}`;
     case 'units':
       return s.units === 'inch' ? 'inches' : 'centimetres';
     case 'fill':

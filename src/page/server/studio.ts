@@ -2,7 +2,7 @@
 // by one call at a time; what is slow is asked of the crew.
 import { cp, mkdir, rename, rm, stat } from 'node:fs/promises';
 import type { Block } from '../../block.ts';
-import { UserError } from '../../errors.ts';
+import { UserError } from '../../problems/problem.ts';
 import type { Change, Cloth, Event, Settings, Work, WorkLine } from '../api.ts';
 import { addCloth, readCloth } from './cloth-box.ts';
 import type { Crew } from './crew.ts';
@@ -12,7 +12,7 @@ import { type Held, NotHere, piecesIn, stageOf, tellWork } from './held.ts';
 import { type Folder, newId, type Step, type WorkFile } from './keep.ts';
 import { type Making, pursue } from './making.ts';
 import { sayDone } from './say-done.ts';
-import { blockSettings, changedKeys, firstSettings, isForPaper, sayChange } from './settings.ts';
+import { blockSettings, changedKeys, changeSettings, firstSettings, isForPaper, sayChange } from './settings.ts';
 
 export class Studio {
   readonly folder: Folder;
@@ -94,8 +94,7 @@ export class Studio {
   set(id: string, given: Partial<Settings>): Promise<Work> {
     return this.#inTurn(id, async (held) => {
       const before = held.step;
-      const { grow: _, ...rest } = before.settings;
-      const settings: Settings = { ...(given.pieces === undefined ? before.settings : rest), ...given };
+      const settings = changeSettings(before.settings, given);
       blockSettings(settings);
       const keys = changedKeys(before.settings, settings);
       if (!keys.length) return;
@@ -106,7 +105,7 @@ export class Studio {
         return;
       }
       if (!held.file.picture)
-        throw new UserError('This block came as a file: change it by hand, or begin with the picture to fit it anew.');
+        throw new UserError('came-as-a-file', {});
       const step: Step = { number: 0, settings, did, keys, by: 'picture', notes: [], minds: [], shown: {} };
       // while a slider is being drawn, what is passed through on the way is no step to go back to
       const through = !before.block && before.keys !== undefined && sameKeys(before.keys, keys);
@@ -117,7 +116,7 @@ export class Studio {
   change(id: string, change: Change): Promise<Work> {
     return this.#inTurn(id, async (held) => {
       const { step } = held;
-      if (!step.block) throw new UserError('The block is still being worked out; change it by hand when that is done.');
+      if (!step.block) throw new UserError('still-worked-out', {});
       const cloth = change.kind === 'cloth' ? await readCloth(id, change.cloth, this.folder) : undefined;
       const settings = blockSettings(step.settings);
       const ask = (block: Block, one: Exclude<Change, { kind: 'cloth' }>) =>
@@ -144,17 +143,17 @@ export class Studio {
   }
 
   undo(id: string): Promise<Work> {
-    return this.#go(id, -1, 'There is nothing to go back to.');
+    return this.#go(id, -1, 'nothing-to-undo');
   }
 
   redo(id: string): Promise<Work> {
-    return this.#go(id, 1, 'There is nothing to go forward to.');
+    return this.#go(id, 1, 'nothing-to-redo');
   }
 
-  #go(id: string, by: -1 | 1, nothing: string): Promise<Work> {
+  #go(id: string, by: -1 | 1, nothing: 'nothing-to-undo' | 'nothing-to-redo'): Promise<Work> {
     return this.#inTurn(id, async (held) => {
       const at = held.file.at + by;
-      if (held.file.line[at] === undefined) throw new UserError(nothing);
+      if (held.file.line[at] === undefined) throw new UserError(nothing, {});
       await this.#moveTo(held, { ...held.file, at });
     });
   }
@@ -245,7 +244,7 @@ export class Studio {
     const failed = held.step.failed ?? held.failed;
     if (!held.step.block) {
       if (held.making) return this.finished(id);
-      throw new UserError(failed ?? 'There is no block yet.');
+      throw new UserError('no-block-yet', failed ? { why: failed } : {});
     }
     return held;
   }

@@ -1,17 +1,17 @@
 // Any straight-line design -> whether it can be sewn, and the block it then is; or where it cannot, and the smallest repair.
 // Takes the text of a block file or of an SVG. The verdict is check/'s, whatever numbered the pieces.
-import { type Block, type Fabric, readBlock } from './block.ts';
-import { checkBlock } from './check/check-block.ts';
-import { explainPieces } from './check/explain-pieces.ts';
-import { type Repair, repairPieces } from './check/repair-pieces.ts';
-import type { Fault, Outlines, Partition } from './data.ts';
-import { readDesign } from './design/read-design.ts';
-import { narrowestWidth, type Point, type Segment } from './geometry/polygon.ts';
-import { REFUSED_WIDTH, WARNED_WIDTH } from './levels.ts';
-import { type BlockFacts, numberWithProof } from './section/number-pieces.ts';
-import { fabricsOf } from './shade/make-fabrics.ts';
-import type { SectionLimits } from './tree/sections.ts';
-import type { Mm } from './units.ts';
+import { type Block, type Fabric, readBlock } from '../block.ts';
+import { checkBlock } from '../check/check-block.ts';
+import { explainPieces } from '../check/explain-pieces.ts';
+import { type Repair, repairPieces } from '../check/repair-pieces.ts';
+import type { Fault, Outlines, Partition } from '../data.ts';
+import { readDesign } from '../design/read-design.ts';
+import { narrowestWidth, type Point, type Segment } from '../geometry/polygon.ts';
+import { REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
+import { type BlockFacts, numberWithProof } from '../section/number-pieces.ts';
+import { fabricsOf } from '../shade/make-fabrics.ts';
+import type { SectionLimits } from '../tree/sections.ts';
+import type { Mm } from '../units.ts';
 
 export interface JudgeOptions {
   /** the block's name; the file's own where absent and the file has one */

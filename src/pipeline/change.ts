@@ -1,12 +1,12 @@
 // One change of a finished block: the next edition of it, checked, and what of the printed paper and the cut cloth is void now.
-import type { Block } from './block.ts';
-import { checkBlock } from './check/check-block.ts';
-import type { BlockChange } from './data.ts';
-import { UserError } from './errors.ts';
-import { planFabric } from './fabric/plan-fabric.ts';
-import { narrowestWidth } from './geometry/polygon.ts';
-import { REFUSED_WIDTH } from './levels.ts';
-import type { PacketSettings } from './pipeline.ts';
+import type { Block } from '../block.ts';
+import { checkBlock } from '../check/check-block.ts';
+import type { BlockChange } from '../data.ts';
+import { UserError } from '../problems/problem.ts';
+import { planFabric } from '../fabric/plan-fabric.ts';
+import { narrowestWidth } from '../geometry/polygon.ts';
+import { REFUSED_WIDTH } from '../levels.ts';
+import type { PacketSettings } from './print.ts';
 import {
   type ChangeLimits,
   changeFabric,
@@ -15,11 +15,11 @@ import {
   mergePieces,
   renameFabric,
   splitSection,
-} from './section/change-block.ts';
-import { moveSeam } from './section/move-seam.ts';
-import { changedTemplates } from './template/changed-templates.ts';
-import { templateArea } from './template/template-area.ts';
-import { mm } from './units.ts';
+} from '../section/change-block.ts';
+import { moveSeam } from '../section/move-seam.ts';
+import { changedTemplates } from '../template/changed-templates.ts';
+import { templateArea } from '../template/template-area.ts';
+import { mm } from '../units.ts';
 
 export interface Void {
   /** sections whose printed templates are useless: print these again */
@@ -80,9 +80,7 @@ export function applyChange(block: Block, change: BlockChange, limits: ChangeLim
 export function nextEdition(block: Block, change: (block: Block) => Block): Block {
   const { faults: before } = checkBlock(block);
   if (before[0])
-    throw new UserError(
-      `${block.name} cannot be sewn as it is (${before[0].text.replace(/\.$/, '')}); seamwright check --repair mends it first.`,
-    );
+    throw new UserError('cannot-be-sewn-yet', { what: block.name, fault: before[0].text });
   const changed = change(block);
   const widths = changed.sections.flatMap((s) => s.pieces.map((p) => narrowestWidth(p.outline)));
   const edition = followingEdition(block.edition ?? 'A');
@@ -91,7 +89,7 @@ export function nextEdition(block: Block, change: (block: Block) => Block): Bloc
   const { format, version, name, ...rest } = changed;
   const next: Block = { format, version, name, ...rest, edition, smallest };
   const { faults } = checkBlock(next);
-  if (faults[0]) throw new UserError(`So changed the block cannot be sewn: ${faults[0].text}`);
+  if (faults[0]) throw new UserError('change-cannot-be-sewn', { fault: faults[0].text });
   return next;
 }
 
@@ -103,7 +101,7 @@ export function followingEdition(edition: string): string {
 }
 
 export function findVoid(before: Block, after: Block, settings: PacketSettings): Void {
-  const { allowance, system, slack } = settings;
+  const { allowance, units: system, slack } = settings;
   const { changed, gone } = changedTemplates(before, after, { allowance, system, fill: 'hatch' });
   const patches = (block: Block): Map<string, string> =>
     new Map(

@@ -5,10 +5,9 @@ import { writeDxf } from '../drawing/dxf.ts';
 import { writePng } from '../drawing/png.ts';
 import { writeSvg } from '../drawing/svg.ts';
 import { drawSectionSheet, type TemplateSheetOptions, type TemplateSheets } from '../template/lay-out.ts';
-import type { Format } from './sheets-command.ts';
 
 export interface FileOptions {
-  readonly format: Exclude<Format, 'pdf'>;
+  readonly format: 'svg' | 'dxf' | 'png';
   readonly each: 'sheet' | 'section';
   readonly dpi: number;
 }

@@ -3,7 +3,7 @@
 import { existsSync } from 'node:fs';
 import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import { UserError } from '../errors.ts';
+import { UserError } from './problems/problem.ts';
 
 /** Larger files are refused before they are read. */
 export const LARGEST_FILE = 512 * 1024 * 1024;
@@ -13,23 +13,22 @@ export async function readInput(path: string, what = 'picture'): Promise<Uint8Ar
   try {
     info = await stat(path);
   } catch {
-    throw new UserError(`There is no file ${path}; check its name and folder.`, 2);
+    throw new UserError('no-file', { path }, 2);
   }
-  if (info.isDirectory()) throw new UserError(`${path} is a folder; name one ${what} in it.`, 2);
+  if (info.isDirectory()) throw new UserError('is-a-folder', { path, what }, 2);
   if (info.size > LARGEST_FILE)
-    throw new UserError(`${path} is larger than 512 MB, too large for a ${what}; save a smaller copy and use that.`);
+    throw new UserError('file-too-large', { path, what });
   try {
     return new Uint8Array(await readFile(path));
   } catch {
-    throw new UserError(`${path} cannot be opened; check that you may read it.`, 2);
+    throw new UserError('cannot-open', { path }, 2);
   }
 }
 
 /** Throws UserError where one of the files is there already and `force` is not given: before any work is done. */
 export function refuseToOverwrite(paths: readonly string[], force: boolean): void {
   const there = force ? undefined : paths.find((p) => existsSync(p));
-  if (there)
-    throw new UserError(`${there} is there already; choose another --name or --out, or replace it with --force.`, 2);
+  if (there) throw new UserError('is-there-already', { path: there }, 2);
 }
 
 /** Writes all files under temporary names first and renames them last, so that no half-written one is ever seen. */
@@ -45,9 +44,6 @@ export async function writeOutputs(files: ReadonlyMap<string, Uint8Array>): Prom
     for (const [from, to] of made) await rename(from, to);
   } catch (e) {
     await Promise.all(made.map(([from]) => rm(from, { force: true })));
-    throw new UserError(
-      `The files cannot be written to ${dirname([...files.keys()][0]!)}: ${(e as Error).message}.`,
-      1,
-    );
+    throw new UserError('cannot-write', { folder: dirname([...files.keys()][0]!), why: (e as Error).message });
   }
 }

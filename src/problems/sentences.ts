@@ -1,0 +1,14 @@
+// Every problem that a user can have, by its code: the values that it comes with, and the sentence that is made of them. One table
+// for each part of the house.
+import { BLOCK_SENTENCES } from './block-sentences.ts';
+import { CALL_SENTENCES } from './call-sentences.ts';
+import { FILE_SENTENCES } from './file-sentences.ts';
+import { PAGE_SENTENCES } from './page-sentences.ts';
+import type { Voice } from './problem.ts';
+import { SETTING_SENTENCES } from './setting-sentences.ts';
+
+export const SENTENCES = { ...FILE_SENTENCES, ...PAGE_SENTENCES, ...BLOCK_SENTENCES, ...CALL_SENTENCES, ...SETTING_SENTENCES } as const;
+
+export type Code = keyof typeof SENTENCES;
+export type ValuesOf<C extends Code> = Parameters<(typeof SENTENCES)[C]>[0];
+export type Sentences = Readonly<Record<string, (values: never, voice: Voice) => string>>;
