@@ -1,12 +1,12 @@
 // `seamwright block PICTURE`: a picture becomes a block file, a preview and a packet.
 import { basename, extname, join } from 'node:path';
 import { type Command, Option } from 'commander';
+import { startBeside } from '../beside.ts';
 import type { Fill } from '../drawing/fill.ts';
 import { UserError } from '../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { inches, type Mm, mm, parseLength, parseSize } from '../units.ts';
-import { startBeside } from '../workers/beside.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { fillOption, nameOf, paperOf, paperOption, systemOf, unitsOption, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
@@ -100,7 +100,7 @@ export async function runBlock(
   refuseToOverwrite(Object.values(files), given.force === true);
   const progress = showProgress(given.timings);
   // it loads what it needs while the picture is read
-  const beside = startBeside(picture ? 'look, pieces' : 'pieces');
+  const beside = startBeside(picture !== undefined);
   try {
     // loaded only now: other commands, and calls that are refused, do not wait for it
     const [{ makeBlock, shadeFile }, { readRegions }] = await Promise.all([

@@ -1,9 +1,13 @@
 // `seamwright compare PICTURE`: how many shades, how much detail? One sheet of blocks to choose from, and on with the one chosen.
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { besideIn } from '../beside.ts';
+import type { BlockJobs } from '../block-jobs.ts';
+import type { CompareJobs } from '../compare/jobs.ts';
 import { UserError } from '../errors.ts';
-import { besideIn } from '../workers/beside.ts';
-import { Pool } from '../workers/pool.ts';
+import { Pool } from '../threads/pool.ts';
+import { prepareForFew } from '../threads/v8-flags.ts';
+import { WORKER } from '../worker-file.ts';
 import { addBlockOptions, type BlockGiven, runBlock, settingsOf } from './block-command.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
@@ -50,12 +54,12 @@ async function run(picture: string, given: Given): Promise<void> {
   const stopped = (): void => stop.abort(new UserError('Stopped; nothing was written.', 130));
   process.once('SIGINT', stopped);
   const progress = showSeries(given.timings);
-  const pool = new Pool(workers, stop.signal);
-  pool.prepareForFew();
+  const pool = new Pool<BlockJobs & CompareJobs>({ entry: WORKER, threads: workers, signal: stop.signal });
+  prepareForFew(pool.size);
   const beside = workers > 1 ? besideIn(pool) : undefined;
   try {
     // one looks at the picture while this one reads it
-    if (beside) pool.start(1, 'look, blocks');
+    if (beside) pool.start(1, ['runNetwork'], ['fitPieces', 'judgeFitted']);
     const [{ readForBlock, seeRead }, { chooseCounts, comparePicture }] = await Promise.all([
       import('../pipeline.ts'),
       import('../compare/compare-picture.ts'),
@@ -66,7 +70,7 @@ async function run(picture: string, given: Given): Promise<void> {
       settings,
       beside && { networkBeside: beside.network },
     );
-    if (!given.pick) pool.start(workers, 'blocks');
+    if (!given.pick) pool.start(workers, ['fitPieces', 'judgeFitted']);
     const counts = await chooseCounts(read, settings, asked);
     if (given.pick) {
       const { column, row } = placeOf(given.pick, counts);
@@ -89,7 +93,7 @@ async function run(picture: string, given: Given): Promise<void> {
     const sheet = drawComparison(comparison, settings);
     // the picture in a thread, the pages here
     const [png, pdf] = await Promise.all([
-      besideIn(pool).png(sheet, SHEET_DPI),
+      pool.ask('drawPng', { drawing: sheet, dpi: SHEET_DPI }).answer,
       writePdf([sheet], { title: sheet.title, subject: 'Blocks to choose from' }),
     ]);
     const page = new TextEncoder().encode(comparisonPage(comparison, settings));

@@ -4,6 +4,7 @@ import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
 import type { BlockSettings } from '../pipeline.ts';
 import { blockName } from '../series/entries.ts';
+import type { SeriesJobs } from '../series/jobs.ts';
 import {
   type BlockOptions,
   MOST_FABRICS,
@@ -11,8 +12,9 @@ import {
   type SeriesSettings,
   seriesJsonSchema,
 } from '../series/settings.ts';
+import type { Pool } from '../threads/pool.ts';
 import { parseLength } from '../units.ts';
-import type { Pool } from '../workers/pool.ts';
+import { WORKER } from '../worker-file.ts';
 import { type BlockGiven, settingsOf } from './block-command.ts';
 import { readInput, writeOutputs } from './files.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
@@ -77,14 +79,14 @@ async function run(folder: string | undefined, given: Given): Promise<void> {
   process.once('SIGINT', stopped);
   process.once('SIGTERM', stopped);
   const progress = showSeries(given.timings);
-  let pool: Pool | undefined;
+  let pool: Pool<SeriesJobs> | undefined;
   try {
     const [{ runSeries }, { finishSeries }, { Pool }] = await Promise.all([
       import('../series/run-series.ts'),
       import('../series/finish-series.ts'),
-      import('../workers/pool.ts'),
+      import('../threads/pool.ts'),
     ]);
-    pool = new Pool(workers, stop.signal);
+    pool = new Pool<SeriesJobs>({ entry: WORKER, threads: workers, signal: stop.signal });
     const settingsFor = (file: string): BlockSettings => blockSettings(settings, file);
     const first = blockSettings(settings, 'any');
     const unknown = Object.keys(settings.pictures);

@@ -3,9 +3,9 @@
 import type { Shading } from '../data.ts';
 import { type BlockSettings, fitOptions, grownTo, type ReadPicture, shadeRead } from '../pipeline.ts';
 import { averageCells } from '../shade/cells.ts';
-import { besideIn } from '../workers/beside.ts';
-import type { Pool } from '../workers/pool.ts';
-import type { Compared } from './job.ts';
+import type { PoolOf } from '../threads/pool.ts';
+import type { CompareJobs } from './jobs.ts';
+import type { Compared } from './judge-fitted.ts';
 
 export interface ComparedCell extends Compared {
   /** what was asked for */
@@ -64,18 +64,18 @@ export async function comparePicture(
   read: ReadPicture,
   settings: BlockSettings,
   { shades, pieces, known: shaded }: Counts,
-  pool: Pool,
+  pool: PoolOf<CompareJobs>,
   says: ComparisonProgress,
 ): Promise<Comparison> {
   const { picture } = read;
-  const beside = besideIn(pool);
   const known = { source: picture.source, notes: picture.notes };
   const column = async (shading: Shading, own: BlockSettings): Promise<Compared[]> => {
     const { lab } = averageCells(picture.pixels, picture.width, picture.height, shading.width, shading.height);
-    const fits = await beside.fit(shading, fitOptions(own), pieces, () => {});
-    const judged = fits.map((fitted, i) =>
-      beside.compare({ picture: known, lab, shading, fitted, settings: grownTo(own, pieces, i) }),
-    );
+    const fits = await pool.ask('fitPieces', { shading, options: fitOptions(own), counts: pieces }).answer;
+    const judged = fits.map((fitted, i) => {
+      const cell = { picture: known, lab, shading, fitted, settings: grownTo(own, pieces, i) };
+      return pool.ask('judgeFitted', cell).answer;
+    });
     return Promise.all(judged);
   };
   const asked = new Map<number, Promise<Compared[]>>();

@@ -5,9 +5,9 @@ import type { Progress } from '../../pipeline.ts';
 import { formatLength, formatSize, type System } from '../../units.ts';
 import type { FabricList } from '../api.ts';
 import { clothOf } from './facts.ts';
-import type { FabricJob } from './jobs.ts';
+import type { ToPlan } from './jobs.ts';
 
-export async function listFabric({ block, settings }: FabricJob, progress: Progress): Promise<FabricList> {
+export async function listFabric({ block, settings }: ToPlan, progress: Progress): Promise<FabricList> {
   progress.stage('planning the cloth');
   const { system } = settings;
   const plan = planFabric([{ block }], clothOf(block, settings));

@@ -27,7 +27,7 @@ import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
 import type { Box, Choices } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { ForeseeJob, Foreseen, Made, MakeJob, Opened, OpenJob, PictureFile } from './jobs.ts';
+import type { Foreseen, Made, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
 import { Kept } from './kept.ts';
 import { sketchRead, sketchShading } from './sketch.ts';
 
@@ -46,7 +46,7 @@ const SHOWN = 1600;
 const SHOWN_QUALITY = 86;
 
 /** Tells a picture from a block file by its content. Throws UserError for what is neither. */
-export async function openFile(job: OpenJob, progress: Progress): Promise<Opened> {
+export async function openFile(job: ToOpen, progress: Progress): Promise<Opened> {
   const bytes = new Uint8Array(await readFile(job.path));
   const head = new TextDecoder().decode(bytes.subarray(0, 64));
   if (isBlockFile(head)) {
@@ -70,14 +70,14 @@ const openKept = (file: PictureFile): Promise<OpenedPicture> =>
   opened.get(file.path, async () => openPicture(new Uint8Array(await readFile(file.path)), file.name));
 
 /** Where the subject is, before anyone asks for it: it takes longer than all the rest of a first look. */
-export async function foresee({ picture }: ForeseeJob): Promise<Foreseen> {
+export async function foresee({ picture }: ToForesee): Promise<Foreseen> {
   return foreseenOf(await guessOpened(await openKept(picture)));
 }
 
 const foreseenOf = (guess: Guess | undefined): Foreseen => (guess ? { guess } : {});
 
 export async function makeWork(
-  { picture: file, settings, look, foreseen }: MakeJob,
+  { picture: file, settings, look, foreseen }: ToMake,
   progress: Progress,
   part: (made: Made) => void,
 ): Promise<Made> {

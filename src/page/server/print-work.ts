@@ -12,7 +12,7 @@ import { type BlockSettings, outlinesOf, type Progress } from '../../pipeline.ts
 import { finishBlock, printBlock } from '../../print-block.ts';
 import { layOutTemplates, type TemplateSheetOptions } from '../../template/lay-out.ts';
 import { mm } from '../../units.ts';
-import type { PrintJob, Sheets, SheetsJob } from './jobs.ts';
+import type { Sheets, ToDraw, ToPrint } from './jobs.ts';
 import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
 
@@ -21,7 +21,7 @@ const DPI = 150;
 /** files in a ZIP have dates, without a zone: this one, so that the same block gives the same bytes */
 const DATE = new Date(1990, 0, 1, 12);
 
-export async function printWork(job: PrintJob, progress: Progress): Promise<Uint8Array> {
+export async function printWork(job: ToPrint, progress: Progress): Promise<Uint8Array> {
   const { block, settings } = job;
   switch (job.format) {
     case 'packet.pdf':
@@ -39,7 +39,7 @@ export async function printWork(job: PrintJob, progress: Progress): Promise<Uint
   }
 }
 
-async function packetOf({ block, settings, by, notes, regions }: PrintJob, progress: Progress): Promise<Uint8Array> {
+async function packetOf({ block, settings, by, notes, regions }: ToPrint, progress: Progress): Promise<Uint8Array> {
   if (by === 'picture' && regions) {
     const outlines = await outlinesOf(regions, JSON.stringify(block.fabrics), block.size, false);
     return (await finishBlock(block, outlines, settings, notes, progress)).files.packet;
@@ -90,7 +90,7 @@ async function zipOf(
   });
 }
 
-export async function drawSheets({ block, settings }: SheetsJob, progress: Progress): Promise<Sheets> {
+export async function drawSheets({ block, settings }: ToDraw, progress: Progress): Promise<Sheets> {
   progress.stage('laying the templates on paper');
   const { sheets, sheetsOf } = await layOut(block, settings);
   const on = (n: number): string[] => block.sections.map((s) => s.id).filter((id) => sheetsOf[id]?.includes(n));

@@ -4,8 +4,9 @@ import { z } from 'zod';
 import { nameOf } from '../../cli/options.ts';
 import { UserError } from '../../errors.ts';
 import type { BlockSettings } from '../../pipeline.ts';
+import { Cancelled } from '../../threads/pool.ts';
 import type { Comparison, Event, Series, Settings } from '../api.ts';
-import { CalledOff, type Crew } from './crew.ts';
+import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
 import type { SeriesMade } from './jobs.ts';
 import { ID, newId } from './keep.ts';
@@ -75,8 +76,8 @@ export class SeriesRoom {
     for (const shades of asked.shades ?? []) blockSettings({ ...settings, shades });
     for (const pieces of asked.pieces ?? []) blockSettings({ ...settings, pieces });
     const compared = await this.#crew.ask(
+      'compareWork',
       {
-        kind: 'compare',
         picture: { path: this.#studio.folder.work(id, 'picture'), name: file.file },
         settings: blockSettings(settings),
         asked: {
@@ -152,8 +153,9 @@ export class SeriesRoom {
     for (const [picture, s] of Object.entries(room.settings)) settings[picture] = blockSettings(s);
     const { name } = room.series;
     const { answer } = this.#crew.ask(
+      'makeSeries',
       {
-        ...{ kind: 'series', name, common: room.common, settings, workers: this.#workers },
+        ...{ name, common: room.common, settings, workers: this.#workers },
         ...{ folder: folder.series(id, 'pictures'), out: folder.series(id, 'out') },
       },
       id,
@@ -162,7 +164,7 @@ export class SeriesRoom {
     answer
       .then((made) => this.#finish(id, room, made))
       .catch(async (e: Error) => {
-        if (e instanceof CalledOff) return;
+        if (e instanceof Cancelled) return;
         await this.#write(id, { ...room, series: { ...room.series, stage: 'failed', failed: e.message } });
       })
       .catch((e: Error) => process.stderr.write(`seamwright: ${id}: ${e.message}\n`));

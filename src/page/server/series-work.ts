@@ -6,13 +6,13 @@ import { finishSeries } from '../../series/finish-series.ts';
 import { runSeries } from '../../series/run-series.ts';
 import { readSeriesSettings } from '../../series/settings.ts';
 import { factsOf } from './facts.ts';
-import type { SeriesJob, SeriesMade } from './jobs.ts';
+import type { SeriesMade, SeriesToMake } from './jobs.ts';
 import { writeWhole } from './keep.ts';
 
 /** dots an inch of the contact sheet's picture, as `seamwright series` has it */
 const CONTACT_DPI = 110;
 
-export async function makeSeries(job: SeriesJob, progress: Progress): Promise<SeriesMade> {
+export async function makeSeries(job: SeriesToMake, progress: Progress): Promise<SeriesMade> {
   const { name, common, folder, out, workers } = job;
   const settings = readSeriesSettings(JSON.stringify({ name, common }), 'the series');
   let [jobs, done] = [1, 0];

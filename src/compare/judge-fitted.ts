@@ -8,8 +8,7 @@ import type { FitFound } from '../fit/fit-partition.ts';
 import { pieceOfCells } from '../geometry/cells.ts';
 import { type BlockSettings, numberFitted } from '../pipeline.ts';
 
-export interface CompareJob {
-  readonly kind: 'compare';
+export interface FittedCell {
   readonly picture: Pick<Picture, 'source' | 'notes'>;
   /** the picture's own cells, OKLab */
   readonly lab: Float32Array;
@@ -30,7 +29,7 @@ export interface Compared {
   readonly buy: string;
 }
 
-export function judgeFitted({ picture, lab, shading, fitted, settings }: CompareJob): Compared {
+export function judgeFitted({ picture, lab, shading, fitted, settings }: FittedCell): Compared {
   const { system, allowance, slack } = settings;
   const { block, misplaced } = numberFitted(fitted, shading, { ...settings, turn: false }, picture);
   return {

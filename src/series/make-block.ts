@@ -1,4 +1,4 @@
-// The two jobs of a series, each for one picture: its shades, and its block. Run in worker threads; what they hand back is small.
+// What a series does for one picture: its shades, then its block. Run in worker threads; what is handed back is small.
 import { existsSync } from 'node:fs';
 import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
@@ -12,16 +12,14 @@ import { dressIn, shadesOf } from '../shade/share-fabrics.ts';
 import { MADE_FILE, type Made, swapIn } from './block-folder.ts';
 import { onOwnGround } from './grounds.ts';
 
-export interface ShadeJob {
-  readonly kind: 'shade';
+export interface PictureToShade {
   readonly file: string;
   readonly settings: BlockSettings;
   /** where the shading is kept until the block is made */
   readonly cache: string;
 }
 
-export interface MakeJob {
-  readonly kind: 'make';
+export interface BlockToMake {
   readonly file: string;
   readonly settings: BlockSettings;
   readonly cache: string;
@@ -46,16 +44,12 @@ interface Kept {
   readonly source: Pick<Picture, 'width' | 'height' | 'source' | 'notes'>;
 }
 
-export async function runSeriesJob(job: ShadeJob | MakeJob): Promise<Shades | Made> {
-  return job.kind === 'shade' ? shade(job) : make(job);
-}
-
-async function shade(job: ShadeJob): Promise<Shades> {
-  const { shading } = await keptShading(job);
+export async function shadeForSeries(picture: PictureToShade): Promise<Shades> {
+  const { shading } = await keptShading(picture);
   return { cloud: shadesOf(shading), ground: shading.fabrics[groundOf(shading)]!.colour };
 }
 
-async function keptShading({ file, settings, cache }: ShadeJob | MakeJob): Promise<Kept> {
+async function keptShading({ file, settings, cache }: PictureToShade): Promise<Kept> {
   if (existsSync(cache)) {
     try {
       return deserialize(await readFile(cache)) as Kept;
@@ -72,7 +66,7 @@ async function keptShading({ file, settings, cache }: ShadeJob | MakeJob): Promi
   return kept;
 }
 
-async function make(job: MakeJob): Promise<Made> {
+export async function makeSeriesBlock(job: BlockToMake): Promise<Made> {
   const { shading, source } = await keptShading(job);
   const dressed =
     job.own === undefined
@@ -108,7 +102,7 @@ async function make(job: MakeJob): Promise<Made> {
   return summary;
 }
 
-async function oldBlock({ folder, settings }: MakeJob): Promise<Block | undefined> {
+async function oldBlock({ folder, settings }: BlockToMake): Promise<Block | undefined> {
   const file = join(folder, `${settings.name}.block.json`);
   try {
     return readBlock(await readFile(file, 'utf8'), file);

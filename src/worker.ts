@@ -1,0 +1,8 @@
+// Where every worker thread begins: it does the jobs of all rooms, and loads the code of each with the first of its kind.
+import { blockJobs } from './block-jobs.ts';
+import { compareJobs } from './compare/jobs.ts';
+import { pageJobs } from './page/server/jobs.ts';
+import { seriesJobs } from './series/jobs.ts';
+import { serve } from './threads/serve.ts';
+
+serve(blockJobs, compareJobs, seriesJobs, pageJobs);
