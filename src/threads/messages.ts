@@ -8,7 +8,7 @@ export interface Ready {
 }
 
 /** `stop` holds one number: anything but 0 asks the job to leave off. */
-export interface Order {
+export interface JobOrder {
   readonly name: string;
   readonly input: unknown;
   readonly stop: SharedArrayBuffer;

@@ -2,7 +2,7 @@
 // between jobs: what it has loaded, compiled and kept serves the next one too.
 import type { ResourceLimits, Worker } from 'node:worker_threads';
 import type { JobTypes, PartOf } from './jobs.ts';
-import { type Order, type Ready, type Said, toError } from './messages.ts';
+import { type JobOrder, type Ready, type Said, toError } from './messages.ts';
 import { startThread } from './start-thread.ts';
 
 /** Nobody wanted the answer any more, or the pool was closed. */
@@ -38,7 +38,7 @@ export interface AskOptions<Input, Part = never> {
   readonly restart?: (input: Input) => Input;
 }
 
-export interface Task<Output> {
+export interface Running<Output> {
   /** Throws UserError or Error as the job did, ThreadDied, or Cancelled. */
   readonly answer: Promise<Output>;
   /** may change while it runs: what has shown something can wait */
@@ -127,7 +127,7 @@ export class Pool<J extends JobTypes<J>> {
     name: K,
     input: J[K]['input'],
     options: AskOptions<J[K]['input'], PartOf<J[K]>> = {},
-  ): Task<J[K]['output']> {
+  ): Running<J[K]['output']> {
     const { answer, call } = this.#call(name, input, options as AskOptions<unknown, unknown>);
     if (this.#closed) call.fail(new Cancelled());
     else {
@@ -220,7 +220,7 @@ export class Pool<J extends JobTypes<J>> {
       thread.keys = [affinity, ...thread.keys.filter((k) => k !== affinity)].slice(0, KEYS_REMEMBERED);
     thread.worker.ref();
     try {
-      const order: Order = { name: call.name, input: call.input, stop: call.stop.buffer as SharedArrayBuffer };
+      const order: JobOrder = { name: call.name, input: call.input, stop: call.stop.buffer as SharedArrayBuffer };
       thread.worker.postMessage(order);
     } catch (e) {
       // an input that cannot be handed over

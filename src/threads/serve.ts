@@ -1,7 +1,7 @@
 // The thread's side: takes one job after another from its pool, and answers each with its result, its error, or that it was stopped.
 import { parentPort, workerData } from 'node:worker_threads';
 import type { Job, Told } from './jobs.ts';
-import { type Order, type Ready, type Said, toFailure } from './messages.ts';
+import { type JobOrder, type Ready, type Said, toFailure } from './messages.ts';
 
 /** ms between two words on how far a stage is */
 const EVERY_MS = 100;
@@ -22,7 +22,7 @@ export function serve(...tables: readonly AnyTable[]): void {
   const port = parentPort!;
   const { now, afterFirst } = workerData as Ready;
   let first = true;
-  port.on('message', async ({ name, input, stop }: Order) => {
+  port.on('message', async ({ name, input, stop }: JobOrder) => {
     const flag = new Int32Array(stop);
     let last: Said;
     try {

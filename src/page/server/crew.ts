@@ -3,7 +3,7 @@
 import type { ResourceLimits, Worker } from 'node:worker_threads';
 import { UserError } from '../../errors.ts';
 import type { PartOf } from '../../threads/jobs.ts';
-import { Cancelled, Pool, type Task, ThreadDied } from '../../threads/pool.ts';
+import { Cancelled, Pool, type Running, ThreadDied } from '../../threads/pool.ts';
 import { WORKER } from '../../worker-file.ts';
 import type { PageJobs } from './jobs.ts';
 
@@ -15,8 +15,8 @@ export interface Listening<Part = never> {
 
 type Name = keyof PageJobs;
 type Input<K extends Name> = PageJobs[K]['input'];
-export type Running<Output> = Pick<Task<Output>, 'answer' | 'cancel'>;
-type RunningJob<K extends Name> = Running<PageJobs[K]['output']>;
+export type Asked<Output> = Pick<Running<Output>, 'answer' | 'cancel'>;
+type AskedFor<K extends Name> = Asked<PageJobs[K]['output']>;
 
 /** a picture that needs more than this is a fault, not a large picture */
 const MEMORY: ResourceLimits = { maxOldGenerationSizeMb: 1536 };
@@ -39,7 +39,7 @@ export class Crew {
     input: Input<K>,
     work: string,
     hear: Listening<PartOf<PageJobs[K]>> = {},
-  ): RunningJob<K> {
+  ): AskedFor<K> {
     const task = this.#pool.ask(name, input, {
       ...hear,
       ...{ priority: AWAITED, affinity: work },
@@ -62,7 +62,7 @@ export class Crew {
   }
 
   /** Something that nobody waits for, on a thread that has nothing to do; undefined where the only thread must be kept free. */
-  askIdly<K extends Name>(name: K, input: Input<K>, work: string): RunningJob<K> | undefined {
+  askIdly<K extends Name>(name: K, input: Input<K>, work: string): AskedFor<K> | undefined {
     if (this.#pool.spare < 1 || this.#pool.size < 2) return undefined;
     return this.ask(name, input, work);
   }
