@@ -1,4 +1,5 @@
-// Fails where a stage imports another stage, or a kernel imports a stage: the order of the house (DEVELOPERS.md).
+// Fails where a room imports what its place in the house does not allow (a stage another stage, a kernel a stage, a shell one that
+// stands after it), and where rooms import one another in a circle: the order of the house (DEVELOPERS.md).
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 
@@ -15,20 +16,25 @@ const STAGES = [
   'design',
   'quality',
 ];
-const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'units.ts', 'errors.ts'];
-const SHARED = ['block.ts', 'data.ts'];
+const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts', 'errors.ts'];
+const SHARED = ['block.ts', 'data.ts', 'levels.ts'];
+/** Threads know no work but what a table of jobs names: they are handed it. */
+const THREADS = 'threads';
+/** What knows several stages, in order: each may import what stands before it, so no two import one another. */
 const SHELLS = [
-  'cli',
-  'series',
+  'settings',
+  'locale.ts',
+  'files.ts',
+  'worker-file.ts',
+  'pipeline',
   'compare',
-  'workers',
+  'series',
+  'commands',
+  'library.ts',
   'page',
+  'worker.ts',
+  'cli',
   'index.ts',
-  'pipeline.ts',
-  'print-block.ts',
-  'judge-file.ts',
-  'change-file.ts',
-  'levels.ts',
 ];
 
 const src = join(import.meta.dirname, '..', 'src');
@@ -56,26 +62,45 @@ function allowed(from: string): (to: string) => boolean {
   if (KERNELS.includes(from)) return (to) => KERNELS.includes(to);
   if (SHARED.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
   // the check stands on its own: not even on the rule that the fit and the numbering share
-  if (from === 'check') return (to) => SHARED.includes(to) || ['units.ts', 'errors.ts'].includes(to);
+  if (from === 'check') return (to) => SHARED.includes(to) || ['units.ts', 'errors.ts', 'problems'].includes(to);
   if (STAGES.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
-  if (SHELLS.includes(from)) return () => true;
+  if (from === THREADS) return (to) => KERNELS.includes(to);
+  const at = SHELLS.indexOf(from);
+  if (at >= 0) return (to) => !SHELLS.slice(at).includes(to);
   throw new Error(`src/${from} is in no layer: name it in scripts/check-layers.ts`);
 }
 
 const faults: string[] = [];
+/** room -> rooms that it imports */
+const imports = new Map<string, Set<string>>();
 for (const file of files) {
   const text = readFileSync(join(src, file), 'utf8');
   for (const [, target] of text.matchAll(/(?:from|import)\s*\(?\s*'(\.[^']+)'/g)) {
     const to = relative(src, join(src, dirname(file), target!));
+    if (room(to) !== room(file)) imports.set(room(file), (imports.get(room(file)) ?? new Set()).add(room(to)));
     const mends = room(file) === 'check' && MENDING.includes(file.split(sep).at(-1)!) && room(to) === 'geometry';
     if (isOutOfView(file, to) || (room(to) !== room(file) && !mends && !allowed(room(file))(room(to))))
       faults.push(`src/${file} imports src/${to}`);
   }
 }
+for (const circle of circles()) faults.push(`a circle of rooms: ${circle.join(' -> ')}`);
+
+/** Ways through the rooms that come back to where they began, each once. */
+function circles(): string[][] {
+  const found: string[][] = [];
+  const done = new Set<string>();
+  const walk = (at: string, way: readonly string[]): void => {
+    if (way.includes(at)) found.push([...way.slice(way.indexOf(at)), at]);
+    if (way.includes(at) || done.has(at)) return;
+    for (const to of imports.get(at) ?? []) walk(to, [...way, at]);
+    done.add(at);
+  };
+  for (const at of imports.keys()) walk(at, []);
+  return found;
+}
+
 if (faults.length) {
-  console.error(
-    `Layers: ${faults.length} ${faults.length === 1 ? 'import' : 'imports'} against the order of the house:`,
-  );
+  console.error(`Layers: ${faults.length} ${faults.length === 1 ? 'fault' : 'faults'} against the order of the house:`);
   for (const f of faults) console.error(`  ${f}`);
   process.exit(1);
 }

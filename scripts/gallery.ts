@@ -2,8 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import sharp, { type OverlayOptions } from 'sharp';
-import { LEVEL_DEFAULTS } from '../src/levels.ts';
-import { type BlockSettings, makeBlock, shadeFile } from '../src/pipeline.ts';
+import { makeBlock, type Options } from '../src/library.ts';
 import { inches } from '../src/units.ts';
 
 const TILE = 280;
@@ -12,7 +11,7 @@ const fixtures = join(import.meta.dirname, '..', 'fixtures');
 
 /** file, and the settings that differ from the defaults */
 const fine = { smallest: inches(3 / 8) };
-const SHOWN: readonly (readonly [file: string, changed: Partial<BlockSettings>])[] = [
+const SHOWN: readonly (readonly [file: string, changed: Options])[] = [
   ['flat/noto-fox.svg', {}],
   ['photos/duck-white-on-black.jpg', {}],
   ['lines/oc-rabbit.png', {}],
@@ -27,28 +26,12 @@ const SHOWN: readonly (readonly [file: string, changed: Partial<BlockSettings>])
   ['flat/fluent-emoji-flat-dog.svg', fine],
 ];
 
-const level = LEVEL_DEFAULTS.intermediate;
-const settings: Omit<BlockSettings, 'name'> = {
-  ...level,
-  size: [level.size, level.size],
-  level: 'intermediate',
-  background: 'keep',
-  turn: false,
-  seed: 1,
-  effort: 'full',
-  paper: 'letter',
-  margin: inches(3 / 8),
-  allowance: inches(1 / 4),
-  system: 'inch',
-};
-
 const tiles: OverlayOptions[] = [];
 const perRow = 3;
 const pair = 2 * TILE + GAP;
 for (const [n, [file, changed]] of SHOWN.entries()) {
-  const all = { ...settings, ...changed, name: basename(file).replace(/\.\w+$/, '') };
-  const { picture, shading } = await shadeFile(readFileSync(join(fixtures, file)), file, all);
-  const made = await makeBlock(shading, all, undefined, picture);
+  const made = await makeBlock(readFileSync(join(fixtures, file)), { ...changed, fileName: basename(file) });
+  const picture = made.picture!;
   const { width, height } = picture;
   const raw = { raw: { width, height, channels: 3 as const } };
   const before = await sharp(picture.pixels, raw).resize(TILE, TILE, { fit: 'fill' }).png().toBuffer();

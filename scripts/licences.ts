@@ -53,7 +53,16 @@ const own = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as Mani
   readonly tsdown: readonly { readonly deps: { readonly alwaysBundle: readonly string[] } }[];
 };
 const bundled = closure([
-  ...new Set(own.tsdown.flatMap((t) => t.deps.alwaysBundle.map((n) => n.split('/').slice(0, n[0] === '@' ? 2 : 1).join('/')))),
+  ...new Set(
+    own.tsdown.flatMap((t) =>
+      t.deps.alwaysBundle.map((n) =>
+        n
+          .split('/')
+          .slice(0, n[0] === '@' ? 2 : 1)
+          .join('/'),
+      ),
+    ),
+  ),
 ]);
 
 const at = process.argv.indexOf('--write');

@@ -16,8 +16,7 @@ export async function readInput(path: string, what = 'picture'): Promise<Uint8Ar
     throw new UserError('no-file', { path }, 2);
   }
   if (info.isDirectory()) throw new UserError('is-a-folder', { path, what }, 2);
-  if (info.size > LARGEST_FILE)
-    throw new UserError('file-too-large', { path, what });
+  if (info.size > LARGEST_FILE) throw new UserError('file-too-large', { path, what });
   try {
     return new Uint8Array(await readFile(path));
   } catch {

@@ -2,7 +2,7 @@
 import { type BlockOutput, makeBlockOf } from './commands/block.ts';
 import type { Shading } from './data.ts';
 import type { FitFound } from './fit/fit-partition.ts';
-import { fit } from './pipeline/fit.ts';
+import { fitPieces as piecesFor } from './pipeline/fit.ts';
 import { type NumberedBlock, numberBlock, proveBlock } from './pipeline/number.ts';
 import { type PrintedBlock, printBlock } from './pipeline/print.ts';
 import { type ReadPicture, readPicture as read } from './pipeline/read.ts';
@@ -46,7 +46,7 @@ export function shadePicture(picture: ReadPicture, options: Options = {}): Promi
 /** Stage 3: a grid of fabrics -> the pieces, convex, on the grid of 1 micrometre. */
 export function fitPieces(shading: Shading, options: Options = {}): FitFound {
   const { progress, settings } = split(options);
-  return fit(shading, settings, undefined, progress).at(-1)!;
+  return piecesFor(shading, settings, undefined, progress).at(-1)!;
 }
 
 /** Stages 4 and 5: the pieces -> a numbered block that has passed the sewing check. */

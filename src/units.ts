@@ -7,6 +7,7 @@ export type Mm = number & { readonly unit: 'mm' };
 export type System = 'inch' | 'metric';
 
 export const mm = (n: number): Mm => n as Mm;
+export const inMm = ([width, height]: readonly [number, number]): readonly [Mm, Mm] => [mm(width), mm(height)];
 export const inches = (n: number): Mm => (n * 25.4) as Mm;
 export const MM_PER_INCH = 25.4;
 export const MM_PER_YARD = 914.4;

@@ -9,7 +9,7 @@ import { planClass } from '../../src/fabric/kits.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { fitPartition } from '../../src/fit/fit-partition.ts';
 import { LEVEL_DEFAULTS } from '../../src/levels.ts';
-import { shadeFile } from '../../src/pipeline.ts';
+import { shadeFile } from '../../src/pipeline/shade.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
 import { templateArea } from '../../src/template/template-area.ts';
 import { inches } from '../../src/units.ts';

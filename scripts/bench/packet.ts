@@ -9,7 +9,9 @@ import { writePdf } from '../../src/drawing/pdf.ts';
 import { UserError } from '../../src/errors.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { drawPacket } from '../../src/packet/packet.ts';
-import { fitBlock, proveBlock, quiet, shadeFile } from '../../src/pipeline.ts';
+import { fitPieces } from '../../src/pipeline/fit.ts';
+import { numberBlock, proveBlock } from '../../src/pipeline/number.ts';
+import { shadeFile } from '../../src/pipeline/shade.ts';
 import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { drawPractice } from '../../src/template/practice.ts';
 import { readBackSheets, unreadable } from '../../test/packet/judge-packet.ts';
@@ -53,7 +55,7 @@ export async function benchPacket(args: readonly string[]): Promise<void> {
       let block: Block;
       try {
         const { picture, shading } = await shadeFile(readFileSync(join(fixtures, file)), file, settings);
-        ({ block } = fitBlock(shading, settings, quiet, picture));
+        ({ block } = numberBlock(fitPieces(shading, settings).at(-1)!, shading, settings, picture));
         proveBlock(block, settings);
       } catch (e) {
         if (!(e instanceof UserError)) throw e;
@@ -61,9 +63,9 @@ export async function benchPacket(args: readonly string[]): Promise<void> {
         break;
       }
       const count = block.sections.reduce((n, s) => n + s.pieces.length, 0);
-      const shopping = planFabric([{ block }], settings);
+      const shopping = planFabric([{ block }], { ...settings, system: settings.units });
       for (const paper of papers.length ? papers : PAPERS) {
-        const own = { ...settings, paper };
+        const own = { ...settings, paper, system: settings.units };
         const where = `${file}, ${pieces} on ${String(paper)}`;
         const start = performance.now();
         const templates = layOutTemplates(block, own);

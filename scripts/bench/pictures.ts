@@ -9,6 +9,7 @@ import { pathToFileURL } from 'node:url';
 import sharp from 'sharp';
 import type { Picture, Shading } from '../../src/data.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
+import { shadeOptions } from '../../src/pipeline/shade.ts';
 import { shrinkPixels } from '../../src/shade/cells.ts';
 import { findSubject, guessSubject, overlap } from '../../src/shade/find-subject.ts';
 import { type ShadingFound, shadePicture } from '../../src/shade/shade-picture.ts';
@@ -80,7 +81,7 @@ async function judgePicture(judge: Judge, folder: Folder, file: string): Promise
   const name = basename(file);
   const picture = await readPicture(readFileSync(file), name, { aspect: 1 });
   const shade = (shades: number): Promise<ShadingFound> =>
-    shadePicture(picture, { ...settingsFor(name, 80), shades, background: 'keep' });
+    shadePicture(picture, shadeOptions({ picture }, { ...settingsFor(name, 80), shades }));
   const start = performance.now();
   const shading = await shade(5);
   const milliseconds = performance.now() - start;

@@ -1,26 +1,10 @@
 // What both benches share: the settings of the block that is made, and small sums.
-import type { BlockSettings } from '../../src/pipeline.ts';
+import { completeSettings, type Settings } from '../../src/settings/settings.ts';
 import { inches } from '../../src/units.ts';
 
 /** A 12 in block on Letter, pieces of 3/8 in at least, sections of at most 12 pieces. */
-export const settingsFor = (name: string, pieces: number): BlockSettings => ({
-  name,
-  size: [inches(12), inches(12)],
-  level: 'intermediate',
-  shades: 5,
-  pieces,
-  smallest: inches(3 / 8),
-  mostPieces: 12,
-  slack: inches(1 / 4),
-  background: 'keep',
-  turn: false,
-  seed: 1,
-  effort: 'full',
-  paper: 'letter',
-  margin: inches(3 / 8),
-  allowance: inches(1 / 4),
-  system: 'inch',
-});
+export const settingsFor = (name: string, pieces: number): Settings =>
+  completeSettings({ name, pieces, smallest: inches(3 / 8), mostPieces: 12 });
 
 /** The value below which a share `q` of the values lies, between neighbours by their distance. */
 export function quantile(values: readonly number[], q: number): number {

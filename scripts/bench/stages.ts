@@ -8,8 +8,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { fitPartition } from '../../src/fit/fit-partition.ts';
+import { makeBlock } from '../../src/library.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
-import { makeBlock, shadeFile } from '../../src/pipeline.ts';
+import { shadeOptions } from '../../src/pipeline/shade.ts';
 import { shadePicture } from '../../src/shade/shade-picture.ts';
 import { templateArea } from '../../src/template/template-area.ts';
 import { growth, median, settingsFor } from './settings.ts';
@@ -133,8 +134,7 @@ async function timeWarm({ file }: Case): Promise<number> {
   const seconds: number[] = [];
   for (let round = 0; round < ROUNDS + 1; round++) {
     const start = performance.now();
-    const { picture, shading } = await shadeFile(bytes, file, settings);
-    await makeBlock(shading, settings, undefined, picture);
+    await makeBlock(bytes, { ...settings, fileName: file });
     if (round) seconds.push((performance.now() - start) / 1000);
   }
   return median(seconds);
@@ -155,7 +155,7 @@ async function growWithCells({ file }: Case): Promise<{ shade: number; fit: numb
     const times: [number[], number[]] = [[], []];
     for (let round = 0; round < 3; round++) {
       const start = performance.now();
-      const shading = await shadePicture(picture, { ...settings, grid });
+      const shading = await shadePicture(picture, { ...shadeOptions({ picture }, settings), grid });
       const between = performance.now();
       fitPartition(shading, { ...settings, sections });
       times[0].push(between - start);

@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import { type BlockOutput, makeBlockOf } from '../commands/block.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { startBeside } from '../pipeline/beside.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Settings } from '../settings/settings.ts';
 import type { Words } from '../settings/words.ts';
-import { startBeside } from '../workers/beside.ts';
 import { addSettings, settingsOf } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showProgress } from './progress.ts';
@@ -49,7 +49,11 @@ export async function runBlock(
   if (picture && call.regions) throw new UserError('either-or', { one: 'a picture', field: 'regions' }, 2);
   if (!picture && !call.regions) throw new UserError('name-a-picture', {}, 2);
   if (call.regions && !call.fabrics)
-    throw new UserError('needs', { field: 'regions', needs: 'fabrics', why: 'the list of fabrics that its values stand for' }, 2);
+    throw new UserError(
+      'needs',
+      { field: 'regions', needs: 'fabrics', why: 'the list of fabrics that its values stand for' },
+      2,
+    );
   const file = (picture ?? call.regions)!;
   const settings = settingsOf(call, file);
   const at = (ending: string): string => join(call.out, `${settings.name}.${ending}`);
@@ -63,7 +67,7 @@ export async function runBlock(
   refuseToOverwrite(Object.values(files), call.force === true);
   const progress = showProgress(call.timings);
   // it loads what it needs while the picture is read
-  const beside = startBeside(picture ? 'look, pieces' : 'pieces');
+  const beside = startBeside(picture !== undefined);
   try {
     const input = call.regions
       ? { regions: named, fabrics: { bytes: await readInput(call.fabrics!), name: call.fabrics! } }

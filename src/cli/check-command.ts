@@ -5,8 +5,8 @@ import { filesOf, judge, printJudged } from '../commands/check.ts';
 import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { isBlockFile, type Judgement } from '../pipeline/judge.ts';
 import { UserError } from '../problems/problem.ts';
-import { parseLength, parseSize } from '../units.ts';
 import type { Words } from '../settings/words.ts';
+import { parseLength, parseSize } from '../units.ts';
 import { addSettings, settingsOf } from './options.ts';
 import { showProgress } from './progress.ts';
 

@@ -1,30 +1,40 @@
 // `seamwright compare PICTURE`: how many shades, how much detail? One sheet of blocks to choose from, and on with the one chosen.
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { UserError } from '../errors.ts';
-import { besideIn } from '../workers/beside.ts';
-import { Pool } from '../workers/pool.ts';
-import { addBlockOptions, type BlockGiven, runBlock, settingsOf } from './block-command.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from './files.ts';
-import { defaultWorkers, wholeNumber } from './options.ts';
+import { type CompareOutput, lookToCompare, makeComparison } from '../commands/compare.ts';
+import type { CompareJobs } from '../compare/jobs.ts';
+import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { besideIn } from '../pipeline/beside.ts';
+import type { BlockJobs } from '../pipeline/jobs.ts';
+import { UserError } from '../problems/problem.ts';
+import type { Settings } from '../settings/settings.ts';
+import { Pool } from '../threads/pool.ts';
+import { prepareForFew } from '../threads/v8-flags.ts';
+import { WORKER } from '../worker-file.ts';
+import { type BlockCall, runBlock } from './block-command.ts';
+import { addSettings, defaultWorkers, settingsOf, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
 
-interface Given extends BlockGiven {
+interface Call extends BlockCall {
+  shades?: string;
+  pieces?: string;
   pick?: string;
   workers?: string;
 }
 
-const SHEET_DPI = 130;
 const MOST = 6;
 
 export function addCompareCommand(program: Command): void {
   const command = program
     .command('compare')
     .description('one sheet of the same picture with more and fewer shades and pieces, to choose from')
-    .argument('<picture>', 'photo, drawing or flat picture')
-    .option('--pieces <numbers>', 'rows of the sheet: 40,60,80 (default: about the level)');
-  addBlockOptions(command)
+    .argument('<picture>', 'photo, drawing or flat picture');
+  addSettings(command, undefined, {
+    shades: 'columns of the sheet: 4,5,6 (default: about what the picture asks for)',
+    pieces: 'rows of the sheet: 40,60,80 (default: about the level)',
+  })
+    .option('--out <folder>', 'where the files go', '.')
     .option('--pick <column x row>', 'go on with one: 3x2 is the third column, second row; writes what `block` writes')
     .option('--workers <number>', 'columns worked on at once (default: as many as the machine has cores, 4 at most)')
     .option('--fabrics <file|folder>', 'your own: a list "name,#rrggbb" or snapshots of cloth')
@@ -34,42 +44,30 @@ export function addCompareCommand(program: Command): void {
     .action(run);
 }
 
-async function run(picture: string, given: Given): Promise<void> {
-  const { shades, pieces, ...rest } = given;
+async function run(picture: string, call: Call): Promise<void> {
+  const { shades, pieces, ...rest } = call;
   const asked = {
-    ...(shades && shades !== 'auto' && { shades: listOf(shades, '--shades', 2, 12) }),
-    ...(pieces && { pieces: listOf(pieces, '--pieces', 2, 600) }),
+    ...(shades && shades !== 'auto' && { shades: listOf(shades, 'shades', 2, 12) }),
+    ...(pieces && { pieces: listOf(pieces, 'pieces', 2, 600) }),
   };
-  const settings = { ...settingsOf(rest, picture), ...(await clothsOf(given)) };
-  const bytes = await readInput(picture);
-  const at = (ending: string): string => join(given.out, `${settings.name}.compare.${ending}`);
+  const settings = { ...settingsOf(rest, picture), ...(await clothsOf(call)) };
+  const named = { bytes: await readInput(picture), name: picture };
+  const at = (ending: string): string => join(call.out, `${settings.name}.compare.${ending}`);
   const files = { png: at('png'), pdf: at('pdf'), html: at('html') };
-  if (!given.pick) refuseToOverwrite(Object.values(files), given.force === true);
-  const workers = given.workers ? wholeNumber(given.workers, '--workers', 1, 32) : defaultWorkers();
+  if (!call.pick) refuseToOverwrite(Object.values(files), call.force === true);
+  const workers = call.workers ? wholeNumber(call.workers, 'workers', 1, 32) : defaultWorkers();
   const stop = new AbortController();
-  const stopped = (): void => stop.abort(new UserError('Stopped; nothing was written.', 130));
+  const stopped = (): void => stop.abort(new UserError('stopped', {}, 130));
   process.once('SIGINT', stopped);
-  const progress = showSeries(given.timings);
-  const pool = new Pool(workers, stop.signal);
-  pool.prepareForFew();
-  const beside = workers > 1 ? besideIn(pool) : undefined;
+  const progress = showSeries(call.timings);
+  const pool = new Pool<BlockJobs & CompareJobs>({ entry: WORKER, threads: workers, signal: stop.signal });
+  prepareForFew(pool.size);
+  const io = { ...progress, pool, ...(workers > 1 && { beside: besideIn(pool) }) };
   try {
-    // one looks at the picture while this one reads it
-    if (beside) pool.start(1, 'look, blocks');
-    const [{ readForBlock, seeRead }, { chooseCounts, comparePicture }] = await Promise.all([
-      import('../pipeline.ts'),
-      import('../compare/compare-picture.ts'),
-    ]);
-    progress.stage('reading the picture', 1);
-    const read = await seeRead(
-      await readForBlock(bytes, picture, settings, undefined, beside),
-      settings,
-      beside && { networkBeside: beside.network },
-    );
-    if (!given.pick) pool.start(workers, 'blocks');
-    const counts = await chooseCounts(read, settings, asked);
-    if (given.pick) {
-      const { column, row } = placeOf(given.pick, counts);
+    const looked = await lookToCompare(named, settings, asked, io, !call.pick);
+    if (call.pick) {
+      const { counts } = looked;
+      const { column, row } = placeOf(call.pick, counts);
       progress.finish();
       await pool.close();
       const grow = counts.pieces.slice(0, row).join();
@@ -79,51 +77,10 @@ async function run(picture: string, given: Given): Promise<void> {
         { chosen: true },
       );
     }
-    progress.stage('making blocks to compare', counts.shades.length);
-    const comparison = await comparePicture(read, settings, counts, pool, {
-      done: (n) => progress.step(`${n} shades`),
-      // while the threads are at work; what fails here fails again below
-      handedOn: () => void loadDrawing().catch(() => {}),
-    });
-    const { drawComparison, comparisonPage, writePdf } = await loadDrawing();
-    const sheet = drawComparison(comparison, settings);
-    // the picture in a thread, the pages here
-    const [png, pdf] = await Promise.all([
-      besideIn(pool).png(sheet, SHEET_DPI),
-      writePdf([sheet], { title: sheet.title, subject: 'Blocks to choose from' }),
-    ]);
-    const page = new TextEncoder().encode(comparisonPage(comparison, settings));
-    await writeOutputs(
-      new Map([
-        [files.png, png],
-        [files.pdf, pdf],
-        [files.html, page],
-      ]),
-    );
+    const made = await makeComparison(looked, settings, io);
+    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
     progress.finish();
-    const { recommended, cells } = comparison;
-    const pick = `${recommended.column + 1}x${recommended.row + 1}`;
-    if (given.json)
-      process.stdout.write(
-        `${JSON.stringify({
-          files,
-          shades: counts.shades,
-          pieces: counts.pieces,
-          recommended: { pick, because: recommended.because },
-          cells: cells.map((line) =>
-            line.map(({ shades: n, pieces: wished, misplaced, off, work, buy, block }) => ({
-              ...{ shades: n, wished, fabrics: block.fabrics.length, misplaced, off, buy },
-              ...{ pieces: work.pieces, sections: work.sections, narrowest: work.narrowest },
-              hours: work.hours[settings.level],
-            })),
-          ),
-        })}\n`,
-      );
-    else
-      process.stdout.write(
-        `Look at ${files.html} (or the .png, the .pdf) and choose.\nRecommended is ${counts.shades[recommended.column]} shades and ${counts.pieces[recommended.row]} pieces: ${recommended.because}.\n` +
-          `Go on with it by the same command and --pick ${pick}.\n`,
-      );
+    report(made, files, settings, call.json === true);
   } catch (e) {
     if (stop.signal.aborted) throw stop.signal.reason;
     throw e;
@@ -134,21 +91,40 @@ async function run(picture: string, given: Given): Promise<void> {
   }
 }
 
-/** What draws the sheet; a second call finds all of it there. */
-async function loadDrawing() {
-  const [{ drawComparison, comparisonPage }, { writePdf }, { openFonts }] = await Promise.all([
-    import('../compare/comparison-sheet.ts'),
-    import('../drawing/pdf.ts'),
-    import('../drawing/fonts.ts'),
-  ]);
-  openFonts();
-  return { drawComparison, comparisonPage, writePdf };
+function report(
+  { comparison: { recommended, cells, ...counts } }: CompareOutput,
+  files: Readonly<Record<'png' | 'pdf' | 'html', string>>,
+  { level }: Settings,
+  json: boolean,
+): void {
+  const pick = `${recommended.column + 1}x${recommended.row + 1}`;
+  if (json)
+    process.stdout.write(
+      `${JSON.stringify({
+        files,
+        shades: counts.shades,
+        pieces: counts.pieces,
+        recommended: { pick, because: recommended.because },
+        cells: cells.map((line) =>
+          line.map(({ shades: n, pieces: wished, misplaced, off, work, buy, block }) => ({
+            ...{ shades: n, wished, fabrics: block.fabrics.length, misplaced, off, buy },
+            ...{ pieces: work.pieces, sections: work.sections, narrowest: work.narrowest },
+            hours: work.hours[level],
+          })),
+        ),
+      })}\n`,
+    );
+  else
+    process.stdout.write(
+      `Look at ${files.html} (or the .png, the .pdf) and choose.\nRecommended is ${counts.shades[recommended.column]} shades and ${counts.pieces[recommended.row]} pieces: ${recommended.because}.\n` +
+        `Go on with it by the same command and --pick ${pick}.\n`,
+    );
 }
 
 /** "40,60,80": ascending, each once. */
-function listOf(text: string, option: string, least: number, most: number): number[] {
-  const list = [...new Set(text.split(',').map((t) => wholeNumber(t.trim(), option, least, most)))];
-  if (list.length > MOST) throw new UserError(`${option}: a sheet has room for ${MOST} numbers at most.`, 2);
+function listOf(text: string, field: string, least: number, most: number): number[] {
+  const list = [...new Set(text.split(',').map((t) => wholeNumber(t.trim(), field, least, most)))];
+  if (list.length > MOST) throw new UserError('too-many-numbers', { field, most: MOST }, 2);
   return list.sort((a, b) => a - b);
 }
 
@@ -160,7 +136,8 @@ function placeOf(
   const [column, row] = [Number(c) - 1, Number(r) - 1];
   if (counts.shades[column] === undefined || counts.pieces[row] === undefined)
     throw new UserError(
-      `--pick: "${text}" is not on the sheet; give column x row, up to ${counts.shades.length}x${counts.pieces.length}.`,
+      'not-on-the-sheet',
+      { field: 'pick', value: text, most: `${counts.shades.length}x${counts.pieces.length}` },
       2,
     );
   return { column, row };

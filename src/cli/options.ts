@@ -1,12 +1,19 @@
 // Options that several commands have, made of the table of settings, and how the words that were given become settings.
-import { basename, extname } from 'node:path';
+
 import { availableParallelism } from 'node:os';
+import { basename, extname } from 'node:path';
 import { type Command, Option } from 'commander';
 import { localSettings } from '../locale.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Field } from '../settings/fields.ts';
 import { fileName, readWords, whole } from '../settings/kinds.ts';
-import { completeSettings, defaultSettings, type Fields, type SettingName, type Settings } from '../settings/settings.ts';
+import {
+  completeSettings,
+  defaultSettings,
+  type Fields,
+  type SettingName,
+  type Settings,
+} from '../settings/settings.ts';
 import { optionFields, settingsOfWords, type Words } from '../settings/words.ts';
 import { type Mm, parseLength, type System } from '../units.ts';
 

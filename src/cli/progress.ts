@@ -1,7 +1,7 @@
 // Progress on stderr: a spinner and a share where someone watches, plain lines where nobody does. Nothing on stdout.
 import type { Command } from 'commander';
 import ora from 'ora';
-import type { Progress } from '../pipeline.ts';
+import type { Progress } from '../pipeline/work.ts';
 
 export interface ShownProgress extends Progress {
   /** seconds each stage took, in order */

@@ -1,8 +1,9 @@
 // What `seamwright yardage` was asked for, read into the plan's options. Throws UserError for what makes no sense.
-import { UserError } from '../problems/problem.ts';
+
 import type { FabricOptions } from '../fabric/options.ts';
 import type { YardageOptions } from '../fabric/plan-yardage.ts';
 import { LEVEL_DEFAULTS, type Level } from '../levels.ts';
+import { UserError } from '../problems/problem.ts';
 import type { System } from '../units.ts';
 import { decimal, lengthOf, lengthsOf, shareOf, wholeNumber } from './options.ts';
 
@@ -56,7 +57,8 @@ const FOR_KITS = 'say how many people the kits are for';
 const FOR_QUILT = 'say how many rows and columns, for example 4x3';
 
 export function optionsOf(given: YardageCall, system: System): YardageOptions {
-  const slack = given.slack === undefined ? LEVEL_DEFAULTS[given.level ?? 'intermediate'].slack : lengthOf(given.slack, 'slack');
+  const slack =
+    given.slack === undefined ? LEVEL_DEFAULTS[given.level ?? 'intermediate'].slack : lengthOf(given.slack, 'slack');
   const cloth: Partial<FabricOptions> = {
     system,
     slack,
@@ -112,8 +114,7 @@ const quiltOnly = (g: YardageCall): string | undefined =>
 
 function quiltOf(g: YardageCall): NonNullable<YardageOptions['quilt']> {
   const size = /^\s*(\d+)\s*[x×]\s*(\d+)\s*$/i.exec(g.quilt!);
-  if (!size)
-    throw new UserError('not-rows-and-columns', { field: 'quilt', value: g.quilt! }, 2);
+  if (!size) throw new UserError('not-rows-and-columns', { field: 'quilt', value: g.quilt! }, 2);
   const [rows, columns] = [size[1]!, size[2]!].map((n) => wholeNumber(n, 'quilt', 1, 50)) as [number, number];
   if ((g.cornerstones || g.sashingAround) && g.sashing === undefined)
     throw new UserError('cornerstones-need-sashing', {}, 2);

@@ -1,11 +1,14 @@
 // How many shades, how much detail? One picture, read once, as blocks of several numbers of shades and pieces, and which of them
 // to recommend. A block chosen from here is made again by `block` with the same settings, grown through the rows above it.
 import type { Shading } from '../data.ts';
-import { type BlockSettings, fitOptions, grownTo, type ReadPicture, shadeRead } from '../pipeline.ts';
+import { fitOptions, grownTo } from '../pipeline/fit.ts';
+import type { ReadPicture } from '../pipeline/read.ts';
+import { shade } from '../pipeline/shade.ts';
+import type { Settings } from '../settings/settings.ts';
 import { averageCells } from '../shade/cells.ts';
-import { besideIn } from '../workers/beside.ts';
-import type { Pool } from '../workers/pool.ts';
-import type { Compared } from './job.ts';
+import type { PoolOf } from '../threads/pool.ts';
+import type { CompareJobs } from './jobs.ts';
+import type { Compared } from './judge-fitted.ts';
 
 export interface ComparedCell extends Compared {
   /** what was asked for */
@@ -39,12 +42,12 @@ export interface Counts {
  *  has of `seen` is used. */
 export async function chooseCounts(
   read: ReadPicture,
-  settings: BlockSettings,
+  settings: Settings,
   asked: { readonly shades?: readonly number[]; readonly pieces?: readonly number[] },
 ): Promise<Counts> {
   const pieces = asked.pieces ?? ROWS.map((r) => Math.round(settings.pieces * r));
   if (asked.shades) return { shades: asked.shades, pieces };
-  const { kind, choices, ...shading } = await shadeRead(read, { ...settings, shades: 'auto' });
+  const { kind, choices, ...shading } = await shade(read, { ...settings, shades: 'auto' });
   const first = Math.max(FEWEST_SHADES, Math.min(shading.fabrics.length - 1, MOST_SHADES + 1 - COLUMNS));
   const shades = Array.from({ length: COLUMNS }, (_, i) => first + i);
   // a photo whose ground is kept is shaded as it is where the suggested number is asked for; other ways know how many may come
@@ -62,20 +65,20 @@ export interface ComparisonProgress {
 
 export async function comparePicture(
   read: ReadPicture,
-  settings: BlockSettings,
+  settings: Settings,
   { shades, pieces, known: shaded }: Counts,
-  pool: Pool,
+  pool: PoolOf<CompareJobs>,
   says: ComparisonProgress,
 ): Promise<Comparison> {
   const { picture } = read;
-  const beside = besideIn(pool);
   const known = { source: picture.source, notes: picture.notes };
-  const column = async (shading: Shading, own: BlockSettings): Promise<Compared[]> => {
+  const column = async (shading: Shading, own: Settings): Promise<Compared[]> => {
     const { lab } = averageCells(picture.pixels, picture.width, picture.height, shading.width, shading.height);
-    const fits = await beside.fit(shading, fitOptions(own), pieces, () => {});
-    const judged = fits.map((fitted, i) =>
-      beside.compare({ picture: known, lab, shading, fitted, settings: grownTo(own, pieces, i) }),
-    );
+    const fits = await pool.ask('fitPieces', { shading, options: fitOptions(own), counts: pieces }).answer;
+    const judged = fits.map((fitted, i) => {
+      const cell = { picture: known, lab, shading, fitted, settings: grownTo(own, pieces, i) };
+      return pool.ask('judgeFitted', cell).answer;
+    });
     return Promise.all(judged);
   };
   const asked = new Map<number, Promise<Compared[]>>();
@@ -84,7 +87,7 @@ export async function comparePicture(
   if (shaded) order.sort((a, b) => Number(b === shaded.shades) - Number(a === shaded.shades));
   for (const n of order) {
     const own = { ...settings, shades: n };
-    const shading = n === shaded?.shades ? shaded.shading : await shadeRead(read, own);
+    const shading = n === shaded?.shades ? shaded.shading : await shade(read, own);
     const made = column(shading, own).then((cells) => {
       says.done(n);
       return cells;
@@ -105,7 +108,7 @@ export async function comparePicture(
 const ENOUGH = 0.7;
 
 /** The block of fewest hours that shows most of what any of them shows. */
-function recommend(cells: Comparison['cells'], level: BlockSettings['level']): Comparison['recommended'] {
+function recommend(cells: Comparison['cells'], level: Settings['level']): Comparison['recommended'] {
   const all = cells.flatMap((row, r) => row.map((cell, c) => ({ cell, row: r, column: c })));
   const offs = all.map((a) => a.cell.off);
   const [best, worst] = [Math.min(...offs), Math.max(...offs)];

@@ -5,11 +5,11 @@ import { wrapText } from '../drawing/fonts.ts';
 import { escapeXml, writeSvg } from '../drawing/svg.ts';
 import { facePicture, sizeWithin } from '../packet/block-picture.ts';
 import { oneLine } from '../packet/flow.ts';
-import type { BlockSettings } from '../pipeline.ts';
+import type { Settings } from '../settings/settings.ts';
 import { formatLength, type Mm } from '../units.ts';
 import type { ComparedCell, Comparison } from './compare-picture.ts';
 
-type Look = Pick<BlockSettings, 'name' | 'level' | 'system'>;
+type Look = Pick<Settings, 'name' | 'level' | 'units'>;
 
 /** mm */
 const CELL = 62;
@@ -21,12 +21,12 @@ const SEAM = { width: 0.08, colour: '#777777' };
 const FRAME = '#1565c0';
 
 /** What stands under a block. */
-export function saysOf(cell: ComparedCell, { level, system }: Look): string[] {
+export function saysOf(cell: ComparedCell, { level, units }: Look): string[] {
   const { work, misplaced, block } = cell;
   return [
     `${work.pieces} pieces in ${work.sections} ${work.sections === 1 ? 'section' : 'sections'}, ${block.fabrics.length} fabrics`,
     `about ${work.hours[level]} hours (${level}), ${work.points} points to match`,
-    `narrowest piece ${formatLength(work.narrowest as Mm, system)}; ${(misplaced * 100).toFixed(1)} % in another fabric`,
+    `narrowest piece ${formatLength(work.narrowest as Mm, units)}; ${(misplaced * 100).toFixed(1)} % in another fabric`,
     cell.buy,
   ];
 }

@@ -76,7 +76,6 @@ export function printableFrame(paper: Paper, margin: number): Frame {
   const least = paper === 'both' ? BOTH_AREA : undefined;
   const width = Math.min(w - 2 * margin, least?.[0] ?? Infinity);
   const height = Math.min(h - 2 * margin, least?.[1] ?? Infinity);
-  if (!(width >= 150 && height >= 200))
-    throw new UserError('margin-too-wide', { margin, paper: paperTitle(paper) }, 2);
+  if (!(width >= 150 && height >= 200)) throw new UserError('margin-too-wide', { margin, paper: paperTitle(paper) }, 2);
   return { x: (w - width) / 2, y: (h - height) / 2, width, height };
 }

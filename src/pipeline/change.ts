@@ -2,11 +2,10 @@
 import type { Block } from '../block.ts';
 import { checkBlock } from '../check/check-block.ts';
 import type { BlockChange } from '../data.ts';
-import { UserError } from '../problems/problem.ts';
 import { planFabric } from '../fabric/plan-fabric.ts';
 import { narrowestWidth } from '../geometry/polygon.ts';
 import { REFUSED_WIDTH } from '../levels.ts';
-import type { PacketSettings } from './print.ts';
+import { UserError } from '../problems/problem.ts';
 import {
   type ChangeLimits,
   changeFabric,
@@ -20,6 +19,7 @@ import { moveSeam } from '../section/move-seam.ts';
 import { changedTemplates } from '../template/changed-templates.ts';
 import { templateArea } from '../template/template-area.ts';
 import { mm } from '../units.ts';
+import type { PacketSettings } from './print.ts';
 
 export interface Void {
   /** sections whose printed templates are useless: print these again */
@@ -79,8 +79,7 @@ export function applyChange(block: Block, change: BlockChange, limits: ChangeLim
 /** Applies a change to a block that passes the check. Throws UserError where what came out cannot be sewn. */
 export function nextEdition(block: Block, change: (block: Block) => Block): Block {
   const { faults: before } = checkBlock(block);
-  if (before[0])
-    throw new UserError('cannot-be-sewn-yet', { what: block.name, fault: before[0].text });
+  if (before[0]) throw new UserError('cannot-be-sewn-yet', { what: block.name, fault: before[0].text });
   const changed = change(block);
   const widths = changed.sections.flatMap((s) => s.pieces.map((p) => narrowestWidth(p.outline)));
   const edition = followingEdition(block.edition ?? 'A');

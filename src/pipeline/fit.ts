@@ -15,7 +15,7 @@ type FitSettings = Pick<
 export const countsOf = ({ grow, pieces }: Pick<Settings, 'grow' | 'pieces'>): readonly number[] => [...grow, pieces];
 
 /** One partition for each of the counts, ascending, each grown from the one before. */
-export function fit(
+export function fitPieces(
   shading: Shading,
   settings: FitSettings,
   counts: readonly number[] = countsOf(settings),

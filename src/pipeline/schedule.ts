@@ -5,7 +5,7 @@ import type { Outlines, Picture, Shading } from '../data.ts';
 import { measureQuality, type Quality } from '../quality/measure-quality.ts';
 import type { Settings } from '../settings/settings.ts';
 import { writeRegions } from '../shade/regions-file.ts';
-import { fit, fitBeside } from './fit.ts';
+import { fitBeside, fitPieces } from './fit.ts';
 import { faceOf, numberBlock, proveBlock } from './number.ts';
 import type { PacketSettings, PrintedBlock } from './print.ts';
 import { type Beside, orHere, type Progress, quiet } from './work.ts';
@@ -31,7 +31,7 @@ export async function finishBlock(
   const face = faceOf(shading, settings);
   const regions = expected(writeRegions(face.shown));
 
-  const fits = (await orHere(fitting)) ?? fit(shading, settings, undefined, progress);
+  const fits = (await orHere(fitting)) ?? fitPieces(shading, settings, undefined, progress);
   progress.stage('numbering sections');
   const { block, outlines, shown, misplaced, notes } = numberBlock(fits.at(-1)!, shading, settings, picture, face);
   const printed = expected(printProven(block, outlines, settings, notes, progress, beside, await printing));

@@ -2,7 +2,8 @@
 import type { Voice } from './problem.ts';
 
 export const CALL_SENTENCES = {
-  'either-or': (v: { one: string; field: string }, say: Voice) => `Give either ${v.one} or ${say.field(v.field)}, not both.`,
+  'either-or': (v: { one: string; field: string }, say: Voice) =>
+    `Give either ${v.one} or ${say.field(v.field)}, not both.`,
   'name-a-picture': (_: object, say: Voice) =>
     `Name a picture: ${say.command('block PICTURE')} (or ${say.field('regions')} with ${say.field('fabrics')}).`,
   needs: (v: { field: string; needs: string; why: string }, say: Voice) =>
@@ -30,8 +31,10 @@ export const CALL_SENTENCES = {
     `${say.field(v.field)}: "${v.value}" is not rows x columns; write it like 4x3 (4 rows of 3 blocks).`,
   'cornerstones-need-sashing': (_: object, say: Voice) =>
     `Cornerstones lie where sashing crosses: give ${say.field('sashing')} its width, for example 2in.`,
-  'not-a-list': (v: { field: string; value: string; least: number; most: number; longest: number }, say: Voice) =>
-    `${say.field(v.field)}: "${v.value}" is not a list of up to ${v.longest} whole numbers from ${v.least} to ${v.most}, for example ${v.least === 2 && v.most === 12 ? '4,5,6' : '40,60,80'}.`,
+  'too-many-numbers': (v: { field: string; most: number }, say: Voice) =>
+    `${say.field(v.field)}: a sheet has room for ${v.most} numbers at most.`,
+  'not-on-the-sheet': (v: { field: string; value: string; most: string }, say: Voice) =>
+    `${say.field(v.field)}: "${v.value}" is not on the sheet; give column x row, up to ${v.most}.`,
   'too-many-snapshots': (v: { folder: string; files: number; most: number }) =>
     `${v.folder} holds ${v.files} files; put at most ${v.most} snapshots of cloth in one folder.`,
   'name-a-folder': (_: object, say: Voice) =>

@@ -45,9 +45,13 @@ export class UserError<C extends Code = Code> extends Error implements Problem {
 
 /** One sentence, or two, in a shell's words. */
 export function wordProblem({ code, values }: Pick<Problem, 'code' | 'values'>, voice: Voice): string {
-  const sentence = SENTENCES[code] as (values: unknown, voice: Voice) => string;
-  return sentence(values, voice);
+  const sentence = (SENTENCES[code] as (values: unknown, voice: Voice) => string)(values, voice);
+  return typeof values.about === 'string' ? `${values.about}: ${sentence}` : sentence;
 }
+
+/** The same problem of one of several files: its sentence begins with the file's name. */
+export const about = (file: string, { code, values, exitCode }: Problem): UserError =>
+  new UserError(code, { ...values, about: file } as ValuesOf<Code>, exitCode);
 
 /** The same problem, thrown again where it came from another thread. */
 export const asUserError = ({ code, values, exitCode }: Problem): UserError =>

@@ -5,9 +5,17 @@ import { CALL_SENTENCES } from './call-sentences.ts';
 import { FILE_SENTENCES } from './file-sentences.ts';
 import { PAGE_SENTENCES } from './page-sentences.ts';
 import type { Voice } from './problem.ts';
+import { SERIES_RUN_SENTENCES } from './series-run-sentences.ts';
 import { SETTING_SENTENCES } from './setting-sentences.ts';
 
-export const SENTENCES = { ...FILE_SENTENCES, ...PAGE_SENTENCES, ...BLOCK_SENTENCES, ...CALL_SENTENCES, ...SETTING_SENTENCES } as const;
+export const SENTENCES = {
+  ...FILE_SENTENCES,
+  ...PAGE_SENTENCES,
+  ...BLOCK_SENTENCES,
+  ...CALL_SENTENCES,
+  ...SERIES_RUN_SENTENCES,
+  ...SETTING_SENTENCES,
+} as const;
 
 export type Code = keyof typeof SENTENCES;
 export type ValuesOf<C extends Code> = Parameters<(typeof SENTENCES)[C]>[0];

@@ -2,12 +2,12 @@
 import { writePng } from '../drawing/png.ts';
 import { planYardage } from '../fabric/plan-yardage.ts';
 import { writeYardage } from '../packet/yardage.ts';
-import type { FinishOptions, SheetJob } from './finish-series.ts';
+import type { FinishOptions, SheetToDraw } from './finish-series.ts';
 import { drawContacts, writeSeriesSheets } from './series-sheets.ts';
 
-export async function drawSheet({ sheet, series, odd, options: o }: SheetJob): Promise<Uint8Array> {
+export async function drawSheet({ sheet, series, odd, options: o }: SheetToDraw): Promise<Uint8Array> {
   const { blocks, fabrics } = series;
-  const { name, system, paper, margin, allowance, slack, level } = o;
+  const { name, units: system, paper, margin, allowance, slack, level } = o;
   const designer = o.designer && { designer: o.designer };
   const input = { name, blocks, fabrics, odd, level, paper, margin, ...designer };
   if (sheet === 'pages') return writeSeriesSheets(input);

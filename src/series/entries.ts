@@ -4,7 +4,7 @@ import { createReadStream } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { extname, join } from 'node:path';
 import { UserError } from '../errors.ts';
-import type { BlockSettings } from '../pipeline.ts';
+import { keyOfStage, type Settings } from '../settings/settings.ts';
 
 export interface Entry {
   /** stays the same when pictures are added */
@@ -12,13 +12,13 @@ export interface Entry {
   /** file name in the series' folder */
   readonly file: string;
   readonly sha256: string;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
 }
 
 /** Files that lie beside pictures and are none. */
 const NOT_PICTURES = /\.(ya?ml|json|txt|md|csv|pdf|zip|ini|db|docx?|xlsx?)$/i;
 /** Raised when blocks come out otherwise for the same picture and settings. */
-const FORMAT = 1;
+const FORMAT = 2;
 
 /** The picture files of a folder, by name as people order them: cat 2 before cat 10. */
 export async function pictureFiles(folder: string): Promise<string[]> {
@@ -56,14 +56,11 @@ const hashOf = (...parts: readonly unknown[]): string =>
     .digest('hex');
 
 /** What a picture's shades depend on. */
-export function shadeKey({ sha256, settings }: Entry): string {
-  const { size, smallest, shades, background, seed, kind, lines, tone, crop, sheet, subject, focus } = settings;
-  return hashOf(sha256, { size, smallest, shades, background, seed, kind, lines, tone, crop, sheet, subject, focus });
-}
+export const shadeKey = ({ sha256, settings }: Entry): string => hashOf(sha256, keyOfStage('shade', settings));
 
 /** What a block depends on, besides its edition. */
 export const makeKey = (entry: Entry, fabrics: readonly unknown[], own: boolean): string =>
-  hashOf(entry.sha256, entry.number, entry.settings, fabrics, own);
+  hashOf(entry.sha256, entry.number, keyOfStage('print', entry.settings), fabrics, own);
 
 /** "03 pepper" */
 export const folderOf = (out: string, { number, settings }: Pick<Entry, 'number' | 'settings'>): string =>

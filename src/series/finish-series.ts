@@ -1,11 +1,13 @@
 // A finished series -> the sheets that belong to all of its blocks, each drawn as a job of its own.
-import type { BlockSettings } from '../pipeline.ts';
-import type { Pool } from '../workers/pool.ts';
+import type { Settings } from '../settings/settings.ts';
+import { askAll } from '../threads/ask-all.ts';
+import type { PoolOf } from '../threads/pool.ts';
+import type { SeriesJobs } from './jobs.ts';
 import { findOddOnes, type OddOne } from './odd-ones.ts';
 import type { SeriesRun } from './run-series.ts';
 
 export interface FinishOptions
-  extends Pick<BlockSettings, 'name' | 'level' | 'paper' | 'margin' | 'system' | 'allowance' | 'slack' | 'designer'> {
+  extends Pick<Settings, 'name' | 'level' | 'paper' | 'margin' | 'units' | 'allowance' | 'slack' | 'designer'> {
   readonly quilt: {
     readonly across?: number;
     readonly setting: 'straight' | 'on point';
@@ -21,8 +23,7 @@ export interface FinishOptions
 const SHEETS = ['yardage', 'pages', 'contact'] as const;
 
 /** One of the sheets, to be drawn in whatever thread; answered with its file's bytes. */
-export interface SheetJob {
-  readonly kind: 'sheet';
+export interface SheetToDraw {
   readonly sheet: (typeof SHEETS)[number];
   readonly series: Pick<SeriesRun, 'blocks' | 'fabrics'>;
   readonly odd: readonly OddOne[];
@@ -33,15 +34,15 @@ export interface SheetJob {
 export async function finishSeries(
   { blocks, fabrics }: SeriesRun,
   options: FinishOptions,
-  pool?: Pool,
+  pool?: PoolOf<SeriesJobs>,
 ): Promise<{ pdf: Uint8Array; yardage: Uint8Array; contact: Uint8Array; odd: readonly OddOne[] }> {
   const odd = findOddOnes(blocks);
-  const jobs = SHEETS.map((sheet): SheetJob => ({ kind: 'sheet', sheet, series: { blocks, fabrics }, odd, options }));
-  const answers = pool?.warm ? await pool.run<Uint8Array>(jobs, () => {}) : undefined;
+  const sheets = SHEETS.map((sheet): SheetToDraw => ({ sheet, series: { blocks, fabrics }, odd, options }));
+  const answers = pool?.warm ? await askAll(pool, 'drawSeriesSheet', sheets) : undefined;
   const made: Uint8Array[] = [];
   // one that failed in a thread fails here too, and says what was wrong as it is
-  for (const [i, job] of jobs.entries())
-    made.push(answers?.[i]?.result ?? (await (await import('./draw-sheet.ts')).drawSheet(job)));
+  for (const [i, sheet] of sheets.entries())
+    made.push(answers?.[i]?.result ?? (await (await import('./draw-sheet.ts')).drawSheet(sheet)));
   const [yardage, pdf, contact] = made as [Uint8Array, Uint8Array, Uint8Array];
   return { pdf, yardage, contact, odd };
 }

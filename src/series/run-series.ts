@@ -5,15 +5,19 @@ import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Block, type Fabric, readBlock } from '../block.ts';
 import { lightness } from '../colour/difference.ts';
-import { UserError } from '../errors.ts';
-import type { BlockSettings } from '../pipeline.ts';
+import { UserError } from '../problems/problem.ts';
+import type { Settings } from '../settings/settings.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
 import { shareFabrics } from '../shade/share-fabrics.ts';
-import { Pool } from '../workers/pool.ts';
+import { askAll } from '../threads/ask-all.ts';
+import { Pool, type PoolOf } from '../threads/pool.ts';
+import { prepareForMany } from '../threads/v8-flags.ts';
+import { WORKER } from '../worker-file.ts';
 import { MADE_FILE, type Made, recoverFolder } from './block-folder.ts';
 import { type Entry, folderOf, hashFile, makeKey, numberFiles, pictureFiles, shadeKey } from './entries.ts';
 import { commonGround } from './grounds.ts';
-import type { MakeJob, Shades } from './job.ts';
+import type { SeriesJobs } from './jobs.ts';
+import type { BlockToMake, Shades } from './make-block.ts';
 import type { SeriesSettings } from './settings.ts';
 
 export interface SeriesOptions {
@@ -22,7 +26,7 @@ export interface SeriesOptions {
   readonly name: string;
   readonly settings: SeriesSettings;
   /** the block settings of a picture, exceptions included; throws UserError */
-  readonly settingsFor: (file: string) => BlockSettings;
+  readonly settingsFor: (file: string) => Settings;
   readonly workers: number;
   readonly resume: boolean;
   readonly signal: AbortSignal;
@@ -66,9 +70,9 @@ const CACHE = '.shades';
 const MORE_FABRICS = 3;
 
 /** In the threads of `pool`, or else in threads of its own. */
-export async function runSeries(o: SeriesOptions, pool?: Pool): Promise<SeriesRun> {
+export async function runSeries(o: SeriesOptions, pool?: PoolOf<SeriesJobs>): Promise<SeriesRun> {
   if (pool) return runIn(pool, o);
-  const own = new Pool(o.workers, o.signal);
+  const own = new Pool<SeriesJobs>({ entry: WORKER, threads: o.workers, signal: o.signal });
   try {
     return await runIn(own, o);
   } finally {
@@ -76,22 +80,18 @@ export async function runSeries(o: SeriesOptions, pool?: Pool): Promise<SeriesRu
   }
 }
 
-async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
+async function runIn(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<SeriesRun> {
   const stateFile = join(o.out, STATE_FILE);
   const old = await readState(stateFile);
-  if (old && !o.resume)
-    throw new UserError(
-      `${stateFile} is there already; go on with that series by --resume, or choose another --out.`,
-      2,
-    );
+  if (old && !o.resume) throw new UserError('series-there-already', { file: stateFile }, 2);
   if (old && old.common !== o.settings.common)
-    throw new UserError(`${stateFile} was begun with common: ${old.common}; choose another --out for this one.`, 2);
+    throw new UserError('series-begun-otherwise', { file: stateFile, common: old.common }, 2);
   const files = await pictureFiles(o.folder);
   const numbers = numberFiles(files, old?.numbers ?? {});
   const wanted = files.map((file) => ({ file, number: numbers.get(file)!, settings: o.settingsFor(file) }));
   refuseTwins(wanted);
-  pool.prepareForMany();
-  if (!old) pool.start(files.length, 'blocks');
+  prepareForMany(pool.size);
+  if (!old) pool.start(files.length, ['shadeForSeries']);
   await mkdir(o.out, { recursive: true });
 
   o.progress.stage('reading the pictures', files.length);
@@ -108,17 +108,17 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
   if (!fabrics) {
     o.progress.stage('choosing shades', entries.length);
     const sizes = await Promise.all(entries.map(async (e) => (await stat(join(o.folder, e.file))).size));
-    const answers = await pool.run<Shades>(
-      entries.map((e) => ({ kind: 'shade', file: join(o.folder, e.file), settings: e.settings, cache: cacheOf(e) })),
-      (i) => o.progress.step(entries[i]!.file),
-      sizes,
+    const answers = await askAll(
+      pool,
+      'shadeForSeries',
+      entries.map((e) => ({ file: join(o.folder, e.file), settings: e.settings, cache: cacheOf(e) })),
+      { done: (i) => o.progress.step(entries[i]!.file), sizes },
     );
     const shades = answers.flatMap((a) => (a.result ? [a.result] : []));
     answers.forEach((a, i) => {
-      if (a.error) failed.push({ file: entries[i]!.file, error: a.error });
+      if (a.error) failed.push({ file: entries[i]!.file, error: sentenceOf(a.error) });
     });
-    if (!shades.length)
-      throw new UserError(`None of the ${files.length} pictures can be used; the first: ${failed[0]!.error}`);
+    if (!shades.length) throw new UserError('no-usable-picture', { pictures: files.length, first: failed[0]!.error });
     fabrics = chooseFabrics(o.settings, shades);
   }
   const state: State = {
@@ -130,17 +130,16 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
 
   const own = o.settings.common === 'background';
   const usable = entries.filter((e) => !failed.some((f) => f.file === e.file));
-  const jobs: { entry: Entry; job: MakeJob }[] = [];
+  const missing: { entry: Entry; input: BlockToMake }[] = [];
   for (const entry of usable) {
     const folder = folderOf(o.out, entry);
     await recoverFolder(folder);
     const key = makeKey(entry, fabrics, own);
     const made = await readMade(folder);
     if (made?.key === key && whole(folder, entry)) continue;
-    jobs.push({
+    missing.push({
       entry,
-      job: {
-        kind: 'make',
+      input: {
         file: join(o.folder, entry.file),
         settings: entry.settings,
         cache: cacheOf(entry),
@@ -150,14 +149,18 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
       },
     });
   }
-  if (jobs.length) o.progress.stage('making the blocks', jobs.length);
-  const answers = await pool.run<Made>(
-    jobs.map((j) => j.job),
-    (i) => o.progress.step(jobs[i]!.entry.settings.name),
-    jobs.map((j) => j.entry.settings.pieces),
+  if (missing.length) o.progress.stage('making the blocks', missing.length);
+  const answers = await askAll(
+    pool,
+    'makeSeriesBlock',
+    missing.map((m) => m.input),
+    {
+      done: (i) => o.progress.step(missing[i]!.entry.settings.name),
+      sizes: missing.map((m) => m.entry.settings.pieces),
+    },
   );
   answers.forEach((a, i) => {
-    if (a.error) failed.push({ file: jobs[i]!.entry.file, error: a.error });
+    if (a.error) failed.push({ file: missing[i]!.entry.file, error: sentenceOf(a.error) });
   });
   const blocks: SeriesBlock[] = [];
   for (const entry of usable) {
@@ -165,7 +168,7 @@ async function runIn(pool: Pool, o: SeriesOptions): Promise<SeriesRun> {
     const made = await readMade(folder);
     const block = await readOld(folder, entry);
     if (failed.some((f) => f.file === entry.file) || !made || !block) continue;
-    blocks.push({ entry, block, made, folder, fresh: jobs.some((j) => j.entry === entry) });
+    blocks.push({ entry, block, made, folder, fresh: missing.some((m) => m.entry === entry) });
   }
   // only once all is made: a series that is stopped goes on from its shades
   await rm(join(o.out, CACHE), { recursive: true, force: true });
@@ -201,16 +204,15 @@ function chooseFabrics(settings: SeriesSettings, shades: readonly Shades[]): Fab
   );
 }
 
-function refuseTwins(wanted: readonly { file: string; settings: BlockSettings }[]): void {
+/** Why a picture has no block, in one sentence. */
+const sentenceOf = (e: Error): string => (e instanceof UserError ? e.message : `a fault of the program: ${e.message}`);
+
+function refuseTwins(wanted: readonly { file: string; settings: Settings }[]): void {
   const seen = new Map<string, string>();
   for (const { file, settings } of wanted) {
     const key = settings.name.toLowerCase();
     const twin = seen.get(key);
-    if (twin !== undefined)
-      throw new UserError(
-        `${twin} and ${file} would both be called "${settings.name}"; give one another name in the settings.`,
-        2,
-      );
+    if (twin !== undefined) throw new UserError('same-name-twice', { files: [twin, file], name: settings.name }, 2);
     seen.set(key, file);
   }
 }
@@ -223,7 +225,7 @@ async function readState(file: string): Promise<State | undefined> {
   } catch {
     // said below
   }
-  throw new UserError(`${file} is not the file of a series; choose another --out.`, 2);
+  throw new UserError('not-a-series', { file }, 2);
 }
 
 async function readMade(folder: string): Promise<Made | undefined> {
@@ -245,7 +247,7 @@ async function readOld(folder: string, entry: Entry): Promise<Block | undefined>
 
 /** Loaded only where there is one before: what changes blocks brings much with it. */
 const editionAfter = async (edition: string): Promise<string> =>
-  (await import('../change-file.ts')).followingEdition(edition);
+  (await import('../pipeline/change.ts')).followingEdition(edition);
 
 const whole = (folder: string, { settings: { name } }: Entry): boolean =>
   ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].every((f) => existsSync(join(folder, `${name}.${f}`)));

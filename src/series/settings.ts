@@ -2,34 +2,18 @@
 // said with its line. The options of a block are those of `seamwright block`, by the same names.
 import { LineCounter, parseDocument } from 'yaml';
 import { z } from 'zod';
-import { UserError } from '../errors.ts';
+import { FILLS } from '../drawing/fill.ts';
+import { localSettings } from '../locale.ts';
+import { about, UserError } from '../problems/problem.ts';
+import { completeSettings, type Settings } from '../settings/settings.ts';
+import { settingsOfWords, type Words, wordsSchema } from '../settings/words.ts';
+import { blockName } from './entries.ts';
 
 /** that a series has in common at most */
 export const MOST_FABRICS = 30;
 
-const value = z.union([z.string(), z.number()]);
-const block = z
-  .strictObject({
-    name: z.string().optional(),
-    size: value.optional(),
-    shades: value.optional(),
-    pieces: value.optional(),
-    smallest: value.optional(),
-    most: value.optional(),
-    level: z.enum(['beginner', 'intermediate', 'advanced']).optional(),
-    background: z.string().optional(),
-    kind: z.enum(['photo', 'drawing', 'flat']).optional(),
-    lines: z.enum(['keep', 'dissolve']).optional(),
-    tone: z.enum(['even', 'keep']).optional(),
-    crop: z.string().optional(),
-    sheet: z.string().optional(),
-    subject: z.string().optional(),
-    focus: z.array(z.string()).optional(),
-    turn: z.boolean().optional(),
-    seed: value.optional(),
-    effort: z.enum(['quick', 'full', 'long']).optional(),
-  })
-  .describe('options of a block, as on the command line');
+/** options of a block, as on the command line */
+const block = wordsSchema().describe('options of a block, as on the command line');
 
 const length = z.string().describe('a length: 2in, 5cm');
 
@@ -66,6 +50,7 @@ const seriesSchema = z
     paper: z.string().optional(),
     units: z.enum(['inch', 'metric']).optional(),
     designer: z.string().optional(),
+    fill: z.enum(FILLS).optional(),
     quilt: z
       .strictObject({
         across: z.int().min(1).max(40).optional().describe('blocks in a row'),
@@ -79,7 +64,24 @@ const seriesSchema = z
   .describe('The settings of a series of blocks');
 
 export type SeriesSettings = z.infer<typeof seriesSchema>;
-export type BlockOptions = z.infer<typeof block>;
+export type BlockOptions = Words;
+
+/** The settings of one picture's block: those for all, and its own exceptions over them. Throws UserError that names the picture. */
+export function settingsForPicture(series: SeriesSettings, file: string): Settings {
+  const words = { ...series.block, ...series.pictures[file] } as Words;
+  const { common, paper, units, designer, fill } = series;
+  const forAll = settingsOfWords({ paper, units, designer, fill });
+  const size = typeof words.size === 'string' ? words.size : undefined;
+  try {
+    return completeSettings({
+      ...localSettings(units, size),
+      ...(common === 'background' && { background: 'plain' as const }),
+      ...{ name: blockName(file), ...forAll, ...settingsOfWords(words) },
+    });
+  } catch (e) {
+    throw e instanceof UserError ? about(file, { ...e, exitCode: 2 }) : e;
+  }
+}
 
 export const seriesJsonSchema = (): unknown => z.toJSONSchema(seriesSchema, { io: 'input' });
 
@@ -88,14 +90,19 @@ export function readSeriesSettings(text: string, file: string): SeriesSettings {
   const lines = new LineCounter();
   const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
   const broken = document.errors[0];
-  if (broken) throw new UserError(`${file}, line ${lines.linePos(broken.pos[0]).line}: ${oneLine(broken.message)}.`, 2);
+  if (broken)
+    throw new UserError(
+      'wrong-line',
+      { file, line: lines.linePos(broken.pos[0]).line, why: oneLine(broken.message) },
+      2,
+    );
   const found = seriesSchema.safeParse(document.toJS() ?? {});
   if (found.success) return found.data;
   const issue = found.error.issues[0]!;
   const path = issue.code === 'unrecognized_keys' ? [...issue.path, issue.keys[0]!] : issue.path;
   const where = path.join('.') || 'the file as a whole';
   const says = issue.code === 'unrecognized_keys' ? 'there is no such setting' : oneLine(issue.message);
-  throw new UserError(`${file}, line ${lineOf(path)}: ${where}: ${says}.`, 2);
+  throw new UserError('wrong-line', { file, line: lineOf(path), why: `${where}: ${says}` }, 2);
 
   /** The line of the deepest part of a path that is in the file. */
   function lineOf(keys: readonly PropertyKey[]): number {

@@ -117,11 +117,7 @@ export const fileName: Kind<string> = {
 const HAIR = 1e-9;
 
 /** `wrong` says it in its own way where the limits need a reason. */
-export function length(
-  least: Mm,
-  most: Mm,
-  wrong: (value: unknown, field: string) => UserError,
-): Kind<Mm> {
+export function length(least: Mm, most: Mm, wrong: (value: unknown, field: string) => UserError): Kind<Mm> {
   return {
     schema: z
       .number()
@@ -301,8 +297,7 @@ const fabric = z.strictObject({
 /** Own fabrics come as a file or from the page's shelf, never as words. */
 export const ownFabrics: Kind<readonly OwnFabric[]> = {
   schema: z.array(fabric).max(MOST_FABRICS) as unknown as z.ZodType<readonly OwnFabric[]>,
-  wrong: (value, field) =>
-    new UserError('not-fabrics', { field, what: whyNot(value) }, 2),
+  wrong: (value, field) => new UserError('not-fabrics', { field, what: whyNot(value) }, 2),
 };
 
 function whyNot(value: unknown): string {

@@ -15,7 +15,8 @@ export type SettingName = keyof Settings;
 
 export type Fields = Readonly<Record<string, Field<never>>>;
 const table = FIELDS as unknown as Fields;
-const entries = (fields: Fields): [string, Field<unknown>][] => Object.entries(fields) as unknown as [string, Field<unknown>][];
+const entries = (fields: Fields): [string, Field<unknown>][] =>
+  Object.entries(fields) as unknown as [string, Field<unknown>][];
 
 /** What a level sets where nothing else is said. Letter paper and inches: shells that know where they are say otherwise. */
 export function defaultSettings(level: Level = 'intermediate', fields: Fields = table): Settings {
@@ -54,7 +55,9 @@ export function checkPart(set: Readonly<Record<string, unknown>>, fields: Fields
 /** One zod schema of all fields: what the page's requests are read by, and JSON Schemas made of. */
 export const settingsSchema = (fields: Fields = table) =>
   z.strictObject(
-    Object.fromEntries(entries(fields).map(([name, f]) => [name, f.kind.schema.describe(f.help).meta({ title: f.title })])),
+    Object.fromEntries(
+      entries(fields).map(([name, f]) => [name, f.kind.schema.describe(f.help).meta({ title: f.title })]),
+    ),
   );
 
 /** JSON Schema of settings of which every field may be left out. */

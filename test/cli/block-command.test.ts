@@ -3,7 +3,7 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { settingsOf } from '../../src/cli/block-command.ts';
+import { settingsOf } from '../../src/cli/options.ts';
 import { checkBlock, readBlock } from '../../src/index.ts';
 import { callHere, fixture, root, runProgram, type Said } from './run-program.ts';
 
@@ -84,8 +84,7 @@ describe('seamwright block', { timeout: 120_000 }, () => {
   });
 
   test('takes a paper of one’s own size, by name or by measure', () => {
-    const given = { out: '.', level: 'intermediate', seed: '1', effort: 'full', background: 'keep', fill: 'hatch' };
-    const paper = (words: string) => settingsOf({ ...given, paper: words } as never, 'fox.svg').paper;
+    const paper = (words: string) => settingsOf({ paper: words }, 'fox.svg').paper;
     expect(paper('A4')).toBe('a4');
     expect(paper('13x19in')).toEqual({ width: 13 * 25.4, height: 19 * 25.4 });
     expect(() => paper('roll 36in')).toThrow(/roll/);

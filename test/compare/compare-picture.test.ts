@@ -1,17 +1,17 @@
 // What is compared, chosen from the picture; and that a column which choosing has shaded already is the one that would be shaded.
 import { readFile } from 'node:fs/promises';
 import { expect, test } from 'vitest';
-import { settingsOf } from '../../src/cli/block-command.ts';
 import { chooseCounts } from '../../src/compare/compare-picture.ts';
-import { readForBlock, seeRead, shadeRead } from '../../src/pipeline.ts';
+import { readPicture } from '../../src/pipeline/read.ts';
+import { see, shade } from '../../src/pipeline/shade.ts';
+import { completeSettings } from '../../src/settings/settings.ts';
 import { fixture } from '../cli/run-program.ts';
 
 async function chosenFor(picture: string, background: 'keep' | 'plain') {
-  const given = { out: '.', level: 'intermediate', seed: '1', effort: 'quick', fill: 'hatch', paper: 'letter' };
   const file = fixture(picture);
-  const settings = settingsOf({ ...given, background } as Parameters<typeof settingsOf>[0], file);
+  const settings = completeSettings({ effort: 'quick', background });
   const bytes = new Uint8Array(await readFile(file));
-  const read = await seeRead(await readForBlock(bytes, file, settings), settings);
+  const read = await see(await readPicture(bytes, file, settings), settings);
   return { read, settings, counts: await chooseCounts(read, settings, {}) };
 }
 
@@ -19,7 +19,7 @@ test("a photo's suggested number of shades is shaded once, the same as where it 
   const { read, settings, counts } = await chosenFor('photos/cat-chelsea-face.jpg', 'keep');
   expect(counts.shades).toHaveLength(4);
   expect(counts.shades).toContain(counts.known?.shades);
-  const { kind: _, choices: __, ...asked } = await shadeRead(read, { ...settings, shades: counts.known!.shades });
+  const { kind: _, choices: __, ...asked } = await shade(read, { ...settings, shades: counts.known!.shades });
   expect(counts.known!.shading).toEqual(asked);
 }, 60_000);
 

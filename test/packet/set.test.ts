@@ -7,7 +7,11 @@ import { type Paper, paperSize } from '../../src/drawing/paper.ts';
 import { writePdf } from '../../src/drawing/pdf.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { drawPacket } from '../../src/packet/packet.ts';
-import { fitBlock, proveBlock, shadeFile } from '../../src/pipeline.ts';
+import { fitPieces } from '../../src/pipeline/fit.ts';
+import { numberBlock, proveBlock } from '../../src/pipeline/number.ts';
+import { clothOf } from '../../src/pipeline/print.ts';
+import { shadeFile } from '../../src/pipeline/shade.ts';
+import { completeSettings } from '../../src/settings/settings.ts';
 import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { drawPractice } from '../../src/template/practice.ts';
 import { inches } from '../../src/units.ts';
@@ -24,30 +28,20 @@ const CASES: [picture: string, pieces: number, papers: Paper[]][] = [
 describe.each(CASES)('%s in %i pieces', { timeout: 120_000 }, (picture, pieces, papers) => {
   test('prints whole, true and readable, in little ink and few bytes', async () => {
     const side = inches(pieces > 120 ? 18 : 12);
-    const settings = {
+    const settings = completeSettings({
       name: basename(picture),
-      size: [side, side] as const,
-      level: 'intermediate' as const,
-      shades: 5,
+      size: [side, side],
       pieces,
       smallest: inches(3 / 8),
-      mostPieces: 10,
-      slack: inches(1 / 4),
-      background: 'keep' as const,
-      turn: false,
-      seed: 1,
-      effort: 'quick' as const,
+      effort: 'quick',
       paper: papers[0]!,
-      margin: inches(3 / 8),
-      allowance: inches(1 / 4),
-      system: 'inch' as const,
-    };
+    });
     const { picture: read, shading } = await shadeFile(readFileSync(fixture(picture)), picture, settings);
-    const { block } = fitBlock(shading, settings, undefined, read);
+    const { block } = numberBlock(fitPieces(shading, settings).at(-1)!, shading, settings, read);
     proveBlock(block, settings);
-    const shopping = planFabric([{ block }], settings);
+    const shopping = planFabric([{ block }], clothOf(block, settings));
     for (const paper of papers) {
-      const own = { ...settings, paper };
+      const own = { ...settings, paper, system: settings.units };
       const templates = layOutTemplates(block, own);
       expect(templates.sheets.length).toBeLessThanOrEqual(templates.asRectangles);
       const pages = drawPacket({ ...own, block, templates, shopping, practice: drawPractice(own), notes: [] });

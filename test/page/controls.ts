@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Box, Settings, Work } from '../../src/page/api.ts';
+import { type Mm, mm } from '../../src/units.ts';
 
 import { ask, beginBlock, FOX, idOf, open, PATIENT, pieces, READY, radio, ready } from './opened.ts';
 
@@ -62,19 +63,19 @@ export function testControls(): void {
         ['Pieces in a section, at most', '8'],
       ] as const)
         await page.getByRole('slider', { name: label }).fill(value);
-      await becomes({ turn: true, pieces: 40, smallest: 15.875, mostPieces: 8 });
+      await becomes({ turn: true, pieces: 40, smallest: mm(15.875), mostPieces: 8 });
       await page.getByRole('button', { name: 'Another block from the same picture' }).click();
       await becomes({ seed: 2 });
 
       await page.getByLabel('Finished width').fill('10 1/2');
       await page.getByLabel('Finished width').press('Enter');
-      await becomes({ size: [266.7, expect.closeTo(304.8, 3) as number] });
+      await becomes({ size: [mm(266.7), expect.closeTo(304.8, 3) as Mm] });
       await page.getByLabel('Finished width').fill('wide');
       await page.getByLabel('Finished width').press('Enter');
       await page.getByRole('alert').filter({ hasText: 'is not a length' }).waitFor();
       await page.getByLabel('Finished width').fill('12');
       await page.getByLabel('Finished width').press('Enter');
-      await becomes({ size: [expect.closeTo(304.8, 3) as number, expect.closeTo(304.8, 3) as number] });
+      await becomes({ size: [expect.closeTo(304.8, 3) as Mm, expect.closeTo(304.8, 3) as Mm] });
       // half typed it stays, though the full fit arrives beneath it
       await page.getByLabel('Your name, for the foot of every page').fill('Shelter sewing room');
       await ready(page);

@@ -20,10 +20,10 @@ describe('a worker that runs out of memory', () => {
     const crew = new Crew(1, { maxOldGenerationSizeMb: 72 });
     const settings = blockSettings(firstSettings('huge'));
     const upright = join(folder, 'upright.jpg');
-    const huge = crew.ask({ kind: 'open', path, name: 'huge.block.json', upright, settings }, 'one');
+    const huge = crew.ask('openFile', { path, name: 'huge.block.json', upright, settings }, 'one');
     const middle = join(folder, 'middle.jpg');
     const snapshot = fixture('flat/raster-horse-jpeg-artefacts.jpg');
-    const after = crew.ask({ kind: 'cloth', path: snapshot, name: 'straw.jpg', id: 'straw', middle }, 'two');
+    const after = crew.ask('readSnapshot', { path: snapshot, name: 'straw.jpg', id: 'straw', middle }, 'two');
     await expect(huge.answer).rejects.toThrow(/broken off by a fault of the program/);
     expect(await after.answer).toMatchObject({ name: 'straw', colour: expect.stringMatching(/^#[0-9a-f]{6}$/) });
     await crew.close();

@@ -3,15 +3,14 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Picture } from '../../src/data.ts';
-import { LEVEL_DEFAULTS } from '../../src/levels.ts';
 import { type Corners, findSheet } from '../../src/picture/find-sheet.ts';
 import { openPicture, readPicture, showPart, squareSheet } from '../../src/picture/read-picture.ts';
 import { squareUp } from '../../src/picture/square-up.ts';
 
-import { type BlockSettings, readOpened } from '../../src/pipeline.ts';
+import { readPart } from '../../src/pipeline/read.ts';
+import { completeSettings } from '../../src/settings/settings.ts';
 import { inkOf } from '../../src/shade/find-ink.ts';
 import { findKind } from '../../src/shade/find-kind.ts';
-import { inches } from '../../src/units.ts';
 import { DARK, H, photograph, type Shot, SKEWED, TURNED, W, WOOD } from './photograph.ts';
 
 const root = fileURLToPath(new URL('../../fixtures/', import.meta.url));
@@ -94,20 +93,15 @@ describe('a photo of a sheet', () => {
   it('is left as it is where that is asked, and taken at the corners that are given', async () => {
     const file = 'photos/sheep-white-on-green.jpg';
     const bytes = new Uint8Array(readFileSync(join(root, file)));
-    const level = LEVEL_DEFAULTS.intermediate;
-    const base: BlockSettings = {
-      ...{ ...level, name: 'sheep', size: [level.size, level.size], level: 'intermediate', background: 'keep' },
-      ...{ turn: false, seed: 1, effort: 'quick', paper: 'letter', margin: inches(3 / 8) },
-      ...{ allowance: inches(1 / 4), system: 'inch' },
-    };
+    const base = completeSettings();
     const opened = await openPicture(bytes, file);
-    const plain = await readOpened(opened, base);
+    const plain = await readPart(opened, base);
     expect(plain.picture.source.sheet).toBeUndefined();
     const corners: Corners = [0.1, 0.1, 0.9, 0.12, 0.95, 0.9, 0.05, 0.88];
-    const given = await readOpened(opened, { ...base, sheet: corners });
+    const given = await readPart(opened, { ...base, sheet: corners });
     expect(given.picture.source.sheet).toEqual([...corners]);
     expect(given.picture.source.pixels).not.toEqual(plain.picture.source.pixels);
-    const no = await readOpened(opened, { ...base, sheet: 'no' });
+    const no = await readPart(opened, { ...base, sheet: 'no' });
     expect(Buffer.compare(no.picture.pixels, plain.picture.pixels)).toBe(0);
   });
 });

@@ -2,10 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
 import { pieceName } from '../../src/block.ts';
-import { findVoid, followingEdition, nextEdition } from '../../src/change-file.ts';
 import { checkBlock } from '../../src/check/check-block.ts';
 import { UserError } from '../../src/errors.ts';
 import { areaOf, centroid, type Segment } from '../../src/geometry/polygon.ts';
+import { findVoid, followingEdition, nextEdition } from '../../src/pipeline/change.ts';
 import {
   changeFabric,
   dividePiece,
@@ -15,20 +15,12 @@ import {
   splitSection,
 } from '../../src/section/change-block.ts';
 import { moveSeam } from '../../src/section/move-seam.ts';
-import { inches, mm } from '../../src/units.ts';
+import { completeSettings } from '../../src/settings/settings.ts';
+import { mm } from '../../src/units.ts';
 import { randomBlock, randomNumbers } from '../check/random-block.ts';
 
 const limits = { mostPieces: 10, paper: [190, 254], allowance: 6.35, narrowest: 6.35 } as const;
-const settings = {
-  level: 'intermediate',
-  smallest: mm(6.35),
-  mostPieces: 16,
-  slack: inches(1 / 4),
-  paper: 'letter',
-  margin: mm(9.525),
-  allowance: inches(1 / 4),
-  system: 'inch',
-} as const;
+const settings = completeSettings({ mostPieces: 16, smallest: mm(6.35) });
 const names = (b: Block): string[] => b.sections.flatMap((s) => s.pieces.map((p) => pieceName(s, p)));
 const area = (b: Block): number =>
   b.sections.flatMap((s) => s.pieces).reduce((t, p) => t + areaOf(p.outline), 0) / (b.size[0] * b.size[1]);

@@ -38,7 +38,9 @@ describe('an option that is one entry in the table', () => {
   });
   it('is read from words, within its limits', () => {
     expect(settingsOfWords({ whiskers: '8' }, fields)).toEqual({ whiskers: 8 });
-    expect(() => settingsOfWords({ whiskers: '99' }, fields)).toThrow(/whiskers: "99" is not a whole number from 0 to 24/);
+    expect(() => settingsOfWords({ whiskers: '99' }, fields)).toThrow(
+      /whiskers: "99" is not a whole number from 0 to 24/,
+    );
   });
   it('has a default for each level', () => {
     expect(defaultSettings('beginner', fields)).toMatchObject({ whiskers: 0 });
@@ -140,7 +142,7 @@ describe('the table', () => {
 });
 
 /** Settings that note which of their fields are read. */
-export function watched(settings: Settings): { settings: Settings; read: Set<string> } {
+function watched(settings: Settings): { settings: Settings; read: Set<string> } {
   const read = new Set<string>();
   const proxy = new Proxy(settings, {
     get(of, name) {
@@ -156,7 +158,7 @@ describe('what each stage reads', () => {
     const { readFile } = await import('node:fs/promises');
     const { readPicture } = await import('../../src/pipeline/read.ts');
     const { see, shade } = await import('../../src/pipeline/shade.ts');
-    const { fit } = await import('../../src/pipeline/fit.ts');
+    const { fitPieces } = await import('../../src/pipeline/fit.ts');
     const { numberBlock, proveBlock } = await import('../../src/pipeline/number.ts');
     const { printBlock } = await import('../../src/pipeline/print.ts');
     const settings = completeSettings({ pieces: 12, shades: 4, effort: 'glance' });
@@ -170,14 +172,17 @@ describe('what each stage reads', () => {
     const read = await readPicture(bytes, 'fox.svg', watch('read'));
     const seen = await see(read, watch('shade'));
     const shading = await shade(seen, watch('shade'));
-    const [fitted] = fit(shading, watch('fit'));
+    const [fitted] = fitPieces(shading, watch('fit'));
     const numbered = numberBlock(fitted!, shading, watch('number'), read.picture);
     proveBlock(numbered.block, watch('number'));
     await printBlock(numbered.block, numbered.outlines, watch('print'));
     for (const [stage, names] of readBy) {
       expect(names.size, stage).toBeGreaterThan(0);
       const allowed = fieldsOfStage(stage);
-      expect([...names].filter((n) => !allowed.includes(n)), stage).toEqual([]);
+      expect(
+        [...names].filter((n) => !allowed.includes(n)),
+        stage,
+      ).toEqual([]);
     }
   });
 });

@@ -3,10 +3,12 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { besideIn } from '../../src/pipeline/beside.ts';
+import type { BlockJobs } from '../../src/pipeline/jobs.ts';
 import { readOnnx } from '../../src/shade/read-onnx.ts';
 import { runNetwork } from '../../src/shade/run-network.ts';
-import { besideIn } from '../../src/workers/beside.ts';
-import { Pool } from '../../src/workers/pool.ts';
+import { Pool } from '../../src/threads/pool.ts';
+import { WORKER } from '../../src/worker-file.ts';
 
 const SIDE = 64;
 const onnx = readFileSync(join(import.meta.dirname, '../../src/shade/subject-model/u2netp.onnx'));
@@ -52,7 +54,7 @@ const image = Float32Array.from({ length: 3 * SIDE * SIDE }, (_, i) => {
 });
 
 test('in a thread of its own it sees the same to the bit, and says so where that thread has ended', async () => {
-  const pool = new Pool(1, new AbortController().signal);
+  const pool = new Pool<BlockJobs>({ entry: WORKER, threads: 1 });
   const { network } = besideIn(pool);
   expect(await network(onnx, image, SIDE, '1959')).toEqual(await runNetwork(onnx, image, SIDE, '1959'));
   await pool.close();

@@ -11,8 +11,7 @@ export class TooLarge extends UserError<'file-too-large' | 'request-too-long'> {
 const LARGEST_JSON = 1024 * 1024;
 const LARGEST_NAME = 255;
 
-const tooLarge = (name: string): TooLarge =>
-  new TooLarge('file-too-large', { path: name, what: 'picture' });
+const tooLarge = (name: string): TooLarge => new TooLarge('file-too-large', { path: name, what: 'picture' });
 
 /** The name that the view gives a file; only for people and as the block's name, never for a path. */
 export function fileName(header: string | undefined): string {

@@ -47,7 +47,8 @@ function read<T>(schema: z.ZodType<T>, data: unknown): T {
 }
 
 /** What is set of the settings. Throws UserError that names the field. */
-export const readSettings = (data: unknown): Partial<Settings> => checkPart(read(z.record(z.string(), z.unknown()), data));
+export const readSettings = (data: unknown): Partial<Settings> =>
+  checkPart(read(z.record(z.string(), z.unknown()), data));
 export const readChange = (data: unknown) => read(changeSchema, data) as Change;
 export const readCompare = (data: unknown) => read(compareSchema, data);
 export const readSeries = (data: unknown) => {

@@ -13,8 +13,8 @@ export async function addCloth(id: string, file: string, name: string, folder: F
   await mkdir(box, { recursive: true });
   const part = `${box}/${cloth}.jpg.part`;
   try {
-    const job = { kind: 'cloth', path: file, name, id: cloth, middle: part } as const;
-    const found = await crew.ask(job, id).answer;
+    const snapshot = { path: file, name, id: cloth, middle: part };
+    const found = await crew.ask('readSnapshot', snapshot, id).answer;
     await folder.write(`${box}/${cloth}.json`, `${JSON.stringify(found)}\n`);
     await rename(part, `${box}/${cloth}.jpg`);
     return found;

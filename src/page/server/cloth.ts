@@ -2,15 +2,16 @@
 import { readFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { openPicture } from '../../picture/read-picture.ts';
-import { type Progress, readCloth } from '../../pipeline.ts';
+import { readCloth } from '../../pipeline/read.ts';
+import type { Progress } from '../../pipeline/work.ts';
 import type { Cloth } from '../api.ts';
-import type { ClothJob } from './jobs.ts';
+import type { Snapshot } from './jobs.ts';
 
 /** share of the snapshot that shows the cloth and not the table, and the side of the picture of it in pixels */
 const MIDDLE = 0.5;
 const SIDE = 512;
 
-export async function readSnapshot({ path, name, id, middle }: ClothJob, progress: Progress): Promise<Cloth> {
+export async function readSnapshot({ path, name, id, middle }: Snapshot, progress: Progress): Promise<Cloth> {
   progress.stage('looking at the cloth');
   const bytes = new Uint8Array(await readFile(path));
   const cloth = await readCloth(bytes, name);

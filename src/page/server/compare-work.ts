@@ -1,22 +1,26 @@
 // One picture in several numbers of shades and pieces, as `seamwright compare` has it.
 import { readFile } from 'node:fs/promises';
 import { chooseCounts, comparePicture } from '../../compare/compare-picture.ts';
-import { type Progress, readForBlock, seeRead } from '../../pipeline.ts';
-import { Pool } from '../../workers/pool.ts';
+import type { CompareJobs } from '../../compare/jobs.ts';
+import { readPicture } from '../../pipeline/read.ts';
+import { see } from '../../pipeline/shade.ts';
+import type { Progress } from '../../pipeline/work.ts';
+import { Pool } from '../../threads/pool.ts';
+import { WORKER } from '../../worker-file.ts';
 import type { Comparison } from '../api.ts';
-import type { CompareJob } from './jobs.ts';
+import type { ToCompare } from './jobs.ts';
 
 export async function compareWork(
-  { picture, settings, asked, workers }: CompareJob,
+  { picture, settings, asked, workers }: ToCompare,
   progress: Progress,
 ): Promise<Comparison> {
   progress.stage('looking at the picture');
   const bytes = new Uint8Array(await readFile(picture.path));
-  const read = await seeRead(await readForBlock(bytes, picture.name, settings), settings);
+  const read = await see(await readPicture(bytes, picture.name, settings), settings);
   const counts = await chooseCounts(read, settings, asked);
   progress.stage('making blocks to compare');
   let done = 0;
-  const pool = new Pool(workers, new AbortController().signal);
+  const pool = new Pool<CompareJobs>({ entry: WORKER, threads: workers });
   const { shades, pieces, cells, recommended } = await comparePicture(read, settings, counts, pool, {
     done: () => progress.done(++done / counts.shades.length),
   }).finally(() => pool.close());

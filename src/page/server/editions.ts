@@ -2,7 +2,7 @@
 // so that two papers of one letter are always the same block, and trying things out uses up no letters.
 import { createHash } from 'node:crypto';
 import type { Block } from '../../block.ts';
-import { followingEdition } from '../../change-file.ts';
+import { followingEdition } from '../../pipeline/change.ts';
 
 /** What has been given out: each letter with what the block was then. */
 export type GivenOut = Readonly<Record<string, string>>;

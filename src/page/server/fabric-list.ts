@@ -1,15 +1,15 @@
 // A block -> what to buy, what to cut, patch by patch, in words: the same plan as in its packet.
 import type { Shopping } from '../../data.ts';
 import { planFabric } from '../../fabric/plan-fabric.ts';
-import type { Progress } from '../../pipeline.ts';
+import { clothOf } from '../../pipeline/print.ts';
+import type { Progress } from '../../pipeline/work.ts';
 import { formatLength, formatSize, type System } from '../../units.ts';
 import type { FabricList } from '../api.ts';
-import { clothOf } from './facts.ts';
-import type { FabricJob } from './jobs.ts';
+import type { ToPlan } from './jobs.ts';
 
-export async function listFabric({ block, settings }: FabricJob, progress: Progress): Promise<FabricList> {
+export async function listFabric({ block, settings }: ToPlan, progress: Progress): Promise<FabricList> {
   progress.stage('planning the cloth');
-  const { system } = settings;
+  const { units: system } = settings;
   const plan = planFabric([{ block }], clothOf(block, settings));
   return {
     buy: plan.buy ?? '',

@@ -1,7 +1,7 @@
 // A work that is open: what of it lies on disk, what is being made of it, and how it is told to the view.
 import type { Block } from '../../block.ts';
 import type { Stage, Work } from '../api.ts';
-import type { Running } from './crew.ts';
+import type { Asked } from './crew.ts';
 import type { Foreseen, Made } from './jobs.ts';
 import type { Step, WorkFile } from './keep.ts';
 import { sayChange } from './settings.ts';
@@ -20,7 +20,7 @@ export interface Held {
   look: Made | undefined;
   /** the last block that was shown, until there is another */
   last: Block | undefined;
-  making: Running<Made> | undefined;
+  making: Asked<Made> | undefined;
   /** where its subject is, if that was found before it was asked for; `false` while it is being looked for */
   foreseen: Foreseen | false | undefined;
   /** why the last try failed, where another may not */

@@ -1,8 +1,9 @@
-// What is asked of the worker threads, and what they answer: plain data that can be handed over. Types only.
+// What the page asks of its threads, and what they answer: plain data that can be handed over.
 import type { Block, Fabric } from '../../block.ts';
 import type { BlockChange } from '../../data.ts';
-import type { BlockSettings } from '../../pipeline.ts';
+import type { Settings } from '../../settings/settings.ts';
 import type { Guess } from '../../shade/find-subject.ts';
+import { type JobTable, job } from '../../threads/jobs.ts';
 import type { Choices, Cloth, Comparison, FabricList, Format, SheetLine, Summary } from '../api.ts';
 
 /** A picture's bytes on disk, and what the person called the file. */
@@ -18,27 +19,24 @@ export interface Facts {
   readonly minds: readonly string[];
 }
 
-export interface OpenJob extends PictureFile {
-  readonly kind: 'open';
+export interface ToOpen extends PictureFile {
   /** where the upright picture goes, for showing */
   readonly upright: string;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
 }
 export type Opened =
   | { readonly kind: 'picture'; readonly width: number; readonly height: number }
   | ({ readonly kind: 'block'; readonly block: Block } & Facts);
 
-export interface MakeJob {
-  readonly kind: 'make';
+export interface ToMake {
   readonly picture: PictureFile;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
   /** whether a first look is wanted as a part of the answer */
   readonly look: boolean;
   readonly foreseen?: Foreseen;
 }
 /** What takes long and may be wanted soon: asked while nobody waits. */
-export interface ForeseeJob {
-  readonly kind: 'foresee';
+export interface ToForesee {
   readonly picture: PictureFile;
 }
 export interface Foreseen {
@@ -54,11 +52,10 @@ export interface Made extends Facts {
   readonly regions: Uint8Array;
 }
 
-export interface ChangeJob {
-  readonly kind: 'change';
+export interface ToChange {
   readonly block: Block;
   readonly change: BlockChange;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
 }
 export interface Changed extends Facts {
   readonly block: Block;
@@ -71,46 +68,40 @@ export interface Printable {
   readonly notes: readonly string[];
   readonly regions?: Uint8Array;
 }
-export interface PrintJob extends Printable {
-  readonly kind: 'print';
-  readonly settings: BlockSettings;
+export interface ToPrint extends Printable {
+  readonly settings: Settings;
   readonly format: Exclude<Format, 'block.json'>;
 }
-export interface SheetsJob {
-  readonly kind: 'sheets';
+export interface ToDraw {
   readonly block: Block;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
 }
 export interface Sheets {
   readonly lines: readonly SheetLine[];
   readonly pictures: readonly string[];
 }
-export interface FabricJob {
-  readonly kind: 'fabric';
+export interface ToPlan {
   readonly block: Block;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
 }
-export interface ClothJob extends PictureFile {
-  readonly kind: 'cloth';
+export interface Snapshot extends PictureFile {
   readonly id: string;
   /** where the middle of the snapshot goes */
   readonly middle: string;
 }
-export interface CompareJob {
-  readonly kind: 'compare';
+export interface ToCompare {
   readonly picture: PictureFile;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
   readonly asked: { readonly shades?: readonly number[]; readonly pieces?: readonly number[] };
   readonly workers: number;
 }
 
-export interface SeriesJob {
-  readonly kind: 'series';
+export interface SeriesToMake {
   readonly name: string;
   readonly common: 'fabrics' | 'background';
   /** the pictures, by the names of their files in `folder`, in the series' order */
   readonly folder: string;
-  readonly settings: Readonly<Record<string, BlockSettings>>;
+  readonly settings: Readonly<Record<string, Settings>>;
   /** where `seamwright series` would put it all; what is there already is gone on with */
   readonly out: string;
   readonly workers: number;
@@ -130,42 +121,47 @@ export interface SeriesMade {
   readonly files: readonly { readonly name: string; readonly title: string }[];
 }
 
-/** Each kind of job with its answer. */
-export interface Answers {
-  open: Opened;
-  make: Made;
-  foresee: Foreseen;
-  change: Changed;
-  print: Uint8Array;
-  sheets: Sheets;
-  fabric: FabricList;
-  cloth: Cloth;
-  compare: Comparison;
-  series: SeriesMade;
+export interface PageJobs {
+  openFile: { input: ToOpen; output: Opened };
+  /** a first look comes as a part */
+  makeWork: { input: ToMake; output: Made; part: Made };
+  foresee: { input: ToForesee; output: Foreseen };
+  changeWork: { input: ToChange; output: Changed };
+  printWork: { input: ToPrint; output: Uint8Array };
+  drawSheets: { input: ToDraw; output: Sheets };
+  listFabric: { input: ToPlan; output: FabricList };
+  readSnapshot: { input: Snapshot; output: Cloth };
+  compareWork: { input: ToCompare; output: Comparison };
+  makeSeries: { input: SeriesToMake; output: SeriesMade };
 }
-export type Job =
-  | OpenJob
-  | MakeJob
-  | ForeseeJob
-  | ChangeJob
-  | PrintJob
-  | SheetsJob
-  | FabricJob
-  | ClothJob
-  | CompareJob
-  | SeriesJob;
-export type AnswerTo<J extends Job> = Answers[J['kind']];
 
-/** `stop` holds one number; anything but 0 asks the worker to leave off. */
-export interface Ask {
-  readonly job: Job;
-  readonly stop: SharedArrayBuffer;
-}
-export type Said =
-  | { readonly kind: 'part'; readonly part: unknown }
-  | { readonly kind: 'progress'; readonly stage: string; readonly share: number }
-  | { readonly kind: 'answer'; readonly answer: unknown }
-  /** a sentence for the person */
-  | { readonly kind: 'refused'; readonly says: string }
-  | { readonly kind: 'fault'; readonly says: string }
-  | { readonly kind: 'stopped' };
+const making = () => import('./make-work.ts');
+const printing = () => import('./print-work.ts');
+
+export const pageJobs: JobTable<PageJobs> = {
+  openFile: job(making, ({ openFile }, input, told) => openFile(input, told)),
+  makeWork: job(making, ({ makeWork }, input, told) => makeWork(input, told, told.part)),
+  foresee: job(making, ({ foresee }, input) => foresee(input)),
+  changeWork: job(
+    () => import('./change-work.ts'),
+    ({ changeWork }, input, told) => changeWork(input, told),
+  ),
+  printWork: job(printing, ({ printWork }, input, told) => printWork(input, told)),
+  drawSheets: job(printing, ({ drawSheets }, input, told) => drawSheets(input, told)),
+  listFabric: job(
+    () => import('./fabric-list.ts'),
+    ({ listFabric }, input, told) => listFabric(input, told),
+  ),
+  readSnapshot: job(
+    () => import('./cloth.ts'),
+    ({ readSnapshot }, input, told) => readSnapshot(input, told),
+  ),
+  compareWork: job(
+    () => import('./compare-work.ts'),
+    ({ compareWork }, input, told) => compareWork(input, told),
+  ),
+  makeSeries: job(
+    () => import('./series-work.ts'),
+    ({ makeSeries }, input, told) => makeSeries(input, told),
+  ),
+};

@@ -4,30 +4,26 @@ import { readFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { readBlock } from '../../block.ts';
 import { checkBlock } from '../../check/check-block.ts';
-import { UserError } from '../../errors.ts';
 import type { FitFound } from '../../fit/fit-partition.ts';
-import { isBlockFile } from '../../judge-file.ts';
 import { type OpenedPicture, openPicture } from '../../picture/read-picture.ts';
-import {
-  type BlockSettings,
-  fitPieces,
-  guessOpened,
-  numberFitted,
-  type Progress,
-  proveBlock,
-  type ReadPicture,
-  readOpened,
-  seeRead,
-  shadeRead,
-} from '../../pipeline.ts';
+import { fitPieces } from '../../pipeline/fit.ts';
+import { isBlockFile } from '../../pipeline/judge.ts';
+import { numberBlock, proveBlock } from '../../pipeline/number.ts';
+import { findSubject, type ReadPicture, readPart } from '../../pipeline/read.ts';
+import { see, shade } from '../../pipeline/shade.ts';
+import type { Progress } from '../../pipeline/work.ts';
+import { UserError } from '../../problems/problem.ts';
+import type { Stage } from '../../settings/fields.ts';
+import { keyOfStage, type Settings } from '../../settings/settings.ts';
 import { type Guess, guessSubject } from '../../shade/find-subject.ts';
 import { loadOpenCv } from '../../shade/opencv.ts';
 import { writeRegions } from '../../shade/regions-file.ts';
 import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
+import { mm } from '../../units.ts';
 import type { Box, Choices } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { ForeseeJob, Foreseen, Made, MakeJob, Opened, OpenJob, PictureFile } from './jobs.ts';
+import type { Foreseen, Made, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
 import { Kept } from './kept.ts';
 import { sketchRead, sketchShading } from './sketch.ts';
 
@@ -46,13 +42,13 @@ const SHOWN = 1600;
 const SHOWN_QUALITY = 86;
 
 /** Tells a picture from a block file by its content. Throws UserError for what is neither. */
-export async function openFile(job: OpenJob, progress: Progress): Promise<Opened> {
+export async function openFile(job: ToOpen, progress: Progress): Promise<Opened> {
   const bytes = new Uint8Array(await readFile(job.path));
   const head = new TextDecoder().decode(bytes.subarray(0, 64));
   if (isBlockFile(head)) {
     const block = readBlock(new TextDecoder().decode(bytes), job.name);
-    const fault = checkBlock(block, { smallest: 0 as never }).faults[0];
-    if (fault) throw new UserError(`${job.name} cannot be sewn as it stands: ${fault.text}`);
+    const fault = checkBlock(block, { smallest: mm(0) }).faults[0];
+    if (fault) throw new UserError('file-cannot-be-sewn', { file: job.name, fault: fault.text });
     return { kind: 'block', block, ...factsOf(block, job.settings) };
   }
   progress.stage('looking at the picture');
@@ -70,33 +66,28 @@ const openKept = (file: PictureFile): Promise<OpenedPicture> =>
   opened.get(file.path, async () => openPicture(new Uint8Array(await readFile(file.path)), file.name));
 
 /** Where the subject is, before anyone asks for it: it takes longer than all the rest of a first look. */
-export async function foresee({ picture }: ForeseeJob): Promise<Foreseen> {
-  return foreseenOf(await guessOpened(await openKept(picture)));
+export async function foresee({ picture }: ToForesee): Promise<Foreseen> {
+  return foreseenOf(await findSubject(await openKept(picture)));
 }
 
 const foreseenOf = (guess: Guess | undefined): Foreseen => (guess ? { guess } : {});
 
 export async function makeWork(
-  { picture: file, settings, look, foreseen }: MakeJob,
+  { picture: file, settings, look, foreseen }: ToMake,
   progress: Progress,
   part: (made: Made) => void,
 ): Promise<Made> {
-  const { size, smallest, background, seed, kind, lines, tone, crop, sheet, subject, focus, shades, cloths, again } =
-    settings;
-  const readKey = keyOf(file.path, size[0] / size[1], crop, sheet, subject, background, kind);
-  const seenKey = keyOf(readKey, size, smallest, seed, lines, tone);
-  const shadeKey = keyOf(seenKey, shades, focus, cloths, again);
-  const fitKey = ({ pieces, grow, mostPieces, paper, effort }: BlockSettings): string =>
-    keyOf(shadeKey, pieces, grow, mostPieces, paper, effort);
+  const keyFor = (stage: Stage): string => `${file.path} ${keyOfStage(stage, settings)}`;
+  const [readKey, seenKey, shadeKey, fitKey] = [keyFor('read'), keyFor('see'), keyFor('shade'), keyFor('fit')];
 
   const shown = await read.get(readKey, async () => {
     progress.stage('looking at the picture');
     const picture = await openKept(file);
-    return readOpened(picture, settings, progress, async (whole, frame, kind) => {
+    return readPart(picture, settings, progress, async (whole, frame, kind) => {
       const known = await guessed.get(keyOf(file.path, whole.sheet, frame, kind), async () => {
         // it was foreseen in the picture as it is, not on the sheet that the picture shows
         if (!frame && !whole.sheet && foreseen && (!kind || foreseen.guess)) return foreseen;
-        return foreseenOf(await guessOpened(whole, frame, kind));
+        return foreseenOf(await findSubject(whole, frame, kind));
       });
       return known.guess;
     });
@@ -105,9 +96,9 @@ export async function makeWork(
   const guessIn = async (): Promise<Guess | undefined> =>
     (await guessed.get(readKey, async () => foreseenOf(await guessSubject(shown.picture, shown.frame)))).guess;
   const { sheet: squared } = shown.picture.source;
-  const likeKey = keyOf(file.path, squared, kind);
-  if (look && !fitted.has(fitKey(settings))) {
-    const first: BlockSettings = { ...settings, effort: 'glance' };
+  const likeKey = keyOf(file.path, squared, settings.kind);
+  if (look && !fitted.has(fitKey)) {
+    const first: Settings = { ...settings, effort: 'glance' };
     const like = likes.peek(likeKey);
     // a first look at a part that was drawn by hand makes do with what was seen in the whole picture
     const whole = !squared && !shown.frame && !guessed.has(readKey) ? foreseen?.guess : undefined;
@@ -119,23 +110,20 @@ export async function makeWork(
   const shading = await shaded.get(shadeKey, async () => {
     const known = await seen.get(seenKey, async () => {
       progress.stage('looking at the picture');
-      return seeRead(shown, settings, { guessIn });
+      return see(shown, settings, { guessIn });
     });
     likes.put(likeKey, known.seen!);
-    return shadeRead(known, settings, progress);
+    return shade(known, settings, progress);
   });
-  const pieces = await fitted.get(
-    fitKey(settings),
-    async () => fitPieces(shading, settings, undefined, progress).at(-1)!,
-  );
+  const pieces = await fitted.get(fitKey, async () => fitPieces(shading, settings, undefined, progress).at(-1)!);
   const made = await finish(shading, shown, settings, pieces);
   // a calm or plain ground is likely to be tried next; the answer goes out before it is got ready
   if (shading.kind.kind === 'photo') setImmediate(() => void loadOpenCv().catch(() => {}));
   return made;
 }
 
-async function finish(shading: ShadingFound, shown: ReadPicture, s: BlockSettings, pieces: FitFound): Promise<Made> {
-  const { block, shown: turned, misplaced, notes } = numberFitted(pieces, shading, s, shown.picture);
+async function finish(shading: ShadingFound, shown: ReadPicture, s: Settings, pieces: FitFound): Promise<Made> {
+  const { block, shown: turned, misplaced, notes } = numberBlock(pieces, shading, s, shown.picture);
   proveBlock(block, s);
   const cloth = s.effort !== 'glance';
   return {

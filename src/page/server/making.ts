@@ -1,6 +1,7 @@
 // The block of the step that a work stands at: asked of the crew, shown as soon as there is a first look, kept when it is whole.
+import { Cancelled } from '../../threads/pool.ts';
 import type { Event } from '../api.ts';
-import { CalledOff, type Crew } from './crew.ts';
+import type { Crew } from './crew.ts';
 import type { Held } from './held.ts';
 import type { Folder } from './keep.ts';
 import { blockSettings } from './settings.ts';
@@ -24,10 +25,10 @@ export function pursue(held: Held, studio: Making): void {
   if (step.block || step.failed || held.failed || held.making) return;
   const picture = { path: studio.folder.work(id, 'picture'), name: held.file.file };
   const { foreseen } = held;
-  const job = { kind: 'make', picture, settings: blockSettings(step.settings), look: true } as const;
-  const making = studio.crew.ask({ ...job, ...(foreseen && { foreseen }) }, id, {
+  const input = { picture, settings: blockSettings(step.settings), look: true, ...(foreseen && { foreseen }) };
+  const making = studio.crew.ask('makeWork', input, id, {
     part: (look) => {
-      held.look = look as NonNullable<Held['look']>;
+      held.look = look;
       studio.told(held);
       foresee(held, studio);
     },
@@ -51,7 +52,7 @@ export function pursue(held: Held, studio: Making): void {
         await studio.write(held);
       }),
     (e: Error) => {
-      if (e instanceof CalledOff) return;
+      if (e instanceof Cancelled) return;
       settle(async () => {
         held.look = undefined;
         // only in memory: after a restart, or another change, it is tried again
@@ -66,7 +67,7 @@ export function pursue(held: Held, studio: Making): void {
 function foresee(held: Held, { folder, crew }: Making): void {
   if (held.foreseen !== undefined) return;
   const picture = { path: folder.work(held.id, 'picture'), name: held.file.file };
-  const asked = crew.askIdly({ kind: 'foresee', picture }, `${held.id} ahead`);
+  const asked = crew.askIdly('foresee', { picture }, `${held.id} ahead`);
   if (!asked) return;
   held.foreseen = false;
   asked.answer.then(

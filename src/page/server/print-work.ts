@@ -1,18 +1,20 @@
 // A block -> what is printed of it or goes to other programs: the same bytes as the commands write.
 import { strToU8, zipSync } from 'fflate';
 import type { Block } from '../../block.ts';
-import { changedSettings } from '../../change-file.ts';
-import { drawFiles } from '../../cli/sheet-files.ts';
+import { drawFiles } from '../../commands/sheet-files.ts';
 import { writeSvg } from '../../drawing/svg.ts';
 import { shoppingCsv } from '../../fabric/csv.ts';
 import { planYardage } from '../../fabric/plan-yardage.ts';
-import { outlinesOfBlock } from '../../judge-file.ts';
 import { previewOf } from '../../packet/preview.ts';
-import { type BlockSettings, outlinesOf, type Progress } from '../../pipeline.ts';
-import { finishBlock, printBlock } from '../../print-block.ts';
+import { changedSettings } from '../../pipeline/change.ts';
+import { outlinesOfBlock } from '../../pipeline/judge.ts';
+import { outlinesOf } from '../../pipeline/number.ts';
+import { printBlock } from '../../pipeline/print.ts';
+import { printProven } from '../../pipeline/schedule.ts';
+import type { Progress } from '../../pipeline/work.ts';
+import type { Settings } from '../../settings/settings.ts';
 import { layOutTemplates, type TemplateSheetOptions } from '../../template/lay-out.ts';
-import { mm } from '../../units.ts';
-import type { PrintJob, Sheets, SheetsJob } from './jobs.ts';
+import type { Sheets, ToDraw, ToPrint } from './jobs.ts';
 import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
 
@@ -21,7 +23,7 @@ const DPI = 150;
 /** files in a ZIP have dates, without a zone: this one, so that the same block gives the same bytes */
 const DATE = new Date(1990, 0, 1, 12);
 
-export async function printWork(job: PrintJob, progress: Progress): Promise<Uint8Array> {
+export async function printWork(job: ToPrint, progress: Progress): Promise<Uint8Array> {
   const { block, settings } = job;
   switch (job.format) {
     case 'packet.pdf':
@@ -39,28 +41,27 @@ export async function printWork(job: PrintJob, progress: Progress): Promise<Uint
   }
 }
 
-async function packetOf({ block, settings, by, notes, regions }: PrintJob, progress: Progress): Promise<Uint8Array> {
+async function packetOf({ block, settings, by, notes, regions }: ToPrint, progress: Progress): Promise<Uint8Array> {
   if (by === 'picture' && regions) {
     const outlines = await outlinesOf(regions, JSON.stringify(block.fabrics), block.size, false);
-    return (await finishBlock(block, outlines, settings, notes, progress)).files.packet;
+    return (await printProven(block, outlines, settings, notes, progress)).files.packet;
   }
   const own = changedSettings(block, settings);
-  if (by === 'change') return (await finishBlock(block, outlinesOfBlock(block), own, notes, progress)).files.packet;
+  if (by === 'change') return (await printProven(block, outlinesOfBlock(block), own, notes, progress)).files.packet;
   // what may be sewn was judged when the file was opened
-  return (await printBlock(block, undefined, { ...own, smallest: mm(0) }, notes, progress)).files.packet;
+  return (await printBlock(block, undefined, own, notes, progress)).files.packet;
 }
 
 /** The table of `seamwright yardage --csv shopping`. */
-function tableOf(block: Block, { system, slack }: BlockSettings): string {
+function tableOf(block: Block, { units: system, slack }: Settings): string {
   const { shopping, quilt } = planYardage([block], { cloth: { system, slack, grain: 'edge' } });
   return shoppingCsv(shopping, system, quilt);
 }
 
-const sheetOptions = (block: Block, settings: BlockSettings): TemplateSheetOptions => {
-  const { paper, margin, allowance, system, fill, designer } = settings;
+const sheetOptions = (block: Block, settings: Settings): TemplateSheetOptions => {
+  const { paper, margin, allowance, units: system, fill, designer } = settings;
   return {
-    ...{ paper, margin, allowance, system },
-    ...(fill && { fill }),
+    ...{ paper, margin, allowance, system, fill },
     ...(designer && { designer }),
     ...(block.edition && { version: `edition ${block.edition}` }),
   };
@@ -68,14 +69,14 @@ const sheetOptions = (block: Block, settings: BlockSettings): TemplateSheetOptio
 
 /** The nesting takes most of the time: what was laid out last is kept for the next format. */
 const laidOut = new Kept<ReturnType<typeof layOutTemplates>>(2);
-const layOut = (block: Block, settings: BlockSettings) => {
+const layOut = (block: Block, settings: Settings) => {
   const options = sheetOptions(block, settings);
   return laidOut.get(JSON.stringify([block, options]), async () => layOutTemplates(block, options));
 };
 
 async function zipOf(
   block: Block,
-  settings: BlockSettings,
+  settings: Settings,
   format: 'svg' | 'dxf' | 'png',
   each: 'sheet' | 'section',
   progress: Progress,
@@ -90,7 +91,7 @@ async function zipOf(
   });
 }
 
-export async function drawSheets({ block, settings }: SheetsJob, progress: Progress): Promise<Sheets> {
+export async function drawSheets({ block, settings }: ToDraw, progress: Progress): Promise<Sheets> {
   progress.stage('laying the templates on paper');
   const { sheets, sheetsOf } = await layOut(block, settings);
   const on = (n: number): string[] => block.sections.map((s) => s.id).filter((id) => sheetsOf[id]?.includes(n));

@@ -2,7 +2,7 @@
 import { writeBlock } from '../../block.ts';
 import type { Event, FabricList, Format } from '../api.ts';
 import type { Held } from './held.ts';
-import type { Printable, Sheets } from './jobs.ts';
+import type { PageJobs, Printable, Sheets } from './jobs.ts';
 import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
 import { blockSettings } from './settings.ts';
@@ -26,7 +26,7 @@ export class Products {
     const held = await this.#studio.finished(id);
     const { block, settings } = held.step;
     return this.#keep(held, 'sheets', () =>
-      this.#ask(id, { kind: 'sheets', block: block!, settings: blockSettings(settings) }),
+      this.#ask(id, 'drawSheets', { block: block!, settings: blockSettings(settings) }),
     );
   }
 
@@ -34,7 +34,7 @@ export class Products {
     const held = await this.#studio.finished(id);
     const { block, settings } = held.step;
     return this.#keep(held, 'fabric', () =>
-      this.#ask(id, { kind: 'fabric', block: block!, settings: blockSettings(settings) }),
+      this.#ask(id, 'listFabric', { block: block!, settings: blockSettings(settings) }),
     );
   }
 
@@ -48,13 +48,13 @@ export class Products {
     const bytes = await this.#keep(held, format, async () => {
       const regions = step.by === 'picture' ? await this.#studio.folder.readRegions(id, step.number) : undefined;
       const printable: Printable = { block, by: step.by, notes: step.notes, ...(regions && { regions }) };
-      return this.#ask(id, { kind: 'print', ...printable, settings: blockSettings(step.settings), format });
+      return this.#ask(id, 'printWork', { ...printable, settings: blockSettings(step.settings), format });
     });
     return { name, bytes };
   }
 
-  #ask<J extends Parameters<Studio['crew']['ask']>[0]>(id: string, job: J) {
-    return this.#studio.crew.ask<J>(job, id, {
+  #ask<K extends keyof PageJobs>(id: string, name: K, input: PageJobs[K]['input']): Promise<PageJobs[K]['output']> {
+    return this.#studio.crew.ask(name, input, id, {
       progress: (stage, share) => this.#tell({ kind: 'progress', id, stage, share }),
     }).answer;
   }

@@ -3,8 +3,9 @@ import { cp, mkdir, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { z } from 'zod';
 import { UserError } from '../../problems/problem.ts';
 import { checkValue, fileName } from '../../settings/kinds.ts';
+import { Cancelled } from '../../threads/pool.ts';
 import type { Comparison, Event, Series, Settings } from '../api.ts';
-import { CalledOff, type Crew } from './crew.ts';
+import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
 import type { SeriesMade } from './jobs.ts';
 import { ID, newId } from './keep.ts';
@@ -75,8 +76,8 @@ export class SeriesRoom {
     for (const shades of asked.shades ?? []) blockSettings({ ...settings, shades });
     for (const pieces of asked.pieces ?? []) blockSettings({ ...settings, pieces });
     const compared = await this.#crew.ask(
+      'compareWork',
       {
-        kind: 'compare',
         picture: { path: this.#studio.folder.work(id, 'picture'), name: file.file },
         settings: blockSettings(settings),
         asked: {
@@ -118,8 +119,7 @@ export class SeriesRoom {
     for (const [i, work] of [...new Set(works)].entries()) {
       if (!this.#studio.has(work)) throw new NotHere();
       const { file, step } = await this.#studio.hold(work);
-      if (!file.picture)
-        throw new UserError('no-picture-for-series', { name: step.settings.name });
+      if (!file.picture) throw new UserError('no-picture-for-series', { name: step.settings.name });
       const picture = `${String(i + 1).padStart(3, '0')}-${work}`;
       own[picture] = {
         ...step.settings,
@@ -152,8 +152,9 @@ export class SeriesRoom {
     for (const [picture, s] of Object.entries(room.settings)) settings[picture] = blockSettings(s);
     const { name } = room.series;
     const { answer } = this.#crew.ask(
+      'makeSeries',
       {
-        ...{ kind: 'series', name, common: room.common, settings, workers: this.#workers },
+        ...{ name, common: room.common, settings, workers: this.#workers },
         ...{ folder: folder.series(id, 'pictures'), out: folder.series(id, 'out') },
       },
       id,
@@ -162,7 +163,7 @@ export class SeriesRoom {
     answer
       .then((made) => this.#finish(id, room, made))
       .catch(async (e: Error) => {
-        if (e instanceof CalledOff) return;
+        if (e instanceof Cancelled) return;
         await this.#write(id, { ...room, series: { ...room.series, stage: 'failed', failed: inPageWords(e) } });
       })
       .catch((e: Error) => process.stderr.write(`seamwright: ${id}: ${e.message}\n`));

@@ -38,7 +38,11 @@ export function blockSettings(s: Partial<Settings>): Settings {
   const settings = completeSettings(s);
   const { cloths } = settings;
   if (!cloths.length) return settings;
-  const plain = cloths.map(({ name, colour, print }) => ({ name, colour: colour.toLowerCase(), ...(print && { print }) }));
+  const plain = cloths.map(({ name, colour, print }) => ({
+    name,
+    colour: colour.toLowerCase(),
+    ...(print && { print }),
+  }));
   return { ...settings, cloths: soundCloths(plain, 'Your list') };
 }
 
@@ -67,16 +71,16 @@ const PAPER_ONLY: ReadonlySet<SettingName> = new Set<SettingName>([
   ...(['name', 'paper', 'units', 'level', 'mostPieces', 'margin', 'allowance'] as const),
   ...(Object.keys(FIELDS) as SettingName[]).filter((name) => FIELDS[name].stage === 'print'),
 ]);
-export const isForPaper = (keys: readonly (SettingName)[]): boolean => keys.every((k) => PAPER_ONLY.has(k));
+export const isForPaper = (keys: readonly SettingName[]): boolean => keys.every((k) => PAPER_ONLY.has(k));
 
 /** What of the settings another set of them changes. */
-export const changedKeys = (before: Settings, after: Settings): (SettingName)[] =>
-  (Object.keys({ ...before, ...after }) as (SettingName)[]).filter(
+export const changedKeys = (before: Settings, after: Settings): SettingName[] =>
+  (Object.keys({ ...before, ...after }) as SettingName[]).filter(
     (k) => JSON.stringify(before[k]) !== JSON.stringify(after[k]),
   );
 
 /** Settings in the few words that a button has room for. */
-export function sayChange(keys: readonly (SettingName)[], s: Settings): string {
+export function sayChange(keys: readonly SettingName[], s: Settings): string {
   if (keys.includes('level')) return `the ${s.level} level`;
   const key = keys[0];
   switch (key) {

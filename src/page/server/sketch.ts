@@ -2,7 +2,9 @@
 // the time, and less where the copy has been looked at before; the full block is fitted to the shades as they are.
 import sharp from 'sharp';
 import type { Shading } from '../../data.ts';
-import { type BlockSettings, type ReadPicture, seeRead, shadeOptions } from '../../pipeline.ts';
+import type { ReadPicture } from '../../pipeline/read.ts';
+import { see, shadeOptions } from '../../pipeline/shade.ts';
+import type { Settings } from '../../settings/settings.ts';
 import type { SeenBefore } from '../../shade/see-picture.ts';
 import { type ShadingFound, shadePicture } from '../../shade/shade-picture.ts';
 
@@ -12,11 +14,7 @@ const SIDE = 384;
 const GRID = 96;
 
 /** A small copy of what the block shows, and what all numbers of shades have in common: plain data. */
-export async function sketchRead(
-  read: ReadPicture,
-  settings: BlockSettings,
-  known: SeenBefore = {},
-): Promise<ReadPicture> {
+export async function sketchRead(read: ReadPicture, settings: Settings, known: SeenBefore = {}): Promise<ReadPicture> {
   const { width, height, pixels } = read.picture;
   const scale = Math.min(1, SIDE / Math.max(width, height));
   const [w, h] = [Math.max(1, Math.round(width * scale)), Math.max(1, Math.round(height * scale))];
@@ -25,10 +23,10 @@ export async function sketchRead(
     .raw()
     .toBuffer();
   const picture = { ...read.picture, width: w, height: h, pixels: new Uint8Array(small) };
-  return seeRead({ ...read, picture }, settings, known, GRID);
+  return see({ ...read, picture }, settings, known, GRID);
 }
 
-export async function sketchShading(small: ReadPicture, settings: BlockSettings): Promise<ShadingFound> {
+export async function sketchShading(small: ReadPicture, settings: Settings): Promise<ShadingFound> {
   const options = { ...shadeOptions(small, settings), grid: GRID };
   return twice(await shadePicture(small.picture, options, undefined, small.seen));
 }

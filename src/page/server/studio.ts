@@ -67,8 +67,8 @@ export class Studio {
     const part = `${this.folder.work(id)}.part`;
     await mkdir(`${part}/steps`, { recursive: true, mode: 0o700 });
     try {
-      const job = { kind: 'open', path: file, name, upright: `${part}/upright.jpg` } as const;
-      const found = await this.crew.ask({ ...job, settings: blockSettings(settings) }, id).answer;
+      const input = { path: file, name, upright: `${part}/upright.jpg`, settings: blockSettings(settings) };
+      const found = await this.crew.ask('openFile', input, id).answer;
       await rename(file, `${part}/picture`);
       const step = firstStep(found, settings);
       const work: WorkFile = {
@@ -104,8 +104,7 @@ export class Studio {
         await this.#add(held, { ...before, number: 0, settings, did, keys, block });
         return;
       }
-      if (!held.file.picture)
-        throw new UserError('came-as-a-file', {});
+      if (!held.file.picture) throw new UserError('came-as-a-file', {});
       const step: Step = { number: 0, settings, did, keys, by: 'picture', notes: [], minds: [], shown: {} };
       // while a slider is being drawn, what is passed through on the way is no step to go back to
       const through = !before.block && before.keys !== undefined && sameKeys(before.keys, keys);
@@ -120,7 +119,7 @@ export class Studio {
       const cloth = change.kind === 'cloth' ? await readCloth(id, change.cloth, this.folder) : undefined;
       const settings = blockSettings(step.settings);
       const ask = (block: Block, one: Exclude<Change, { kind: 'cloth' }>) =>
-        this.crew.ask({ kind: 'change', block, change: one, settings }, id).answer;
+        this.crew.ask('changeWork', { block, change: one, settings }, id).answer;
       const made =
         change.kind === 'cloth'
           ? await ask(step.block, { kind: 'colour', fabric: change.fabric, colour: cloth!.colour })
@@ -268,7 +267,7 @@ export class Studio {
   async #moveTo(held: Held, file: WorkFile): Promise<void> {
     const step = await this.folder.readStep(held.id, file.line[file.at]!);
     // all at once: whoever looks at the work in between would have the step that is being left made again, in place of this one
-    held.making?.stop();
+    held.making?.cancel();
     held.making = undefined;
     held.last = held.step.block ?? held.look?.block ?? held.last;
     [held.look, held.failed] = [undefined, undefined];
@@ -322,7 +321,7 @@ export class Studio {
 
   /** Waits for what is being written, so that nothing is left half done. */
   async close(): Promise<void> {
-    for (const held of this.#open.values()) held.making?.stop();
+    for (const held of this.#open.values()) held.making?.cancel();
     await Promise.all([...this.#turns.values()].map((t) => t.catch(() => {})));
   }
 }

@@ -8,7 +8,8 @@ export interface Chip<T> {
 
 export function Chips<T extends string | number>(props: {
   readonly label: string;
-  readonly value: T;
+  /** none of them where it is undefined */
+  readonly value: T | undefined;
   readonly chips: readonly Chip<T>[];
   readonly onPick: (value: T) => void;
   readonly hint?: string;

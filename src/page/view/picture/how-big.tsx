@@ -1,4 +1,5 @@
 // How big, on what paper? Finished size, units, and what stands on the sheets.
+import { inMm } from '../../../units.ts';
 import type { Settings } from '../../api.ts';
 import { Chips } from '../parts/chips.tsx';
 import { LengthField } from '../parts/length-field.tsx';
@@ -10,7 +11,7 @@ export function HowBig({ settings, blockOnly = false }: { readonly settings: Set
   const { units } = settings;
   // a block file keeps its shape: both sides change together
   const sized = (w: number, h: number): void =>
-    set({ size: blockOnly ? (w !== width ? [w, (w * height) / width] : [(h * width) / height, h]) : [w, h] });
+    set({ size: inMm(blockOnly ? (w !== width ? [w, (w * height) / width] : [(h * width) / height, h]) : [w, h]) });
   return (
     <>
       <Chips
@@ -37,7 +38,7 @@ export function PaperSettings({ settings }: { readonly settings: Settings }) {
     <>
       <Chips
         label="Paper"
-        value={settings.paper}
+        value={typeof settings.paper === 'string' ? settings.paper : undefined}
         chips={[
           { value: 'letter', label: 'Letter' },
           { value: 'a4', label: 'A4' },

@@ -1,7 +1,7 @@
 // How many fabrics, how much detail? The sewer's level sets the rest; each can still be set by itself.
 
 import { LEVEL_DEFAULTS, LEVELS, REFUSED_WIDTH, WARNED_WIDTH } from '../../../levels.ts';
-import { formatLength } from '../../../units.ts';
+import { formatLength, inMm, mm } from '../../../units.ts';
 import type { Settings, Work } from '../../api.ts';
 import { Chips } from '../parts/chips.tsx';
 import { MoreChoices } from '../parts/more-choices.tsx';
@@ -24,7 +24,7 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
           const { size, shades, pieces, smallest, mostPieces } = LEVEL_DEFAULTS[level];
           // a shape that was chosen stays; only its scale follows the level
           const scale = size / Math.max(...settings.size);
-          const scaled: [number, number] = [settings.size[0] * scale, settings.size[1] * scale];
+          const scaled = inMm([settings.size[0] * scale, settings.size[1] * scale]);
           set({ level, size: scaled, shades, pieces, smallest, mostPieces });
         }}
         hint="Sets size, fabrics and pieces; change any of them afterwards."
@@ -55,7 +55,7 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
           step={1}
           value={Math.round(settings.smallest / SIXTEENTH)}
           says={formatLength(settings.smallest, settings.units)}
-          onSlide={(n) => set({ smallest: n * SIXTEENTH })}
+          onSlide={(n) => set({ smallest: mm(n * SIXTEENTH) })}
           {...(settings.smallest < WARNED_WIDTH - 0.01
             ? { hint: `Under ${formatLength(WARNED_WIDTH, settings.units)} is hard to sew.` }
             : {})}

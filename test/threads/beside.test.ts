@@ -1,23 +1,25 @@
-// The thread beside a single block, and the pool that it is one of: what they do is what the program's own thread would do.
+// The thread beside a single block: what it does is what the program's own thread would do.
 import { afterEach, describe, expect, test } from 'vitest';
 import { UserError } from '../../src/errors.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { type FitOptions, fitPartitions } from '../../src/fit/fit-partition.ts';
 import { previewOf } from '../../src/packet/preview.ts';
+import { besideIn } from '../../src/pipeline/beside.ts';
+import type { BlockJobs } from '../../src/pipeline/jobs.ts';
 import { measureQuality } from '../../src/quality/measure-quality.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
+import { Pool } from '../../src/threads/pool.ts';
 import { mm } from '../../src/units.ts';
-import { besideIn } from '../../src/workers/beside.ts';
-import { Pool } from '../../src/workers/pool.ts';
+import { WORKER } from '../../src/worker-file.ts';
 import { noisy } from '../fit/pictures.ts';
 
 const sections = { mostPieces: 10, paper: [187.35, 231.3] as const, allowance: 6.35 };
 const options: FitOptions = { size: [150, 150], smallest: 9.525, pieces: 20, sections, seed: 3, effort: 'quick' };
 const shading = noisy(64, 3, 5);
 
-const pools: Pool[] = [];
-const poolOf = (workers: number, signal = new AbortController().signal): Pool => {
-  const pool = new Pool(workers, signal);
+const pools: Pool<BlockJobs>[] = [];
+const poolOf = (threads: number): Pool<BlockJobs> => {
+  const pool = new Pool<BlockJobs>({ entry: WORKER, threads });
   pools.push(pool);
   return pool;
 };
@@ -64,34 +66,5 @@ describe('beside the program', () => {
     const next = beside.fit(shading, options, [12], () => {});
     await expect(stopped).rejects.toThrow('no longer wanted');
     expect(await next).toEqual(fitPartitions(shading, options, [12]));
-  });
-});
-
-describe('a pool', () => {
-  const job = { kind: 'fit', shading, options, counts: [12] } as const;
-
-  test('answers in the order of the jobs, the largest begun first', async () => {
-    const counts = [8, 16, 12];
-    const begun: number[] = [];
-    const answers = await poolOf(1).run<{ pieces: unknown[] }[]>(
-      counts.map((n) => ({ ...job, counts: [n] })),
-      (i) => begun.push(i),
-      counts,
-    );
-    expect(begun).toEqual([1, 2, 0]);
-    expect(answers.map((a) => a.result)).toEqual(counts.map((n) => fitPartitions(shading, options, [n])));
-  });
-
-  test('what waits for a thread is not done any more once it is closed or stopped', async () => {
-    const closed = poolOf(1);
-    const [running, waiting] = [closed.ask(job), closed.ask(job)];
-    await closed.close();
-    expect([(await running).error, (await waiting).error]).toEqual(Array(2).fill('the work on it was stopped'));
-    expect((await closed.ask(job)).error).toBe('the work on it was stopped');
-
-    const stop = new AbortController();
-    const jobs = poolOf(1, stop.signal).run([job, job, job], () => {});
-    stop.abort(new UserError('Stopped.', 130));
-    await expect(jobs).rejects.toThrow('Stopped.');
   });
 });

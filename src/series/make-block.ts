@@ -1,29 +1,30 @@
-// The two jobs of a series, each for one picture: its shades, and its block. Run in worker threads; what they hand back is small.
+// What a series does for one picture: its shades, then its block. Run in worker threads; what is handed back is small.
 import { existsSync } from 'node:fs';
 import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import { type Block, type Fabric, readBlock } from '../block.ts';
-import { findVoid } from '../change-file.ts';
 import type { ColourCloud } from '../colour/cluster.ts';
 import type { Picture, Shading } from '../data.ts';
-import { type BlockSettings, makeBlock, quiet, shadeFile } from '../pipeline.ts';
+import { findVoid } from '../pipeline/change.ts';
+import { finishBlock } from '../pipeline/schedule.ts';
+import { shadeFile } from '../pipeline/shade.ts';
+import { quiet } from '../pipeline/work.ts';
+import type { Settings } from '../settings/settings.ts';
 import { dressIn, shadesOf } from '../shade/share-fabrics.ts';
 import { MADE_FILE, type Made, swapIn } from './block-folder.ts';
 import { onOwnGround } from './grounds.ts';
 
-export interface ShadeJob {
-  readonly kind: 'shade';
+export interface PictureToShade {
   readonly file: string;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
   /** where the shading is kept until the block is made */
   readonly cache: string;
 }
 
-export interface MakeJob {
-  readonly kind: 'make';
+export interface BlockToMake {
   readonly file: string;
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
   readonly cache: string;
   /** the block's folder; a finished one is replaced as a whole */
   readonly folder: string;
@@ -46,16 +47,12 @@ interface Kept {
   readonly source: Pick<Picture, 'width' | 'height' | 'source' | 'notes'>;
 }
 
-export async function runSeriesJob(job: ShadeJob | MakeJob): Promise<Shades | Made> {
-  return job.kind === 'shade' ? shade(job) : make(job);
-}
-
-async function shade(job: ShadeJob): Promise<Shades> {
-  const { shading } = await keptShading(job);
+export async function shadeForSeries(picture: PictureToShade): Promise<Shades> {
+  const { shading } = await keptShading(picture);
   return { cloud: shadesOf(shading), ground: shading.fabrics[groundOf(shading)]!.colour };
 }
 
-async function keptShading({ file, settings, cache }: ShadeJob | MakeJob): Promise<Kept> {
+async function keptShading({ file, settings, cache }: PictureToShade): Promise<Kept> {
   if (existsSync(cache)) {
     try {
       return deserialize(await readFile(cache)) as Kept;
@@ -63,7 +60,7 @@ async function keptShading({ file, settings, cache }: ShadeJob | MakeJob): Promi
       // half-written when the work was stopped: made again
     }
   }
-  const { picture, shading } = await shadeFile(new Uint8Array(await readFile(file)), file, settings, quiet);
+  const { picture, shading } = await shadeFile(new Uint8Array(await readFile(file)), file, settings);
   const { width, height, source, notes } = picture;
   const kept: Kept = { shading, source: { width, height, source, notes } };
   await mkdir(dirname(cache), { recursive: true });
@@ -72,14 +69,14 @@ async function keptShading({ file, settings, cache }: ShadeJob | MakeJob): Promi
   return kept;
 }
 
-async function make(job: MakeJob): Promise<Made> {
+export async function makeSeriesBlock(job: BlockToMake): Promise<Made> {
   const { shading, source } = await keptShading(job);
   const dressed =
     job.own === undefined
       ? dressIn(shading, job.fabrics)
       : onOwnGround(shading, groundOf(shading), job.fabrics[0]!, job.own);
   const picture: Picture = { ...source, pixels: new Uint8Array(0) };
-  const made = await makeBlock(dressed, { ...job.settings, edition: job.edition }, quiet, picture);
+  const made = await finishBlock(dressed, { ...job.settings, edition: job.edition }, quiet, picture);
   const { name } = job.settings;
   const before = await oldBlock(job);
   const eyes = [...dressed.grown, ...dressed.lost].map((m) => m.at[1]);
@@ -108,7 +105,7 @@ async function make(job: MakeJob): Promise<Made> {
   return summary;
 }
 
-async function oldBlock({ folder, settings }: MakeJob): Promise<Block | undefined> {
+async function oldBlock({ folder, settings }: BlockToMake): Promise<Block | undefined> {
   const file = join(folder, `${settings.name}.block.json`);
   try {
     return readBlock(await readFile(file, 'utf8'), file);

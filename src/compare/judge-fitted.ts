@@ -6,17 +6,17 @@ import { measureEffort } from '../fabric/effort.ts';
 import { planFabric } from '../fabric/plan-fabric.ts';
 import type { FitFound } from '../fit/fit-partition.ts';
 import { pieceOfCells } from '../geometry/cells.ts';
-import { type BlockSettings, numberFitted } from '../pipeline.ts';
+import { numberBlock } from '../pipeline/number.ts';
+import type { Settings } from '../settings/settings.ts';
 
-export interface CompareJob {
-  readonly kind: 'compare';
+export interface FittedCell {
   readonly picture: Pick<Picture, 'source' | 'notes'>;
   /** the picture's own cells, OKLab */
   readonly lab: Float32Array;
   readonly shading: Shading;
   readonly fitted: FitFound;
   /** that make the block again */
-  readonly settings: BlockSettings;
+  readonly settings: Settings;
 }
 
 export interface Compared {
@@ -30,9 +30,9 @@ export interface Compared {
   readonly buy: string;
 }
 
-export function judgeFitted({ picture, lab, shading, fitted, settings }: CompareJob): Compared {
-  const { system, allowance, slack } = settings;
-  const { block, misplaced } = numberFitted(fitted, shading, { ...settings, turn: false }, picture);
+export function judgeFitted({ picture, lab, shading, fitted, settings }: FittedCell): Compared {
+  const { units: system, allowance, slack } = settings;
+  const { block, misplaced } = numberBlock(fitted, shading, { ...settings, turn: false }, picture);
   return {
     ...{ block, misplaced },
     off: distanceFrom(lab, block, shading.width, shading.height),
