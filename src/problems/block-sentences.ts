@@ -4,7 +4,8 @@ import type { Voice } from './problem.ts';
 export const BLOCK_SENTENCES = {
   'other-shape': (v: { file: string; cells: readonly [number, number]; field: string }, say: Voice) =>
     `${v.file} is ${v.cells.join(' x ')} cells, another shape than the block; give a ${say.field(v.field)} of the same shape.`,
-  'cannot-be-sewn': (v: { what: string; fault: string }) => `${v.what} cannot be sewn as it stands in its file: ${v.fault}`,
+  'cannot-be-sewn': (v: { what: string; fault: string }) =>
+    `${v.what} cannot be sewn as it stands in its file: ${v.fault}`,
   'cannot-be-sewn-yet': (v: { what: string; fault: string }, say: Voice) =>
     `${v.what} cannot be sewn as it is (${v.fault.replace(/\.$/, '')}); ${say.command('check --repair')} mends it first.`,
   'change-cannot-be-sewn': (v: { fault: string }) => `So changed the block cannot be sewn: ${v.fault}`,

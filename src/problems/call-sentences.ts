@@ -2,7 +2,8 @@
 import type { Voice } from './problem.ts';
 
 export const CALL_SENTENCES = {
-  'either-or': (v: { one: string; field: string }, say: Voice) => `Give either ${v.one} or ${say.field(v.field)}, not both.`,
+  'either-or': (v: { one: string; field: string }, say: Voice) =>
+    `Give either ${v.one} or ${say.field(v.field)}, not both.`,
   'name-a-picture': (_: object, say: Voice) =>
     `Name a picture: ${say.command('block PICTURE')} (or ${say.field('regions')} with ${say.field('fabrics')}).`,
   needs: (v: { field: string; needs: string; why: string }, say: Voice) =>

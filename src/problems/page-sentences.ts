@@ -13,7 +13,8 @@ export const PAGE_SENTENCES = {
   'nothing-to-undo': (_: object) => 'There is nothing to go back to.',
   'nothing-to-redo': (_: object) => 'There is nothing to go forward to.',
   'no-block-yet': (v: { why?: string }) => v.why ?? 'There is no block yet.',
-  'thread-died': (_: object) => 'The thread that worked on this came to an end, perhaps for lack of memory; try it again.',
+  'thread-died': (_: object) =>
+    'The thread that worked on this came to an end, perhaps for lack of memory; try it again.',
   'fault-in-thread': (v: { why: string }) => `This is a fault of the program, not yours: ${v.why}`,
   'port-taken': (v: { port: number }, say: Voice) =>
     `Port ${v.port} is taken by another program; choose another by ${say.field('port')}, or 0 for any free one.`,
@@ -25,6 +26,5 @@ export const PAGE_SENTENCES = {
   'folder-has-page': (v: { folder: string; address?: string }, say: Voice) =>
     `Another page works with ${v.folder} already${v.address ? `, at ${v.address}` : ''}; use that one, stop it, or choose another folder by ${say.field('folder')}.`,
   'folder-in-use': (v: { folder: string }) => `${v.folder} is in use by this program already.`,
-  'cannot-take-over': (v: { path: string }) =>
-    `${v.path} cannot be taken over; delete it if no other page is running.`,
+  'cannot-take-over': (v: { path: string }) => `${v.path} cannot be taken over; delete it if no other page is running.`,
 } as const;
