@@ -2,10 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
 import { pieceName } from '../../src/block.ts';
-import { findVoid, followingEdition, nextEdition } from '../../src/change-file.ts';
 import { checkBlock } from '../../src/check/check-block.ts';
-import { UserError } from '../../src/errors.ts';
 import { areaOf, centroid, type Segment } from '../../src/geometry/polygon.ts';
+import { findVoid, followingEdition, nextEdition } from '../../src/pipeline/change.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import {
   changeFabric,
   dividePiece,
