@@ -27,7 +27,9 @@ const settings = {
   paper: 'letter',
   margin: mm(9.525),
   allowance: inches(1 / 4),
-  system: 'inch',
+  units: 'inch',
+  fill: 'hatch',
+  designer: '',
 } as const;
 const names = (b: Block): string[] => b.sections.flatMap((s) => s.pieces.map((p) => pieceName(s, p)));
 const area = (b: Block): number =>
