@@ -16,7 +16,7 @@ const STAGES = [
   'design',
   'quality',
 ];
-const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts', 'errors.ts'];
+const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts'];
 const SHARED = ['block.ts', 'data.ts', 'levels.ts'];
 /** Threads know no work but what a table of jobs names: they are handed it. */
 const THREADS = 'threads';
@@ -62,7 +62,7 @@ function allowed(from: string): (to: string) => boolean {
   if (KERNELS.includes(from)) return (to) => KERNELS.includes(to);
   if (SHARED.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
   // the check stands on its own: not even on the rule that the fit and the numbering share
-  if (from === 'check') return (to) => SHARED.includes(to) || ['units.ts', 'errors.ts', 'problems'].includes(to);
+  if (from === 'check') return (to) => SHARED.includes(to) || ['units.ts', 'problems'].includes(to);
   if (STAGES.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
   if (from === THREADS) return (to) => KERNELS.includes(to);
   const at = SHELLS.indexOf(from);

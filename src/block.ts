@@ -2,8 +2,8 @@
 // published by `blockJsonSchema` and by `seamwright schema`). Outlines are the finished face seen from the front, in
 // millimetres on a grid of 1 micrometre, y down, without allowance. Unknown fields survive reading and writing.
 import { z } from 'zod';
-import { UserError } from './errors.ts';
 import type { Point } from './geometry/polygon.ts';
+import { UserError } from './problems/problem.ts';
 
 const point = z.tuple([z.number(), z.number()]).describe('a corner [x, y] in mm, y down');
 const outline = z.array(point).min(3);
@@ -91,16 +91,14 @@ export function parseBlock(data: unknown, file: string): Block {
   if (!result.success) {
     const issue = result.error.issues[0]!;
     const at = place(issue.path) || 'the file as a whole';
-    throw new UserError(`${file} is not a block file of this program: ${at}: ${issue.message}.`);
+    throw new UserError('not-a-block-file', { file, at, why: issue.message });
   }
   const block = result.data;
   const known = new Set(block.fabrics.map((f) => f.id));
   for (const s of block.sections)
     for (const p of s.pieces)
       if (!known.has(p.fabric))
-        throw new UserError(
-          `${file}: piece ${s.id}${p.number} asks for fabric "${p.fabric}", which the file does not list.`,
-        );
+        throw new UserError('fabric-not-listed', { file, piece: `${s.id}${p.number}`, fabric: p.fabric });
   return block;
 }
 
@@ -110,7 +108,7 @@ export function readBlock(text: string, file: string): Block {
   try {
     data = JSON.parse(text);
   } catch {
-    throw new UserError(`${file} is not a block file: it is not JSON. Choose the file that ends in .block.json.`);
+    throw new UserError('block-file-not-json', { file });
   }
   return parseBlock(data, file);
 }

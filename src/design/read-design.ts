@@ -3,7 +3,6 @@
 // Whether the pieces can be sewn is not judged here.
 import { lightness } from '../colour/difference.ts';
 import type { Fault, Partition } from '../data.ts';
-import { UserError } from '../errors.ts';
 import {
   type Bounds,
   boundsOf,
@@ -13,6 +12,7 @@ import {
   type Point,
   type Segment,
 } from '../geometry/polygon.ts';
+import { UserError } from '../problems/problem.ts';
 import { type Faces, findFaces } from './faces.ts';
 import { joinLines } from './lines.ts';
 import { readSvg } from './read-svg.ts';
@@ -43,6 +43,9 @@ export interface Design {
 /** mm; lines drawn with a snapping tool and written with two decimals meet within this. */
 const EXACT = 0.02;
 
+/** Lines farther apart than this are meant to be apart. */
+const MOST_NEAR_MM = 20;
+
 /** What pieces without a fill are shown in. */
 const UNFILLED = '#ffffff';
 
@@ -51,15 +54,12 @@ const UNFILLED = '#ffffff';
  *  Throws UserError for a file that is no drawing of lines or of no size. */
 export function readDesign(text: string, file: string, o: DesignOptions = {}): Design {
   const near = o.near ?? 0.5;
-  if (!(near > 0 && near < 20))
-    throw new UserError('The distance within which lines are joined must be above 0 and under 20 mm.', 2);
+  if (!(near > 0 && near < MOST_NEAR_MM)) throw new UserError('near-out-of-range', { most: MOST_NEAR_MM }, 2);
   const drawing = readSvg(text, file);
   const box = frameOf(drawing.lines, near);
   const drawn = [box.maxX - box.minX, box.maxY - box.minY] as const;
   if (Math.min(...drawn) < 10 * near)
-    throw new UserError(
-      `${file} is ${Math.round(Math.min(...drawn) * 10) / 10} mm across: draw the block at its finished size, or give its size.`,
-    );
+    throw new UserError('drawing-too-small', { file, across: Math.round(Math.min(...drawn) * 10) / 10 });
   const size = (o.size ?? drawn).map((v) => Math.round(v * 1000) / 1000) as [number, number];
   const within = (v: number, far: number): number => Math.min(far, Math.max(0, v));
   const place = (p: Point): Point => [

@@ -3,8 +3,8 @@
 import { Resvg } from '@resvg/resvg-js';
 import { XMLParser } from 'fast-xml-parser';
 import type { Fault } from '../data.ts';
-import { UserError } from '../errors.ts';
 import type { Point, Segment } from '../geometry/polygon.ts';
+import { UserError } from '../problems/problem.ts';
 
 export interface Drawing {
   readonly lines: readonly Segment[];
@@ -34,19 +34,18 @@ interface Node {
 
 /** Reads the text of an SVG. Throws UserError where it is none, or holds no line. */
 export function readSvg(text: string, file: string): Drawing {
-  if (text.length > LARGEST_FILE)
-    throw new UserError(`${file} is too large for a drawing of seams: keep it under 8 MB.`);
+  if (text.length > LARGEST_FILE) throw new UserError('drawing-too-large', { file });
   let plain: string;
   try {
     plain = new Resvg(text, { font: { loadSystemFonts: false } }).toString();
   } catch {
-    throw new UserError(`${file} is not an SVG that can be read: save it again as plain SVG.`);
+    throw new UserError('not-an-svg', { file });
   }
   const nodes = new XMLParser({ preserveOrder: true, ignoreAttributes: false, attributeNamePrefix: '' }).parse(
     plain,
   ) as Node[];
   const root = nodes.find((n) => 'svg' in n);
-  if (!root) throw new UserError(`${file} is not an SVG that can be read: save it again as plain SVG.`);
+  if (!root) throw new UserError('not-an-svg', { file });
   const lines: Segment[] = [];
   const fills: { colour: string; rings: Point[][] }[] = [];
   const faults: Fault[] = [];
@@ -73,10 +72,7 @@ export function readSvg(text: string, file: string): Drawing {
     }
   };
   walk(root.svg as Node[], toMm(root[':@'] ?? {}));
-  if (!lines.length)
-    throw new UserError(
-      `${file} shows no lines: draw each seam as a line with a stroke, or each piece as a filled shape.`,
-    );
+  if (!lines.length) throw new UserError('no-lines', { file });
   return { lines, fills, faults };
 }
 

@@ -1,7 +1,7 @@
 // A class or a shop: what to cut and buy for many people, and what goes into each bag. Takes orders and the number of people,
 // gives the shopping list for all, what one person gets of each fabric, tickets, labels and a supply list as plain data.
 import type { ClassPlan, Shopping, Ticket } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { inches } from '../units.ts';
 import { measureEffort } from './effort.ts';
 import { type FabricOptions, fabricOptions } from './options.ts';
@@ -23,8 +23,10 @@ const PATCH_SECONDS = 20;
 /** Plans a class. Throws UserError for numbers that make no sense, and whatever planFabric throws. */
 export function planClass(orders: readonly Order[], given: ClassOptions): ClassPlan {
   const { people, spare = Math.ceil(people / 10), kit = 'patches', ...rest } = given;
-  if (!(Number.isInteger(people) && people >= 1)) throw new UserError('The number of people must be 1 or more.', 2);
-  if (!(Number.isInteger(spare) && spare >= 0)) throw new UserError('The number of spare sets must be 0 or more.', 2);
+  if (!(Number.isInteger(people) && people >= 1))
+    throw new UserError('number-too-small', { what: 'people', least: 1 }, 2);
+  if (!(Number.isInteger(spare) && spare >= 0))
+    throw new UserError('number-too-small', { what: 'spare sets', least: 0 }, 2);
   const o = fabricOptions(rest);
   const sets = people + spare;
   const shopping =

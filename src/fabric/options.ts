@@ -1,5 +1,5 @@
 // What can be set about cutting and buying, its defaults, and the refusal of values that make no sense.
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { inches, type System } from '../units.ts';
 
 export interface FabricOptions {
@@ -70,9 +70,6 @@ export const cutStep = (system: System): number => (system === 'inch' ? inches(1
 export function fabricOptions(given: Partial<FabricOptions> = {}): FabricOptions {
   const base = given.system === 'metric' ? METRIC : INCH;
   const o: FabricOptions = { ...base, ...given };
-  const refuse = (text: string): never => {
-    throw new UserError(text, 2);
-  };
   for (const [name, value] of [
     ['seam allowance', o.allowance],
     ['margin beyond the allowance', o.slack],
@@ -80,15 +77,17 @@ export function fabricOptions(given: Partial<FabricOptions> = {}): FabricOptions
     ['safety', o.safety],
     ['price', o.price ?? 0],
   ] as const)
-    if (!(value >= 0 && Number.isFinite(value))) refuse(`The ${name} cannot be ${value}: give zero or more.`);
-  if (!(o.usable > 0 && Number.isFinite(o.usable))) refuse('The usable width of the cloth must be more than zero.');
-  if (!o.widths.length || o.widths.some((w) => !(w > 0))) refuse('Give at least one strip width, each more than zero.');
+    if (!(value >= 0 && Number.isFinite(value)))
+      throw new UserError('quantity-too-small', { what: name, value, aboveZero: false }, 2);
+  if (!(o.usable > 0 && Number.isFinite(o.usable))) throw new UserError('no-usable-width', {}, 2);
+  if (!o.widths.length || o.widths.some((w) => !(w > 0))) throw new UserError('no-strip-widths', {}, 2);
   const wide = o.widths.find((w) => w > o.usable);
+  const shown = (width: number): string => inchOrCm(width, o.system);
   if (wide !== undefined)
-    refuse(`A strip of ${inchOrCm(wide, o.system)} is wider than the cloth, which is ${inchOrCm(o.usable, o.system)}.`);
-  if (!(o.mostWidths >= 1)) refuse('At least one strip width a fabric is needed.');
+    throw new UserError('strip-wider-than-cloth', { strip: shown(wide), cloth: shown(o.usable) }, 2);
+  if (!(o.mostWidths >= 1)) throw new UserError('no-widths-per-fabric', {}, 2);
   if (!(Number.isInteger(o.layers) && o.layers >= 1 && o.layers <= MOST_LAYERS))
-    refuse(`Cloth is cut in 1 to ${MOST_LAYERS} layers at once, not ${o.layers}.`);
+    throw new UserError('layers-out-of-range', { layers: o.layers, most: MOST_LAYERS }, 2);
   return o;
 }
 

@@ -3,8 +3,8 @@
 // Assumes a block that can be sewn. Frame of a patch: u along the side it is laid by, v square to it into the piece.
 import type { Block, Piece, Section } from '../block.ts';
 import type { Patch } from '../data.ts';
-import { UserError } from '../errors.ts';
 import { areaOf, centroid, clipHalf, distance, offLine, type Point, type Polygon } from '../geometry/polygon.ts';
+import { UserError } from '../problems/problem.ts';
 import { cutStep, type FabricOptions } from './options.ts';
 
 /** mm within which a corner lies on a line; corners are on a grid of 1 µm. */
@@ -27,9 +27,7 @@ export interface Cover {
 function corners(section: Section, { outline, number }: Piece): Point[] {
   const own = outline.filter((q, i) => distance(q, outline[(i + 1) % outline.length]!) > ON_LINE / 2);
   if (own.length < 3 || areaOf(own) < ON_LINE)
-    throw new UserError(
-      `Piece ${section.id}${number} has no area: the block file is damaged, or was not made for sewing.`,
-    );
+    throw new UserError('piece-without-area', { piece: `${section.id}${number}` });
   return own;
 }
 

@@ -2,8 +2,8 @@
 // cutting plan, and yardage, fabric by fabric. Fabrics of several blocks are one where their codes are.
 import type { Block, Fabric } from '../block.ts';
 import type { Patch, Shopping } from '../data.ts';
-import { UserError } from '../errors.ts';
 import { areaOf } from '../geometry/polygon.ts';
+import { UserError } from '../problems/problem.ts';
 import { type FabricOptions, fabricOptions } from './options.ts';
 import { planPatches } from './patch.ts';
 import { type CutStrip, chooseStrips, clothOf, type Lot } from './strips.ts';
@@ -22,9 +22,9 @@ const USUAL = [2.5, 6] as const;
  *  Throws UserError for values that make no sense, no blocks, or one fabric code that stands for two colours. */
 export function planFabric(orders: readonly Order[], given: Partial<FabricOptions> = {}): Shopping {
   const o = fabricOptions(given);
-  if (!orders.length) throw new UserError('There is no block to plan fabric for: name at least one block file.', 2);
+  if (!orders.length) throw new UserError('no-blocks', {}, 2);
   const wrong = orders.find((r) => r.copies !== undefined && !(Number.isInteger(r.copies) && r.copies >= 1));
-  if (wrong) throw new UserError(`${wrong.block.name}: the number of copies must be 1 or more.`, 2);
+  if (wrong) throw new UserError('no-copies', { block: wrong.block.name }, 2);
   const fabrics = new Fabrics();
   const patches: Patch[] = [];
   const lists = new Map<string, { lots: Lot[]; finished: number; cut: number }>();
@@ -168,9 +168,11 @@ class Fabrics {
     const known = this.list.find((k) => k.code === f.code);
     if (known) {
       if (known.colour !== f.colour)
-        throw new UserError(
-          `Fabric ${f.code} is ${known.colour} in ${known.block} and ${f.colour} in ${block}: give one of them another code, or plan the blocks one by one.`,
-        );
+        throw new UserError('one-code-two-colours', {
+          code: f.code,
+          colours: [known.colour, f.colour],
+          blocks: [known.block, block],
+        });
       return known.id;
     }
     const taken = this.list.some((k) => k.id === f.id);

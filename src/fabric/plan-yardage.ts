@@ -2,7 +2,7 @@
 // quilt. Gives what to cut and buy, and how much work it is.
 import type { Block } from '../block.ts';
 import type { QuiltPlan, Shopping, Yardage } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { measureEffort } from './effort.ts';
 import { planClass } from './kits.ts';
 import type { FabricOptions } from './options.ts';
@@ -22,30 +22,22 @@ const MOST_PATCHES = 300_000;
 
 /** Throws UserError for no blocks, for what excludes each other, and whatever the plans throw. */
 export function planYardage(given: readonly Block[], o: YardageOptions = {}): Yardage {
-  if (!given.length) throw new UserError('There is no block to plan fabric for: name at least one block file.', 2);
-  if (o.class && o.quilt)
-    throw new UserError('Plan either kits for a class or one quilt: leave out --people or --quilt.', 2);
-  if (o.quilt && o.copies !== undefined)
-    throw new UserError('A quilt says itself how many blocks it takes: leave out --copies.', 2);
+  if (!given.length) throw new UserError('no-blocks', {}, 2);
+  if (o.class && o.quilt) throw new UserError('class-or-quilt', { class: 'people', quilt: 'quilt' }, 2);
+  if (o.quilt && o.copies !== undefined) throw new UserError('quilt-counts-blocks', { field: 'copies' }, 2);
   const blocks = nameApart(given);
   const upright = o.cloth?.upright?.map((f) => codeOf(f, blocks));
   const cloth = { ...o.cloth, ...(upright && { upright }) };
   const quilt = o.quilt && planQuilt({ ...o.quilt, block: oneSize(blocks), cloth });
   if (quilt && quilt.blocks < blocks.length)
-    throw new UserError(
-      `The quilt has room for ${quilt.blocks} ${quilt.blocks === 1 ? 'block' : 'blocks'} and ${blocks.length} were named: give it more rows or columns, or name fewer.`,
-      2,
-    );
+    throw new UserError('too-many-blocks-for-quilt', { room: quilt.blocks, blocks: blocks.length }, 2);
   const orders = blocks.map((block, i): Order & { copies: number } => ({
     block,
     copies: quilt ? shareOf(quilt, i, blocks.length) : (o.copies ?? 1),
   }));
   const sets = o.class ? o.class.people + (o.class.spare ?? o.class.people / 10) : 1;
   const patches = sets * orders.reduce((t, r) => t + r.copies * r.block.sections.flatMap((s) => s.pieces).length, 0);
-  if (patches > MOST_PATCHES)
-    throw new UserError(
-      `That would be ${Math.round(patches)} patches, more than one plan can hold: plan fewer blocks or people at once.`,
-    );
+  if (patches > MOST_PATCHES) throw new UserError('too-many-patches', { patches: Math.round(patches) });
   const kits = o.class && planClass(orders, { ...cloth, ...o.class });
   const shopping: Shopping = kits?.shopping ?? planFabric(orders, cloth);
   const cost = shopping.cost === undefined ? undefined : shopping.cost + (quilt?.cost ?? 0);
@@ -76,11 +68,7 @@ function nameApart(blocks: readonly Block[]): Block[] {
 function oneSize(blocks: readonly Block[]): readonly [number, number] {
   const size = blocks[0]!.size;
   const other = blocks.find((b) => b.size.some((v, k) => Math.abs(v - size[k]!) > 0.01));
-  if (other)
-    throw new UserError(
-      `${other.name} and ${blocks[0]!.name} are not of one size: a quilt in rows and columns takes blocks of one size.`,
-      2,
-    );
+  if (other) throw new UserError('blocks-of-two-sizes', { blocks: [other.name, blocks[0]!.name] }, 2);
   return size;
 }
 
@@ -97,5 +85,5 @@ function codeOf(fabric: string, blocks: readonly Block[]): string {
     .find((f) => f);
   if (found) return found.code;
   const known = [...new Map(all.map((f) => [f.code, `${f.code} (${f.name})`])).values()];
-  throw new UserError(`There is no fabric "${fabric}" in these blocks; there are ${known.join(', ')}.`, 2);
+  throw new UserError('no-such-fabric', { fabric, fabrics: known }, 2);
 }

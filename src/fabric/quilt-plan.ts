@@ -1,7 +1,7 @@
 // A quilt of blocks: straight in rows and columns or on point, with sashing, cornerstones, borders, binding, backing, batting.
 // Takes finished sizes in mm, gives the finished size of the top and every cut, the long ones first, with the cloth they take.
 import type { QuiltCloth, QuiltPlan } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { type FabricOptions, fabricOptions } from './options.ts';
 import { type BackingOptions, type BindingOptions, planBacking, planBatting, planBinding } from './quilt.ts';
 import { layCuts, layPieced, longFirst } from './quilt-cloth.ts';
@@ -36,16 +36,12 @@ export function planQuilt(o: QuiltOptions): QuiltPlan {
   const cloth = fabricOptions(o.cloth);
   const usable = o.usable ?? cloth.usable;
   const allowance = o.allowance ?? cloth.allowance;
-  if (![rows, columns].every((n) => Number.isInteger(n) && n >= 1))
-    throw new UserError('A quilt has at least one row and one column of blocks.', 2);
+  if (![rows, columns].every((n) => Number.isInteger(n) && n >= 1)) throw new UserError('no-rows-or-columns', {}, 2);
   if (
     ![...block, usable].every((v) => v > 0 && Number.isFinite(v)) ||
     ![sashing, allowance, ...borders].every((v) => v >= 0 && Number.isFinite(v))
   )
-    throw new UserError(
-      'The sizes of blocks, sashing, borders and cloth must be zero or more, and blocks and cloth have some size.',
-      2,
-    );
+    throw new UserError('sizes-under-zero', {}, 2);
   const inner = setting === 'on point' ? onPoint(o, allowance, usable) : straight(o, allowance, usable);
   const cuts = [...inner.cuts];
   let [w, h] = inner.size;

@@ -1,7 +1,7 @@
 // The blocks of a quilt and what lies between them: straight in rows and columns, or on point. Takes what was asked for in mm,
 // gives the finished size within the borders, the number of blocks, and every cut.
 import type { QuiltCut } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { onPointTriangles } from './quilt.ts';
 import type { QuiltOptions } from './quilt-plan.ts';
 import { stripsFor } from './yardage.ts';
@@ -36,8 +36,7 @@ export function straight(o: QuiltOptions, allowance: number, usable: number): In
  *  quilt runs through the middle of the outermost crossings; so the triangles are those of the block without sashing. */
 export function onPoint(o: QuiltOptions, allowance: number, usable: number): Inner {
   const { block, rows, columns, sashing = 0, cornerstones = false } = o;
-  if (Math.abs(block[0] - block[1]) > 0.01)
-    throw new UserError('Only square blocks can be set on point: make the block as wide as it is high.', 2);
+  if (Math.abs(block[0] - block[1]) > 0.01) throw new UserError('not-square-on-point', {}, 2);
   const pitch = (block[0] + sashing) * Math.SQRT2;
   const { side, corner } = onPointTriangles(block[0]);
   const sides = 2 * (rows - 1) + 2 * (columns - 1);
@@ -103,7 +102,7 @@ export function lengthwise(
 ): QuiltCut {
   const [w, l] = [width + 2 * allowance, length + 2 * allowance];
   const beside = Math.floor(usable / w + 1e-6);
-  if (!beside) throw new UserError(`The ${what} would be wider than the cloth: choose a smaller width.`, 2);
+  if (!beside) throw new UserError('wider-than-cloth', { what }, 2);
   return { what, from, count, width: w, length: l, way: 'lengthwise', cloth: Math.ceil(count / beside) * l };
 }
 

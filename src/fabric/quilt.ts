@@ -1,7 +1,7 @@
 // A quilt's arithmetic beyond its blocks: binding, backing, batting, settings on point, triangles. Lengths in mm, as always;
 // the published rules are in inches. Every allowance is a parameter, since published examples differ in them.
 import type { Panels } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { inches } from '../units.ts';
 
 const HAIR = 1e-6;
@@ -12,7 +12,7 @@ const roundUp = (v: number, step: number): number => Math.round(Math.ceil(v / st
 function demand(values: Readonly<Record<string, number>>, least = 0): void {
   for (const [name, v] of Object.entries(values))
     if (!(Number.isFinite(v) && v >= least && (least > 0 || v >= 0)))
-      throw new UserError(`The ${name} cannot be ${v}: give ${least > 0 ? 'more than zero' : 'zero or more'}.`, 2);
+      throw new UserError('quantity-too-small', { what: name, value: v, aboveZero: least > 0 }, 2);
 }
 
 export interface BindingOptions {
@@ -39,7 +39,7 @@ export function planBinding(width: number, height: number, o: BindingOptions = {
     HAIR,
   );
   demand({ overage, 'loss at a join': perJoin });
-  if (perJoin >= usable) throw new UserError('A binding join cannot cost a whole strip: give a smaller loss.', 2);
+  if (perJoin >= usable) throw new UserError('join-costs-a-strip', {}, 2);
   const total = 2 * (width + height) + overage;
   const count = Math.ceil((total - perJoin) / (usable - perJoin) - HAIR);
   return { count, width: strip, length: usable, cloth: count * strip, total };
@@ -66,8 +66,7 @@ export function planBacking(
   const { overhang = inches(4), usable = inches(40), perSeam = inches(0.5), seams = 'best' } = o;
   demand({ 'width of the quilt': width, 'height of the quilt': height, 'width of the cloth': usable }, HAIR);
   demand({ overhang, 'loss at a seam': perSeam });
-  if (perSeam >= usable)
-    throw new UserError('A backing seam cannot take a whole width of cloth: give a smaller loss.', 2);
+  if (perSeam >= usable) throw new UserError('seam-takes-a-width', {}, 2);
   const [w, h] = [width + 2 * overhang, height + 2 * overhang];
   const panels = (over: number): number => Math.max(1, Math.ceil((over - perSeam) / (usable - perSeam) - HAIR));
   const up = { count: panels(w), width: usable, length: h, cloth: panels(w) * h, seams: 'up' as const };

@@ -1,7 +1,7 @@
 // Cuts patches from strips. Takes rectangles in mm, gives strips with every patch in its place, in an order that cuts straight:
 // the strip off the cloth, columns off the strip, patches off the column, smaller ones from what is left beside them.
 // Assumes patches in steps (1/4 in or 0.5 cm); a strip runs across the cloth, selvage to selvage.
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 
 export interface Item {
   readonly name: string;
@@ -82,9 +82,8 @@ function bestWay(
   if (all.some((w) => w.width <= widest + HAIR && w.length <= usable + HAIR)) return undefined;
   for (const w of all) offer(w.width, w);
   if (best) return { way: best, strip: bestStrip };
-  throw new UserError(
-    `Patch ${item.name} is ${Math.round(item.length / 10)} cm long and does not fit across the cloth, which is ${Math.round(usable / 10)} cm: choose wider cloth, or more pieces.`,
-  );
+  const inCm = (length: number): number => Math.round(length / 10);
+  throw new UserError('patch-too-long', { patch: item.name, lengthCm: inCm(item.length), clothCm: inCm(usable) });
 }
 
 /** Keeps free places and open strips by their size, so that thousands of equal patches are placed as fast as a few. */

@@ -3,8 +3,8 @@
 import { pointOnGrid } from '../block.ts';
 import { oklabOfHex } from '../colour/oklab.ts';
 import type { Landmark, Partition, Report, Shading } from '../data.ts';
-import { UserError } from '../errors.ts';
 import { FACE_REACH, findFace, findLandmarks } from '../geometry/landmarks.ts';
+import { UserError } from '../problems/problem.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { traceBorders } from './borders.ts';
 import { Cutting, UNIT_WEIGHT } from './cutting.ts';
@@ -114,7 +114,8 @@ export function fitPartitions(
   const limits = counts.map((pieces) => limitsOf({ ...options, pieces }));
   if (Math.min(...options.size) < 2 * limits[0]!.smallest)
     throw new UserError(
-      `A block of ${options.size.map((v) => Math.round(v)).join(' x ')} mm cannot be cut into pieces ${Math.round(options.smallest * 10) / 10} mm wide; choose a larger size or a smaller width.`,
+      'too-small-to-cut',
+      { size: options.size.map((v) => Math.round(v)), smallest: Math.round(options.smallest * 10) / 10 },
       2,
     );
   const cellWidth = options.size[0] / width;

@@ -1,17 +1,19 @@
 // Takes the bytes of a JPEG, PNG, GIF, WebP, TIFF, AVIF or HEIC picture, gives it upright, in sRGB, at working size.
 // Shrinks while decoding, so that a picture of 200 million pixels stays within a few hundred MB.
 import sharp, { type OutputInfo, type Sharp } from 'sharp';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { decodeHeic } from './decode-heic.ts';
 import { type Decoded, LEAST_SIDE, workingSize } from './decoded.ts';
 import type { Format } from './detect-format.ts';
 
 const MILLION = 1e6;
+/** Most pixels of any picture. */
+const MOST_MILLIONS = 268;
 /** Most pixels a format may have: those that can only be decoded whole get less, to stay within 1 GB. */
 const MOST_PIXELS: Record<Exclude<Format, 'svg' | 'svgz'>, number> = {
-  jpeg: 268 * MILLION,
-  png: 268 * MILLION,
-  tiff: 268 * MILLION,
+  jpeg: MOST_MILLIONS * MILLION,
+  png: MOST_MILLIONS * MILLION,
+  tiff: MOST_MILLIONS * MILLION,
   webp: 120 * MILLION,
   gif: 100 * MILLION,
   avif: 80 * MILLION,
@@ -19,7 +21,7 @@ const MOST_PIXELS: Record<Exclude<Format, 'svg' | 'svgz'>, number> = {
 };
 const SECONDS = 9;
 
-const LABEL: Record<string, string> = {
+const LABEL: Record<Exclude<Format, 'svg' | 'svgz'>, string> = {
   heic: 'HEIC',
   avif: 'AVIF',
   jpeg: 'JPEG',
@@ -30,7 +32,7 @@ const LABEL: Record<string, string> = {
 };
 
 const open = (bytes: Uint8Array, failOn: 'warning' | 'truncated'): Sharp =>
-  sharp(bytes, { failOn, limitInputPixels: 268 * MILLION, sequentialRead: true });
+  sharp(bytes, { failOn, limitInputPixels: MOST_MILLIONS * MILLION, sequentialRead: true });
 
 /** Throws UserError that names the file, the reason and what to do. */
 export async function decodeRaster(
@@ -38,27 +40,26 @@ export async function decodeRaster(
   name: string,
   format: Exclude<Format, 'svg' | 'svgz'>,
 ): Promise<Decoded> {
-  const damaged = new UserError(
-    `${name} cannot be read: the ${LABEL[format]} file is damaged or cut off; copy it again from the camera or save it again from a picture program.`,
-  );
+  const damaged = new UserError('damaged-picture', { file: name, format: LABEL[format] });
   const meta = await open(bytes, 'truncated')
     .metadata()
     .catch((error: Error) => {
       if (/pixel limit/i.test(error.message))
-        throw new UserError(`${name} has more than 268 million pixels; make it smaller in a picture program first.`);
+        throw new UserError('too-many-pixels', { file: name, mostMillions: MOST_MILLIONS });
       throw damaged;
     });
   const turned = (meta.orientation ?? 1) >= 5 && format !== 'heic';
   const [width, height] = turned ? [meta.height, meta.width] : [meta.width, meta.height];
   if (!width || !height) throw damaged;
   if (width * height > MOST_PIXELS[format])
-    throw new UserError(
-      `${name} is ${width} x ${height} pixels; the most for ${LABEL[format]} is ${MOST_PIXELS[format] / MILLION} million: make it smaller in a picture program first.`,
-    );
+    throw new UserError('too-many-pixels-for-format', {
+      file: name,
+      pixels: [width, height],
+      format: LABEL[format],
+      mostMillions: MOST_PIXELS[format] / MILLION,
+    });
   if (Math.min(width, height) < LEAST_SIDE)
-    throw new UserError(
-      `${name} is only ${width} x ${height} pixels; a block needs at least ${LEAST_SIDE} each way, and 500 or more to look like its picture: use a larger picture.`,
-    );
+    throw new UserError('too-few-pixels', { file: name, pixels: [width, height], least: LEAST_SIDE });
   const notes: string[] = [];
   if ((meta.pages ?? 1) > 1 && format !== 'heic')
     notes.push(`The file holds ${meta.pages} pictures; the first is used.`);
@@ -99,8 +100,7 @@ export async function decodeRaster(
   if (!result) {
     // Many a camera writes files that decode whole but with a complaint; only what is missing is refused.
     result = await read('truncated').catch((error: Error) => {
-      if (/timeout/i.test(error.message))
-        throw new UserError(`${name} takes too long to read; make it smaller in a picture program first.`);
+      if (/timeout/i.test(error.message)) throw new UserError('takes-too-long', { file: name });
       throw damaged;
     });
     notes.push('The file is damaged in places; look whether the picture is whole.');

@@ -3,7 +3,7 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { gunzipSync } from 'node:zlib';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { type Decoded, WORKING_LONG, WORKING_SHORT } from './decoded.ts';
 import { runDecoder } from './run-decoder.ts';
 import { checkSvg } from './svg-limits.ts';
@@ -60,14 +60,12 @@ export async function decodeSvg(bytes: Uint8Array, name: string, zipped: boolean
     try {
       plain = gunzipSync(bytes, { maxOutputLength: 20_000_000 });
     } catch {
-      throw new UserError(`${name} is a zipped file that cannot be read as an SVG; unzip it and save it as plain SVG.`);
+      throw new UserError('zipped-not-svg', { file: name });
     }
   }
   const source = textOf(plain);
-  if (zipped && !/<([\w-]+:)?svg[\s>/]/.test(source))
-    throw new UserError(`${name} is a zipped file, not a picture; unzip it and choose the picture.`);
-  const checked = checkSvg(source);
-  if ('refused' in checked) throw new UserError(`${name} ${checked.refused}.`);
+  if (zipped && !/<([\w-]+:)?svg[\s>/]/.test(source)) throw new UserError('zipped-no-picture', { file: name });
+  const checked = checkSvg(source, name);
   const require = createRequire(import.meta.url);
   const resvg = pathToFileURL(require.resolve('@resvg/resvg-js')).href;
   const fonts = [require.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf')];
@@ -77,7 +75,7 @@ export async function decodeSvg(bytes: Uint8Array, name: string, zipped: boolean
     raw = await runDecoder(SCRIPT, [resvg, String(WORKING_SHORT), String(WORKING_LONG), ...fonts], text);
   } catch (error) {
     const why = (error as Error).message.replace(/^Error: /, '').replace(/\.$/, '');
-    throw new UserError(`${name} cannot be drawn as an SVG: ${why}; open it in a drawing program and save it again.`);
+    throw new UserError('svg-cannot-be-drawn', { file: name, why });
   }
   const width = raw.readUInt32LE(0);
   const height = raw.readUInt32LE(4);

@@ -3,7 +3,7 @@
 import { createHash } from 'node:crypto';
 import sharp from 'sharp';
 import type { Picture } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { type Box, chooseCrop, chosenCrop, cropAround, type SubjectBox } from './choose-crop.ts';
 import { decodeRaster } from './decode-raster.ts';
 import type { Decoded } from './decoded.ts';
@@ -66,13 +66,8 @@ function layOnWhite(decoded: Decoded, name: string, notes: string[], even: boole
     most = Math.max(most, rgba[i]!);
   }
   if (most === 0)
-    throw new UserError(
-      decoded.notes.length
-        ? `${name} shows nothing by itself: its picture lies in other files; save it again with the picture embedded.`
-        : `${name} is wholly transparent: there is nothing in it to sew; choose another picture.`,
-    );
-  if (most - least < BLANK || lay(128))
-    throw new UserError(`${name} shows one colour all over: there is nothing in it to sew; choose another picture.`);
+    throw new UserError(decoded.notes.length ? 'picture-in-other-files' : 'all-transparent', { file: name });
+  if (most - least < BLANK || lay(128)) throw new UserError('all-one-colour', { file: name });
   notes.push('The picture is white on a clear ground; it was laid on grey.');
   return rgb;
 }
@@ -150,14 +145,15 @@ function squareUpSheet(opened: OpenedPicture, corners?: Corners): OpenedPicture 
   const squared = squareUp(rgb, width, height, found);
   if (Math.min(squared.width, squared.height) < LEAST_SIDE)
     throw new UserError(
-      `The sheet that --sheet gives is only ${squared.width} x ${squared.height} pixels of ${opened.name}; give its four corners, clockwise from the top left.`,
+      'sheet-too-small',
+      { field: 'sheet', pixels: [squared.width, squared.height], file: opened.name },
       2,
     );
   const scale = pixels[0] / width;
   const notes = [...opened.notes];
   if (!corners)
     notes.push(
-      'The picture was taken for a photo of a sheet and squared up; --sheet no shows it as it is, table and all.',
+      'The picture was taken for a photo of a sheet and squared up; it can also be shown as it is, table and all.',
     );
   if (squared.glare > GLARE)
     notes.push('Glare hides a part of the sheet; take it again with the light from the side, without flash.');
@@ -172,9 +168,7 @@ function squareUpSheet(opened: OpenedPicture, corners?: Corners): OpenedPicture 
 /** Opens a picture of any usual kind, told by its content. Throws UserError (exit 1) that names the file. One colour all over
  *  is nothing to sew, but may be a swatch of `cloth`. */
 export async function openPicture(bytes: Uint8Array, name: string, cloth = false): Promise<OpenedPicture> {
-  const detected = detectFormat(bytes);
-  if ('refused' in detected) throw new UserError(`${name} ${detected.refused}.`);
-  const { format } = detected;
+  const format = detectFormat(bytes, name);
   const decoded =
     format === 'svg' || format === 'svgz'
       ? await (await import('./decode-svg.ts')).decodeSvg(bytes, name, format === 'svgz')
@@ -209,11 +203,7 @@ export async function showPart(opened: OpenedPicture, options: ReadOptions): Pro
     box = around.map((v) => v * scale) as unknown as Box;
   } else if (options.crop) {
     box = chosenCrop(options.crop, pixels, scale, aspect);
-    if (!box)
-      throw new UserError(
-        `The crop ${options.crop.join(',')} does not lie inside ${name}, which is ${pixels[0]} x ${pixels[1]} pixels; give left, top, width and height in pixels, or as fractions of the picture.`,
-        2,
-      );
+    if (!box) throw new UserError('outside-picture', { field: 'crop', box: options.crop, file: name, pixels }, 2);
   } else {
     const chosen = chooseCrop(rgb, width, height, aspect);
     box = chosen.box;
@@ -222,9 +212,7 @@ export async function showPart(opened: OpenedPicture, options: ReadOptions): Pro
     if (over > 1) notes.push("The picture's plain ground was extended to fit the block's shape.");
   }
   if (Math.min(box[2], box[3]) < LEAST_SIDE)
-    throw new UserError(
-      `${name} is too long and narrow for a block of this shape: only ${Math.round(Math.min(box[2], box[3]))} pixels of it would be left; crop the picture or choose another size of block.`,
-    );
+    throw new UserError('too-narrow-for-block', { file: name, left: Math.round(Math.min(box[2], box[3])) });
   const shown = await cut(rgb, width, height, box, ground, aspect, options.maxSide ?? 1024);
   const round = (v: number): number => Math.round(v / scale);
   return {

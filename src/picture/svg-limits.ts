@@ -1,12 +1,16 @@
-// Takes the text of an SVG, gives it without anything that reaches outside the file, or says why it is refused.
+// Takes the text of an SVG, gives it without anything that reaches outside the file, or throws why it is refused.
 // Works on the text alone, in one pass over its tags, so that nothing can be made to run or to grow before it was counted.
+import { UserError } from '../problems/problem.ts';
 
 const MOST_TEXT = 20e6;
 const MOST_DEPTH = 200;
 const MOST_ELEMENTS = 200_000;
 const MOST_ENTITY_TEXT = 100_000;
 
-export type CheckedSvg = { readonly text: string; readonly notes: readonly string[] } | { readonly refused: string };
+export interface CheckedSvg {
+  readonly text: string;
+  readonly notes: readonly string[];
+}
 
 const COMMENT_OR_CDATA = /<!--[\s\S]*?(?:-->|$)|<!\[CDATA\[[\s\S]*?(?:\]\]>|$)/g;
 const SCRIPT = /<((?:[\w-]+:)?script)\b(?:[^>]*\/>|[\s\S]*?(?:<\/\1\s*>|$))/g;
@@ -60,28 +64,25 @@ function countDrawn(groups: ReadonlyMap<string, Count>, whole: Count): number {
   return follow(whole, 0);
 }
 
-/** The text of an SVG made safe to draw. A refusal completes the sentence "NAME ...". */
-export function checkSvg(source: string): CheckedSvg {
-  if (source.length > MOST_TEXT) return { refused: 'is an SVG of more than 20 MB; simplify it and save it again' };
+/** The text of an SVG made safe to draw. Throws UserError that names the file. */
+export function checkSvg(source: string, file: string): CheckedSvg {
+  if (source.length > MOST_TEXT) throw new UserError('svg-too-long', { file });
   const expanded = expandEntities(
     source.replace(COMMENT_OR_CDATA, (m) => (m.startsWith('<!--') ? '' : m)).replace(SCRIPT, ''),
   );
-  if (expanded === undefined)
-    return { refused: 'defines entities that grow or lie outside the file; save it again as plain SVG' };
+  if (expanded === undefined) throw new UserError('svg-entities', { file });
   const groups = new Map<string, Count>();
   const whole: Count = { elements: 0, uses: [] };
   // open elements, each with the counts (of those around it that have an id) that its content adds to
   const open: { name: string; counts: Count[] }[] = [];
   let elements = 0;
   let outside = false;
-  let refused: string | undefined;
   const text = expanded.replace(TAG, (tag, close: string, name: string, attributes: string, empty: string) => {
-    if (refused) return '';
     if (close) {
-      if (open.pop()?.name !== name) refused = 'is not whole: its tags do not match; save it again or copy it again';
+      if (open.pop()?.name !== name) throw new UserError('svg-tags-differ', { file });
       return tag;
     }
-    if (++elements > MOST_ELEMENTS) refused = 'is an SVG of over 200 000 parts; simplify it and save it again';
+    if (++elements > MOST_ELEMENTS) throw new UserError('svg-too-many-parts', { file });
     const counts = [...(open.at(-1)?.counts ?? [whole])];
     const id = /(?:^|\s)id\s*=\s*(?:"([^"]*)"|'([^']*)')/.exec(attributes);
     if (id) {
@@ -102,14 +103,12 @@ export function checkSvg(source: string): CheckedSvg {
     });
     if (!empty) {
       open.push({ name, counts });
-      if (open.length > MOST_DEPTH) refused = 'is an SVG nested over 200 groups deep; ungroup it and save it again';
+      if (open.length > MOST_DEPTH) throw new UserError('svg-too-deep', { file });
     }
     return `<${name}${kept}${empty}>`;
   });
-  if (refused) return { refused };
-  if (open.length) return { refused: 'is not whole: the end is missing; save it again or copy it again' };
-  if (countDrawn(groups, whole) > MOST_ELEMENTS)
-    return { refused: 'draws over 200 000 parts by repeating itself; simplify it and save it again' };
+  if (open.length) throw new UserError('svg-cut-off', { file });
+  if (countDrawn(groups, whole) > MOST_ELEMENTS) throw new UserError('svg-repeats-itself', { file });
   const notes = outside ? ['Parts of the SVG that lie outside the file were left out.'] : [];
   return { text, notes };
 }

@@ -2,7 +2,6 @@
 import type { Voice } from './problem.ts';
 
 export const FILE_SENTENCES = {
-  plain: (v: { text: string }) => v.text,
   'no-file': (v: { path: string }) => `There is no file ${v.path}; check its name and folder.`,
   'is-a-folder': (v: { path: string; what: string }) => `${v.path} is a folder; name one ${v.what} in it.`,
   'file-too-large': (v: { path: string; what: string }) =>

@@ -2,19 +2,29 @@
 // for each part of the house.
 import { BLOCK_SENTENCES } from './block-sentences.ts';
 import { CALL_SENTENCES } from './call-sentences.ts';
+import { DESIGN_SENTENCES } from './design-sentences.ts';
+import { FABRIC_SENTENCES } from './fabric-sentences.ts';
 import { FILE_SENTENCES } from './file-sentences.ts';
 import { PAGE_SENTENCES } from './page-sentences.ts';
+import { PICTURE_SENTENCES } from './picture-sentences.ts';
 import type { Voice } from './problem.ts';
-import { SERIES_RUN_SENTENCES } from './series-run-sentences.ts';
+import { SECTION_SENTENCES } from './section-sentences.ts';
+import { SERIES_SENTENCES } from './series-sentences.ts';
 import { SETTING_SENTENCES } from './setting-sentences.ts';
+import { SHADE_SENTENCES } from './shade-sentences.ts';
 
 export const SENTENCES = {
   ...FILE_SENTENCES,
   ...PAGE_SENTENCES,
-  ...BLOCK_SENTENCES,
   ...CALL_SENTENCES,
-  ...SERIES_RUN_SENTENCES,
   ...SETTING_SENTENCES,
+  ...PICTURE_SENTENCES,
+  ...SHADE_SENTENCES,
+  ...DESIGN_SENTENCES,
+  ...BLOCK_SENTENCES,
+  ...SECTION_SENTENCES,
+  ...FABRIC_SENTENCES,
+  ...SERIES_SENTENCES,
 } as const;
 
 export type Code = keyof typeof SENTENCES;

@@ -2,7 +2,6 @@
 // of it left alone as can be: sections keep their letters and pieces their numbers, so that printed paper and cut cloth stay
 // good. What cannot be sewn is refused with the reason (UserError).
 import { type Block, pieceName, type Section, sectionLetters } from '../block.ts';
-import { UserError } from '../errors.ts';
 import {
   areaOf,
   clipHalf,
@@ -13,6 +12,7 @@ import {
   type Segment,
 } from '../geometry/polygon.ts';
 import { fitsSheet } from '../geometry/sheet-fit.ts';
+import { UserError } from '../problems/problem.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { findCuts, sideOfLine } from './cuts.ts';
 import { dropFlatCorners, findFewestSections, outlineOf, type SectionTree } from './fewest-sections.ts';
@@ -34,19 +34,14 @@ export function findPiece(block: Block, name: string): { section: Section; at: n
     const at = section.pieces.findIndex((p) => pieceName(section, p).toLowerCase() === name.trim().toLowerCase());
     if (at >= 0) return { section, at };
   }
-  throw new UserError(
-    `There is no piece ${name} in ${block.name}; pieces are named like ${pieceName(block.sections[0]!, { number: 1 })}.`,
-    2,
-  );
+  const example = pieceName(block.sections[0]!, { number: 1 });
+  throw new UserError('no-such-piece', { piece: name, block: block.name, example }, 2);
 }
 
 export function findSection(block: Block, id: string): Section {
   const section = block.sections.find((s) => s.id.toLowerCase() === id.trim().toLowerCase());
-  if (!section)
-    throw new UserError(
-      `There is no section ${id} in ${block.name}; it has ${block.sections.map((s) => s.id).join(', ')}.`,
-      2,
-    );
+  const sections = block.sections.map((s) => s.id);
+  if (!section) throw new UserError('no-such-section', { section: id, block: block.name, sections }, 2);
   return section;
 }
 
@@ -54,11 +49,8 @@ export function findSection(block: Block, id: string): Section {
 export function findFabric(block: Block, name: string): Block['fabrics'][number] {
   const wanted = name.trim().toLowerCase();
   const fabric = block.fabrics.find((f) => [f.code, f.name, f.id].some((t) => t.toLowerCase() === wanted));
-  if (!fabric)
-    throw new UserError(
-      `There is no fabric "${name}" in ${block.name}; it has ${block.fabrics.map((f) => `${f.code} (${f.name})`).join(', ')}.`,
-      2,
-    );
+  const fabrics = block.fabrics.map((f) => `${f.code} (${f.name})`);
+  if (!fabric) throw new UserError('no-such-fabric', { fabric: name, block: block.name, fabrics }, 2);
   return fabric;
 }
 
@@ -81,9 +73,8 @@ export function changeFabric(block: Block, pieces: readonly string[], fabric: st
 /** Another name or colour for a fabric; its code and hatch stay. */
 export function renameFabric(block: Block, fabric: string, to: { name?: string; colour?: string }): Block {
   const { id } = findFabric(block, fabric);
-  if (to.colour && !/^#[0-9a-f]{6}$/i.test(to.colour))
-    throw new UserError(`"${to.colour}" is not a colour like #a3b18a.`, 2);
-  if (to.name !== undefined && !to.name.trim()) throw new UserError('The new name is empty.', 2);
+  if (to.colour && !/^#[0-9a-f]{6}$/i.test(to.colour)) throw new UserError('not-a-colour', { value: to.colour }, 2);
+  if (to.name !== undefined && !to.name.trim()) throw new UserError('empty-name', {}, 2);
   const fabrics = block.fabrics.map((f) =>
     f.id === id
       ? { ...f, ...(to.name && { name: to.name.trim() }), ...(to.colour && { colour: to.colour.toLowerCase() }) }
@@ -96,13 +87,11 @@ export function renameFabric(block: Block, fabric: string, to: { name?: string; 
 export function mergePieces(block: Block, first: string, second: string, limits: ChangeLimits): Block {
   const [a, b] = [findPiece(block, first), findPiece(block, second)];
   const [p, q] = [a.section.pieces[a.at]!, b.section.pieces[b.at]!];
-  if (p === q) throw new UserError(`${first} and ${second} are one piece already.`, 2);
+  if (p === q) throw new UserError('one-piece-already', { pieces: [first, second] }, 2);
   const hull = dropFlatCorners(convexHull([...p.outline, ...q.outline]));
   const more = areaOf(hull) - areaOf(p.outline) - areaOf(q.outline);
   if (more > DENT * distance(hull[0]!, hull[Math.floor(hull.length / 2)]!))
-    throw new UserError(
-      `${first} and ${second} together turn inward or do not touch, so no straight seams hold them; choose two that share a whole edge.`,
-    );
+    throw new UserError('not-neighbours', { pieces: [first, second] });
   const index = fabricIndex(block);
   const merged: BarePiece = { outline: hull, fabric: index.get(p.fabric)! };
   if (a.section !== b.section) {
@@ -123,9 +112,9 @@ export function mergePieces(block: Block, first: string, second: string, limits:
 export function dividePiece(block: Block, name: string, line: Segment, limits: ChangeLimits, fabric?: string): Block {
   const { section, at } = findPiece(block, name);
   const piece = section.pieces[at]!;
-  if (distance(...line) < 0.01) throw new UserError('The two points of the line are the same.', 2);
+  if (distance(...line) < 0.01) throw new UserError('same-points', {}, 2);
   const parts = ([1, -1] as const).map((side) => tidy(clipHalf(piece.outline, line[0], line[1], side)));
-  if (parts.some((P) => P.length < 3)) throw new UserError(`The line does not cross ${name}.`);
+  if (parts.some((P) => P.length < 3)) throw new UserError('line-misses-piece', { piece: name });
   refuseNarrow(parts, name, limits);
   const own = fabricIndex(block).get(piece.fabric)!;
   const second = fabric ? fabricIndex(block).get(findFabric(block, fabric).id)! : own;
@@ -140,12 +129,12 @@ export function dividePiece(block: Block, name: string, line: Segment, limits: C
 
 /** Two sections that are joined to each other become one paper. */
 export function joinSections(block: Block, first: string, second: string, limits: ChangeLimits): Block {
-  const ids = [findSection(block, first).id, findSection(block, second).id];
+  const sections = [findSection(block, first).id, findSection(block, second).id] as const;
   let done = false;
   const visit = (node: JoinTree): JoinTree => {
     if ('section' in node) return node;
     const pair = [node.left, node.right].map((n) => ('section' in n ? n.section.id : ''));
-    if (!ids.every((id) => pair.includes(id)) || ids[0] === ids[1])
+    if (!sections.every((id) => pair.includes(id)) || sections[0] === sections[1])
       return { ...node, left: visit(node.left), right: visit(node.right) };
     done = true;
     const pieces = sectionsIn(node).flatMap((s) => bare(block, s));
@@ -153,22 +142,15 @@ export function joinSections(block: Block, first: string, second: string, limits
       pieces.map((p) => p.outline),
       pieces.map((_, i) => i),
     );
-    const names = `${ids[0]} and ${ids[1]}`;
-    if (pieces.length > limits.mostPieces)
-      throw new UserError(
-        `${names} together have ${pieces.length} pieces; a section has ${limits.mostPieces} at most (--most).`,
-      );
-    if (!fitsSheet(outline, limits.paper, limits.allowance))
-      throw new UserError(`${names} together do not fit on one sheet of this paper.`);
-    if (!isPeelable(pieces.map((p) => p.outline)))
-      throw new UserError(
-        `${names} cannot be sewn on one paper: some piece would need a seam that stops in the middle.`,
-      );
-    return { section: makeSection(ids[0]!, pieces, outline, block.fabrics) };
+    const most = limits.mostPieces;
+    if (pieces.length > most)
+      throw new UserError('too-many-for-section', { sections, pieces: pieces.length, most, field: 'mostPieces' });
+    if (!fitsSheet(outline, limits.paper, limits.allowance)) throw new UserError('too-large-for-sheet', { sections });
+    if (!isPeelable(pieces.map((p) => p.outline))) throw new UserError('no-order-on-one-paper', { sections });
+    return { section: makeSection(sections[0], pieces, outline, block.fabrics) };
   };
   const tree = visit(treeOf(block));
-  if (!done)
-    throw new UserError(`${first} and ${second} are not joined to each other directly; see the joins in the packet.`);
+  if (!done) throw new UserError('not-joined', { sections: [first, second] });
   return blockFromTree(block, tree);
 }
 
@@ -181,16 +163,13 @@ export function splitSection(block: Block, id: string, limits: ChangeLimits, pie
     outlines,
     outlines.map((_, i) => i),
   );
-  if (!cuts.length) throw new UserError(`Section ${section.id} is a single piece.`);
+  if (!cuts.length) throw new UserError('single-piece', { section: section.id });
   if (piece) {
     const own = findPiece(block, piece);
     const seam = own.section === section ? own.section.pieces[own.at]!.seam : undefined;
-    if (!seam) throw new UserError(`${piece} has no seam in section ${section.id}; name one of its later pieces.`, 2);
+    if (!seam) throw new UserError('no-seam-in-section', { piece, section: section.id }, 2);
     cuts = cuts.filter((c) => sideOfLine([...seam], ...c.seam) !== 0 && seam.every((q) => onLine(q, c.seam)));
-    if (!cuts.length)
-      throw new UserError(
-        `The seam of ${piece} does not run right across section ${section.id}, so it cannot be parted there.`,
-      );
+    if (!cuts.length) throw new UserError('seam-not-across', { piece, section: section.id });
   }
   const even = (c: (typeof cuts)[number]): number => Math.min(c.left.length, c.right.length);
   const cut = cuts.reduce((best, c) => (even(c) > even(best) ? c : best));
@@ -237,9 +216,7 @@ const tidy = (P: readonly Point[]): Point[] => {
 export function refuseNarrow(parts: readonly (readonly Point[])[], name: string, limits: ChangeLimits): void {
   const width = Math.min(...parts.map((P) => narrowestWidth(P)));
   if (width < limits.narrowest - 1e-6)
-    throw new UserError(
-      `A part of ${name} would be ${Math.round(width * 10) / 10} mm wide, under ${Math.round(limits.narrowest * 10) / 10} mm: too narrow to sew.`,
-    );
+    throw new UserError('part-too-narrow', { piece: name, width, least: limits.narrowest });
 }
 
 /** Puts changed pieces in a section's place: in the first order given that can be sewn, else in the best; where they are no

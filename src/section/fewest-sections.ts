@@ -1,8 +1,9 @@
 // Takes bare pieces that fill a rectangle; gives the tree of straight joins with the fewest sections. One set of pieces can
 // often be cut in several ways (strips can be parted in any order); the ways are compared, and each set is solved once.
-import { UserError } from '../errors.ts';
+
 import { areaOf, centroid, convexHull, distance, offLine, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { fitsSheet } from '../geometry/sheet-fit.ts';
+import { UserError } from '../problems/problem.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { type Cut, CutFinder, ON_LINE } from './cuts.ts';
 import { isPeelable } from './sewing-order.ts';
@@ -70,7 +71,7 @@ export function findFewestSections(
       best = { tree: { pieces: set, outline }, sections: 1, burden: set.length <= 2 ? 150 : 0 };
     else {
       let cuts = finder.find(set);
-      if (cuts.length === 0) throw new UserError(unsewable(outlines, set));
+      if (cuts.length === 0) throw unsewable(outlines, set);
       if (memo.size > most && cuts.length > 1) {
         exact = false;
         cuts = [...cuts].sort((a, b) => evenness(b) - evenness(a)).slice(0, 1);
@@ -116,11 +117,9 @@ function pointsToMatch(outlines: readonly Polygon[], { seam: [a, b], left, right
 const evenness = (cut: { left: readonly number[]; right: readonly number[] }): number =>
   Math.min(cut.left.length, cut.right.length);
 
-function unsewable(outlines: readonly Polygon[], set: readonly number[]): string {
+function unsewable(outlines: readonly Polygon[], set: readonly number[]): UserError {
   const middle = centroid(outlineOf(outlines, set));
   const area = set.reduce((t, i) => t + areaOf(outlines[i]!), 0);
-  return (
-    `The ${set.length} pieces around ${middle.map((v) => Math.round(v)).join(', ')} mm (${Math.round(area / 100)} cm²) have no ` +
-    `straight line across them, so they cannot be joined by straight seams; prolong a seam there until it runs edge to edge.`
-  );
+  const at = [Math.round(middle[0]), Math.round(middle[1])] as const;
+  return new UserError('no-line-across', { pieces: set.length, at, areaCm2: Math.round(area / 100) });
 }

@@ -1,8 +1,8 @@
 // Moves a seam of a finished block: the line between a piece and those sewn before it, or the line of a join. What lies on both
 // sides is cut again along its own lines, so that order, numbers and letters stay as they are.
 import type { Block, Piece, Section } from '../block.ts';
-import { UserError } from '../errors.ts';
 import { centroid, clipHalf, distance, offLine, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import { UserError } from '../problems/problem.ts';
 import { type ChangeLimits, findPiece, refuseNarrow } from './change-block.ts';
 import { dropFlatCorners, outlineOf } from './fewest-sections.ts';
 import { blockFromTree, cornersIn, type JoinTree, treeOf } from './join-tree.ts';
@@ -24,7 +24,7 @@ export function moveSeam(block: Block, target: string, move: Move, limits: Chang
   const join = /^\d+$/.test(target.trim()) ? Number(target) : undefined;
   if (join !== undefined) {
     if (!block.joins.some((j) => j.number === join))
-      throw new UserError(`There is no join ${join} in ${block.name}; it has ${block.joins.length}.`, 2);
+      throw new UserError('no-such-join', { join, block: block.name, joins: block.joins.length }, 2);
     const visit = (node: JoinTree): JoinTree => {
       if ('section' in node) return node;
       if (node.number !== join) return { ...node, left: visit(node.left), right: visit(node.right) };
@@ -37,10 +37,7 @@ export function moveSeam(block: Block, target: string, move: Move, limits: Chang
   }
   const { section, at } = findPiece(block, target);
   const piece = section.pieces[at]!;
-  if (!piece.seam)
-    throw new UserError(
-      `${target} is the first piece of its section and has no seam of its own; move that of a neighbour.`,
-    );
+  if (!piece.seam) throw new UserError('first-piece-has-no-seam', { piece: target });
   const line = moved(piece.seam, centroid(piece.outline), move);
   const changed = cutSection(section, section.outline, known, limits, { piece, line });
   return { ...block, sections: block.sections.map((s) => (s === section ? changed : s)) };
@@ -67,7 +64,7 @@ function cutNode(node: JoinTree, region: Polygon, known: Corners, limits: Change
   const side = sideOf(node.seam, centroid(hull(cornersIn(node.left))));
   const left = known.clip(region, node.seam, side);
   const right = known.clip(region, node.seam, -side as 1 | -1);
-  if (left.length < 3 || right.length < 3) throw new UserError('The seam would leave nothing of one of its sides.');
+  if (left.length < 3 || right.length < 3) throw new UserError('seam-leaves-no-side', {});
   return {
     ...node,
     seam: onGridSeam(edgeAlong(left, node.seam)),
@@ -96,7 +93,7 @@ function cutSection(
         own = known.clip(region, line, side);
         region = known.clip(region, line, -side as 1 | -1);
       }
-      if (own.length < 3 || region.length < 3) throw new UserError(`Moved so far, the seam leaves nothing of ${name}.`);
+      if (own.length < 3 || region.length < 3) throw new UserError('seam-leaves-no-piece', { piece: name });
       refuseNarrow([own], name, limits);
       return { ...p, outline: own.map(([x, y]) => [x, y]), seam: line ? onGridSeam(edgeAlong(own, line)) : null };
     })

@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { extname, join } from 'node:path';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { keyOfStage, type Settings } from '../settings/settings.ts';
 
 export interface Entry {
@@ -26,12 +26,12 @@ export async function pictureFiles(folder: string): Promise<string[]> {
   try {
     all = await readdir(folder, { withFileTypes: true });
   } catch {
-    throw new UserError(`There is no folder ${folder}; name the one that holds the pictures.`, 2);
+    throw new UserError('no-folder', { folder }, 2);
   }
   const files = all
     .filter((f) => f.isFile() && !f.name.startsWith('.') && !NOT_PICTURES.test(f.name))
     .map((f) => f.name);
-  if (!files.length) throw new UserError(`${folder} holds no pictures.`, 2);
+  if (!files.length) throw new UserError('no-pictures', { folder }, 2);
   const order = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
   return files.sort((a, b) => order.compare(a, b) || (a < b ? -1 : 1));
 }

@@ -265,7 +265,7 @@ export const FIELDS = {
     stage: 'number',
     title: 'Units',
     option: 'units',
-    help: 'how lengths are written (default: as --size is given, else by locale)',
+    help: 'how lengths are written (default: as the size is given, else by locale)',
     forAll: true,
   }),
   fill: field<(typeof FILLS)[number]>({

@@ -1,7 +1,7 @@
 // The fabrics that someone has: a list of names and colours, or snapshots of the cloth itself.
 import { LINEAR } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 
 /** A print that must stand upright, or one so large that a piece shows only a part of it. */
 export type Print = 'directional' | 'large';
@@ -14,6 +14,7 @@ export interface Cloth {
 }
 
 const MOST_CLOTHS = 400;
+const LONGEST_NAME = 60;
 const PRINTS: readonly [RegExp, Print][] = [
   [/\bdirectional\b/i, 'directional'],
   [/\blarge([ _-]?print)?\b/i, 'large'],
@@ -39,13 +40,10 @@ export function readCloths(text: string, file: string): Cloth[] {
     try {
       data = JSON.parse(bare);
     } catch {
-      throw new UserError(
-        `${file} is not a list of fabrics: its JSON is damaged; a line for each fabric, "name,#rrggbb", will do too.`,
-      );
+      throw new UserError('fabrics-json-damaged', { file });
     }
     const list = Array.isArray(data) ? data : (data as { fabrics?: unknown }).fabrics;
-    if (!Array.isArray(list))
-      throw new UserError(`${file} holds no list of fabrics; each needs a name and a colour such as "#3a3a38".`);
+    if (!Array.isArray(list)) throw new UserError('no-list-of-fabrics', { file });
     list.forEach((row, i) => {
       const { name, colour, print } = (row ?? {}) as Record<string, unknown>;
       rows.push({ at: `fabric ${i + 1}`, name, colour, print });
@@ -57,14 +55,13 @@ export function readCloths(text: string, file: string): Cloth[] {
       if (line.trim() && !head) rows.push({ at: `line ${i + 1}`, name, colour, print });
     });
   const cloths = rows.map(({ at, name, colour, print }): Cloth => {
-    if (typeof name !== 'string' || !name.trim() || name.length > 60)
-      throw new UserError(`${file}, ${at}: a fabric needs a name of 1 to 60 characters.`);
+    if (typeof name !== 'string' || !name.trim() || name.length > LONGEST_NAME)
+      throw new UserError('fabric-needs-name', { file, at, most: LONGEST_NAME });
     const hex = typeof colour === 'string' ? /^#?([0-9a-f]{6}|[0-9a-f]{3})$/i.exec(colour.trim())?.[1] : undefined;
-    if (!hex) throw new UserError(`${file}, ${at}: write the colour of "${name}" as #rrggbb, for example #3a3a38.`);
+    if (!hex) throw new UserError('fabric-needs-colour', { file, at, name });
     const full = hex.length === 3 ? [...hex].map((c) => c + c).join('') : hex;
     const kind = typeof print === 'string' && print.trim() ? printOf(print) : undefined;
-    if (typeof print === 'string' && print.trim() && !kind)
-      throw new UserError(`${file}, ${at}: the print of "${name}" is "directional", "large" or nothing.`);
+    if (typeof print === 'string' && print.trim() && !kind) throw new UserError('no-such-print', { file, at, name });
     return { name: name.trim(), colour: `#${full.toLowerCase()}`, ...(kind && { print: kind }) };
   });
   return soundCloths(cloths, file);
@@ -72,14 +69,12 @@ export function readCloths(text: string, file: string): Cloth[] {
 
 /** No name twice, and not none or too many. Throws UserError. */
 export function soundCloths(cloths: readonly Cloth[], file: string): Cloth[] {
-  if (!cloths.length) throw new UserError(`${file} holds no fabric.`);
+  if (!cloths.length) throw new UserError('no-fabric-in-file', { file });
   if (cloths.length > MOST_CLOTHS)
-    throw new UserError(
-      `${file} holds ${cloths.length} fabrics; ${MOST_CLOTHS} are the most: leave out what you would not use.`,
-    );
+    throw new UserError('too-many-fabrics', { file, fabrics: cloths.length, most: MOST_CLOTHS });
   const names = new Set<string>();
   for (const { name } of cloths) {
-    if (names.has(name)) throw new UserError(`${file}: two fabrics are called "${name}"; give each a name of its own.`);
+    if (names.has(name)) throw new UserError('fabric-twice', { file, key: 'name', value: name });
     names.add(name);
   }
   return [...cloths];

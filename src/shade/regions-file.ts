@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { z } from 'zod';
 import type { Fabric } from '../block.ts';
 import type { Shading } from '../data.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { type Focus, focusOn } from './focus.ts';
 import { fabricCode } from './make-fabrics.ts';
 
@@ -32,9 +32,7 @@ export function readFabrics(text: string, file: string): Fabric[] {
   try {
     data = JSON.parse(text);
   } catch {
-    throw new UserError(
-      `${file} is not a list of fabrics: it is not JSON; see the block file's "fabrics" for the form.`,
-    );
+    throw new UserError('fabrics-not-json', { file });
   }
   const list = Array.isArray(data) ? data : (data as { fabrics?: unknown } | null)?.fabrics;
   const parsed = z.array(fabricEntry).min(1).max(255).safeParse(list);
@@ -42,7 +40,7 @@ export function readFabrics(text: string, file: string): Fabric[] {
     const issue = parsed.error.issues[0]!;
     const [index, field] = issue.path;
     const at = index === undefined ? 'the list' : `fabric ${Number(index) + 1}${field ? `, ${String(field)}` : ''}`;
-    throw new UserError(`${file}: ${at}: ${issue.message}; each fabric needs a name and a colour such as "#3a3a38".`);
+    throw new UserError('wrong-fabric', { file, at, why: issue.message });
   }
   const fabrics = parsed.data.map((f, i) => ({
     ...f,
@@ -54,7 +52,7 @@ export function readFabrics(text: string, file: string): Fabric[] {
   for (const key of ['id', 'code'] as const) {
     const seen = new Set<string>();
     for (const f of fabrics) {
-      if (seen.has(f[key])) throw new UserError(`${file}: two fabrics have the ${key} "${f[key]}"; give each its own.`);
+      if (seen.has(f[key])) throw new UserError('fabric-twice', { file, key, value: f[key] });
       seen.add(f[key]);
     }
   }
@@ -73,29 +71,28 @@ export async function readRegions(
 ): Promise<Shading> {
   const fabrics = readFabrics(fabricsJson, names.fabrics);
   const isPng = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a].every((b, i) => png[i] === b);
-  const wrong = (why: string): UserError =>
-    new UserError(
-      `${names.regions} ${why}; it must be a greyscale PNG, one grey value a cell = place in the list of fabrics.`,
-    );
-  if (!isPng) throw wrong('is not a PNG');
+  const file = names.regions;
+  if (!isPng) throw new UserError('regions-not-png', { file });
   const image = sharp(png, { limitInputPixels: MOST_CELLS, failOn: 'error' });
   const meta = await image.metadata().catch(() => undefined);
-  if (!meta) throw wrong(`cannot be read or has more than ${MOST_CELLS} cells`);
+  if (!meta) throw new UserError('regions-unreadable', { file, mostCells: MOST_CELLS });
   // by the file's own header, for a decoder may widen or reduce what it finds: bit depth at byte 24, colour type at 25
-  if (png[24] !== 8 || png[25] !== 0) throw wrong('is not 8-bit greyscale');
-  if (Math.min(meta.width, meta.height) < 8) throw wrong(`is only ${meta.width} x ${meta.height} cells`);
+  if (png[24] !== 8 || png[25] !== 0) throw new UserError('regions-not-grey', { file });
+  if (Math.min(meta.width, meta.height) < 8)
+    throw new UserError('regions-too-small', { file, cells: [meta.width, meta.height] });
   const raw = await image
     .toColourspace('b-w')
     .raw()
     .toBuffer({ resolveWithObject: true })
     .catch(() => undefined);
-  if (!raw) throw wrong('is damaged or cut off');
+  if (!raw) throw new UserError('regions-damaged', { file });
   const { width, height, channels } = raw.info;
   const labels = Uint8Array.from({ length: width * height }, (_, i) => raw.data[i * channels]!);
   const bad = labels.findIndex((l) => l >= fabrics.length);
   if (bad >= 0)
-    throw new UserError(
-      `${names.regions} has the value ${labels[bad]} at column ${(bad % width) + 1}, row ${Math.floor(bad / width) + 1}, but ${names.fabrics} lists only ${fabrics.length} fabrics (values 0 to ${fabrics.length - 1}).`,
-    );
+    throw new UserError('no-fabric-for-value', {
+      ...{ file, value: labels[bad]!, column: (bad % width) + 1, row: Math.floor(bad / width) + 1 },
+      ...{ list: names.fabrics, fabrics: fabrics.length },
+    });
   return focusOn({ width, height, labels, fabrics, grown: [], lost: [], notes: [] }, focus).shading;
 }

@@ -116,7 +116,7 @@ export async function seePicture(
     subject = await findSubject(picture, w, h, options.guess ?? (await guessIn(picture, options.frame)), options.frame);
     if (!subject)
       notes.push(
-        'No subject could be told from its background, so the background was kept; draw a frame about it with --subject, or crop nearer to it.',
+        'No subject could be told from its background, so the background was kept; draw a frame around it, or crop nearer to it.',
       );
     report?.(0.5);
   } else if (kind.kind === 'photo') {

@@ -1,8 +1,8 @@
 // Stage 2. Takes a Picture, gives the grid of fabric labels that the block is fitted to, and the fabrics.
 import type { Lab } from '../colour/oklab.ts';
 import type { Landmark, Picture, Report, Shading } from '../data.ts';
-import { UserError } from '../errors.ts';
 import { groundRegion } from '../geometry/silhouette.ts';
+import { UserError } from '../problems/problem.ts';
 import { type Background, coloursAlong } from './calm-ground.ts';
 import { blurChannels, gridSize } from './cells.ts';
 import { chooseGround } from './choose-ground.ts';
@@ -166,7 +166,7 @@ export async function shadePicture(
   };
   let matches: ClothsMatched['matches'] | undefined;
   if (cloths) {
-    if (cloths.length < 2) throw new UserError('A block needs at least two fabrics; list one more.', 2);
+    if (cloths.length < 2) throw new UserError('one-fabric', {}, 2);
     ({ shading, matches } = matchCloths(shading, cloths, again));
   }
   const told = subject ?? hidden;
@@ -182,7 +182,7 @@ export async function shadePicture(
   if (outline && outline.weak > WEAK_OUTLINE[background])
     notes.push(
       `Along ${Math.round(100 * outline.weak)} % of its outline the animal is nearly as light or dark as its ground and may not show: ` +
-        (background === 'plain' ? 'take a ground of another lightness.' : 'try --background plain.'),
+        (background === 'plain' ? 'take a ground of another lightness.' : 'try a plain background.'),
     );
   notes.push(...shaded.notes);
   if (rare)

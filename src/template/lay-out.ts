@@ -4,8 +4,8 @@ import type { Block, Section } from '../block.ts';
 import { type Drawing, type Item, placeItems, placePoints, rectanglePoints } from '../drawing/drawing.ts';
 import type { Fill } from '../drawing/fill.ts';
 import { isRoll, type OwnPaper, type Paper, paperSize } from '../drawing/paper.ts';
-import { UserError } from '../errors.ts';
 import { areaOf, boundsOf, type Point, type Polygon } from '../geometry/polygon.ts';
+import { UserError } from '../problems/problem.ts';
 import { type Mm, mm, type System } from '../units.ts';
 import { findContacts } from './contacts.ts';
 import { nestShapes } from './nest.ts';
@@ -137,8 +137,8 @@ export function drawSectionSheet(block: Block, id: string, options: Omit<Templat
 function refuseUnknown(block: Block, ids: readonly string[]): void {
   const unknown = ids.find((id) => !block.sections.some((s) => s.id === id));
   if (unknown === undefined) return;
-  const [first, last] = [block.sections[0]!.id, block.sections.at(-1)!.id];
-  throw new UserError(`There is no section ${unknown} in ${block.name}: its sections are ${first} to ${last}.`, 2);
+  const sections = block.sections.map((s) => s.id);
+  throw new UserError('no-such-section', { section: unknown, block: block.name, sections }, 2);
 }
 
 /** The templates of the sections that were asked for; kept within the area where they can be. */

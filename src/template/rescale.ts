@@ -1,7 +1,7 @@
 // The block at another finished size: every corner moved in proportion, back on the grid of 1 micrometre. What may no longer
 // be sewn at that size is for the check to say.
 import { type Block, onGrid } from '../block.ts';
-import { UserError } from '../errors.ts';
+import { UserError } from '../problems/problem.ts';
 import { formatSize, type System } from '../units.ts';
 
 /** How far the two sides' scales may be apart: a size in whole sixteenths is seldom exactly of the block's shape. */
@@ -14,7 +14,8 @@ export function rescaleBlock(block: Block, size: readonly [number, number], syst
     const longer = Math.max(...size) / Math.max(...block.size);
     const fitting = formatSize([block.size[0] * longer, block.size[1] * longer], system);
     throw new UserError(
-      `${formatSize(size, system)} is another shape than the block, which is ${formatSize(block.size, system)}; ${fitting} would be of its shape.`,
+      'size-of-other-shape',
+      { size: formatSize(size, system), block: formatSize(block.size, system), fitting },
       2,
     );
   }

@@ -6,8 +6,8 @@ import sharp, { type Sharp } from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { seededRandom } from '../../src/colour/cluster.ts';
 import type { Picture, Shading } from '../../src/data.ts';
-import { UserError } from '../../src/errors.ts';
 import { openPicture, readPicture } from '../../src/picture/read-picture.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import { type ShadeOptions, shadePicture } from '../../src/shade/shade-picture.ts';
 
 const root = fileURLToPath(new URL('../../fixtures/', import.meta.url));

@@ -3,9 +3,9 @@ import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
 import { pieceName } from '../../src/block.ts';
 import { checkBlock } from '../../src/check/check-block.ts';
-import { UserError } from '../../src/errors.ts';
 import { areaOf, centroid, type Segment } from '../../src/geometry/polygon.ts';
 import { findVoid, followingEdition, nextEdition } from '../../src/pipeline/change.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import {
   changeFabric,
   dividePiece,

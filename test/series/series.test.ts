@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { labDistance, oklabOfHex } from '../../src/colour/oklab.ts';
 import type { Shading } from '../../src/data.ts';
-import { UserError } from '../../src/errors.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import { blockName, numberFiles } from '../../src/series/entries.ts';
 import { commonGround, onOwnGround } from '../../src/series/grounds.ts';
 import { readSeriesSettings } from '../../src/series/settings.ts';

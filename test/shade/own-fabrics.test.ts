@@ -2,7 +2,7 @@ import { fc, test as property } from '@fast-check/vitest';
 import { describe, expect, it } from 'vitest';
 import { seenBy } from '../../src/colour/colour-blind.ts';
 import type { Picture, Shading } from '../../src/data.ts';
-import { UserError } from '../../src/errors.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import { fabricsOf } from '../../src/shade/make-fabrics.ts';
 import { assignLeast, matchCloths, pairWarnings } from '../../src/shade/match-cloths.ts';
 import { type Cloth, measureCloth, readCloths } from '../../src/shade/read-cloths.ts';

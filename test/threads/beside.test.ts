@@ -1,11 +1,11 @@
 // The thread beside a single block: what it does is what the program's own thread would do.
 import { afterEach, describe, expect, test } from 'vitest';
-import { UserError } from '../../src/errors.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { type FitOptions, fitPartitions } from '../../src/fit/fit-partition.ts';
 import { previewOf } from '../../src/packet/preview.ts';
 import { besideIn } from '../../src/pipeline/beside.ts';
 import type { BlockJobs } from '../../src/pipeline/jobs.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import { measureQuality } from '../../src/quality/measure-quality.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
 import { Pool } from '../../src/threads/pool.ts';

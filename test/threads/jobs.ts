@@ -1,7 +1,7 @@
 // Jobs for the pool's tests, and the entry of their threads: small, and under the test's hand. What a job waits for is a number in
 // shared memory that the test sets, not a clock.
 import { isMainThread } from 'node:worker_threads';
-import { UserError } from '../../src/errors.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import { type JobTable, job } from '../../src/threads/jobs.ts';
 import { serve } from '../../src/threads/serve.ts';
 
@@ -64,7 +64,7 @@ export const testJobs: JobTable<TestJobs> = {
     return count;
   }),
   throwUserError: job(own, (_, message) => {
-    throw new UserError(message, 2);
+    throw new UserError('no-file', { path: message }, 2);
   }),
   throwCoded: job(own, (_, message) => {
     throw Object.assign(new Error(message), { code: 'too-narrow', values: { width: 3 } });

@@ -1,6 +1,6 @@
 // The pool of threads, over jobs that do hardly anything: who goes first and where, and what becomes of the rest when one fails.
 import { afterEach, describe, expect, test } from 'vitest';
-import { UserError } from '../../src/errors.ts';
+import { UserError } from '../../src/problems/problem.ts';
 import { askAll } from '../../src/threads/ask-all.ts';
 import { Cancelled, Pool, type PoolOptions, ThreadDied } from '../../src/threads/pool.ts';
 import { Gate, type TestJobs } from './jobs.ts';
@@ -74,7 +74,7 @@ describe('order', () => {
     expect(outcomes.map((o) => o.result?.nth)).toEqual([3, 1, 2]);
     expect(done).toEqual([1, 2, 0]);
     const refused = await askAll(pool, 'throwUserError', ['no', 'neither']);
-    expect(refused.map((o) => o.error?.message)).toEqual(['no', 'neither']);
+    expect(refused.map((o) => o.error)).toMatchObject([{ values: { path: 'no' } }, { values: { path: 'neither' } }]);
   });
 });
 
@@ -144,8 +144,8 @@ describe('cancelling', () => {
 
     const stop = new AbortController();
     const all = askAll(poolOf(1, { signal: stop.signal }), 'wait', [gate.memory, gate.memory]);
-    stop.abort(new UserError('Stopped.', 130));
-    expect(await thrownBy(all)).toMatchObject({ message: 'Stopped.', exitCode: 130 });
+    stop.abort(new UserError('stopped', {}, 130));
+    expect(await thrownBy(all)).toMatchObject({ code: 'stopped', exitCode: 130 });
   });
 });
 
@@ -189,14 +189,14 @@ describe('making room', () => {
 });
 
 describe('what goes wrong', () => {
-  test('what the user can mend comes back as that; other errors keep code, values and the stack of where they were', async () => {
+  test('what the user can mend comes back as that; other errors keep their message and the stack of where they were', async () => {
     const pool = poolOf(1);
-    const refused = await thrownBy(pool.ask('throwUserError', 'Choose a wider one.').answer);
+    const refused = await thrownBy(pool.ask('throwUserError', 'wide.png').answer);
     expect(refused).toBeInstanceOf(UserError);
-    expect(refused).toMatchObject({ message: 'Choose a wider one.', exitCode: 2 });
+    expect(refused).toMatchObject({ code: 'no-file', values: { path: 'wide.png' }, exitCode: 2 });
     const fault = await thrownBy(pool.ask('throwCoded', 'it broke').answer);
     expect(fault).not.toBeInstanceOf(UserError);
-    expect(fault).toMatchObject({ message: 'it broke', code: 'too-narrow', values: { width: 3 } });
+    expect(fault).toMatchObject({ message: 'it broke' });
     expect((fault as Error).stack).toContain('test/threads/jobs.ts');
     expect((await pool.ask('echo', 'on').answer).nth).toBe(1);
   });

@@ -1,6 +1,6 @@
 // A length as quilters write it: "12", "3/8", "12 1/2" inches, or centimetres. Taken when the field is left or Enter is pressed.
 import { useEffect, useId, useState } from 'preact/hooks';
-import { UserError } from '../../../errors.ts';
+import { UserError } from '../../../problems/problem.ts';
 import { formatCm, formatInches, parseLength, type System } from '../../../units.ts';
 
 const written = (mm: number, units: System): string => (units === 'inch' ? formatInches(mm) : formatCm(mm));

@@ -1,7 +1,7 @@
 // What can be wrong with a series: its settings, its folder, what lies where it is to go.
 import type { Voice } from './problem.ts';
 
-export const SERIES_RUN_SENTENCES = {
+export const SERIES_SENTENCES = {
   'wrong-line': (v: { file: string; line: number; why: string }) => `${v.file}, line ${v.line}: ${v.why}.`,
   'series-there-already': (v: { file: string }, say: Voice) =>
     `${v.file} is there already; go on with that series by ${say.field('resume')}, or choose another ${say.field('out')}.`,
@@ -17,4 +17,6 @@ export const SERIES_RUN_SENTENCES = {
     `${say.field('fabrics')} are for all blocks in common; the settings say "common: background".`,
   'fabrics-of-a-series': (v: { most: number; given: number }, say: Voice) =>
     `${say.field('fabrics')}: a series is sewn from 2 to ${v.most} fabrics, not ${v.given}.`,
+  'no-folder': (v: { folder: string }) => `There is no folder ${v.folder}; name the one that holds the pictures.`,
+  'no-pictures': (v: { folder: string }) => `${v.folder} holds no pictures.`,
 } as const;
