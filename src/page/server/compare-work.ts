@@ -5,13 +5,13 @@ import type { CompareJobs } from '../../compare/jobs.ts';
 import { type Progress, readForBlock, seeRead } from '../../pipeline.ts';
 import { Pool } from '../../threads/pool.ts';
 import { WORKER } from '../../worker-file.ts';
-import type { Comparison } from '../api.ts';
+import type { WorkComparison } from '../api.ts';
 import type { ToCompare } from './jobs.ts';
 
 export async function compareWork(
   { picture, settings, asked, workers }: ToCompare,
   progress: Progress,
-): Promise<Comparison> {
+): Promise<WorkComparison> {
   progress.stage('looking at the picture');
   const bytes = new Uint8Array(await readFile(picture.path));
   const read = await seeRead(await readForBlock(bytes, picture.name, settings), settings);

@@ -34,12 +34,7 @@ export class Crew {
     this.#pool = new Pool({ entry: WORKER, threads: most, memory });
   }
 
-  ask<K extends Name>(
-    name: K,
-    input: Input<K>,
-    work: string,
-    hear: Listening<PartOf<PageJobs[K]>> = {},
-  ): AskedFor<K> {
+  ask<K extends Name>(name: K, input: Input<K>, work: string, hear: Listening<PartOf<PageJobs[K]>> = {}): AskedFor<K> {
     const task = this.#pool.ask(name, input, {
       ...hear,
       ...{ priority: AWAITED, affinity: work },

@@ -25,9 +25,9 @@ import { loadOpenCv } from '../../shade/opencv.ts';
 import { writeRegions } from '../../shade/regions-file.ts';
 import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
-import type { Box, Choices } from '../api.ts';
+import type { Box, WorkChoices } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { Foreseen, Made, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
+import type { Foreseen, MadeWork, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
 import { Kept } from './kept.ts';
 import { sketchRead, sketchShading } from './sketch.ts';
 
@@ -79,8 +79,8 @@ const foreseenOf = (guess: Guess | undefined): Foreseen => (guess ? { guess } : 
 export async function makeWork(
   { picture: file, settings, look, foreseen }: ToMake,
   progress: Progress,
-  part: (made: Made) => void,
-): Promise<Made> {
+  part: (made: MadeWork) => void,
+): Promise<MadeWork> {
   const { size, smallest, background, seed, kind, lines, tone, crop, sheet, subject, focus, shades, cloths, again } =
     settings;
   const readKey = keyOf(file.path, size[0] / size[1], crop, sheet, subject, background, kind);
@@ -134,7 +134,12 @@ export async function makeWork(
   return made;
 }
 
-async function finish(shading: ShadingFound, shown: ReadPicture, s: BlockSettings, pieces: FitFound): Promise<Made> {
+async function finish(
+  shading: ShadingFound,
+  shown: ReadPicture,
+  s: BlockSettings,
+  pieces: FitFound,
+): Promise<MadeWork> {
   const { block, shown: turned, misplaced, notes } = numberFitted(pieces, shading, s, shown.picture);
   proveBlock(block, s);
   const cloth = s.effort !== 'glance';
@@ -147,7 +152,7 @@ async function finish(shading: ShadingFound, shown: ReadPicture, s: BlockSetting
 
 const keyOf = (...parts: readonly unknown[]): string => JSON.stringify(parts);
 
-function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): Choices {
+function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): WorkChoices {
   const { crop, pixels } = picture.source;
   const share = ([x, y, w, h]: readonly [number, number, number, number]): Box => [
     x / pixels[0],

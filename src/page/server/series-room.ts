@@ -5,7 +5,7 @@ import { nameOf } from '../../cli/options.ts';
 import { UserError } from '../../errors.ts';
 import type { BlockSettings } from '../../pipeline.ts';
 import { Cancelled } from '../../threads/pool.ts';
-import type { Comparison, Event, Series, Settings } from '../api.ts';
+import type { Event, Series, Settings, WorkComparison } from '../api.ts';
 import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
 import type { SeriesMade } from './jobs.ts';
@@ -68,7 +68,7 @@ export class SeriesRoom {
     }
   }
 
-  async compare(id: string, asked: Counts): Promise<Comparison> {
+  async compare(id: string, asked: Counts): Promise<WorkComparison> {
     const { file, step } = await this.#studio.hold(id);
     if (!file.picture) throw new UserError('This block came as a file: there is no picture to compare by.');
     const ascending = (list: readonly number[]): number[] => [...new Set(list)].sort((a, b) => a - b);

@@ -6,7 +6,7 @@ import { paperOf, systemOf } from '../../cli/options.ts';
 import { UserError } from '../../errors.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH } from '../../levels.ts';
 import type { BlockSettings } from '../../pipeline.ts';
-import { type Cloth as OwnCloth, soundCloths } from '../../shade/read-cloths.ts';
+import { type Cloth, soundCloths } from '../../shade/read-cloths.ts';
 import { formatLength, formatSize, inches } from '../../units.ts';
 import type { Settings } from '../api.ts';
 import { inOwnWords } from './own-words.ts';
@@ -76,7 +76,7 @@ export function blockSettings(s: Settings): BlockSettings {
     const settings = settingsOf(words, s.name);
     if (!s.cloths.length) return settings;
     const cloths = s.cloths.map(
-      ({ name, colour, print }): OwnCloth => ({ name, colour: colour.toLowerCase(), ...(print && { print }) }),
+      ({ name, colour, print }): Cloth => ({ name, colour: colour.toLowerCase(), ...(print && { print }) }),
     );
     return { ...settings, cloths: soundCloths(cloths, 'Your list'), again: s.again };
   } catch (e) {
