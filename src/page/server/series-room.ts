@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { nameOf } from '../../cli/options.ts';
 import { UserError } from '../../errors.ts';
 import type { BlockSettings } from '../../pipeline.ts';
-import { Cancelled } from '../../threads/pool.ts';
+import { Cancelled } from '../../threads/call.ts';
 import type { Event, Series, Settings, WorkComparison } from '../api.ts';
 import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
