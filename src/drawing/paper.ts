@@ -63,7 +63,7 @@ export function parsePaper(words: string, field: string): Paper {
   return roll ? { width, height, roll: true } : { width, height };
 }
 
-export interface Frame {
+export interface PaperFrame {
   readonly x: number;
   readonly y: number;
   readonly width: number;
@@ -71,7 +71,7 @@ export interface Frame {
 }
 
 /** The page less its margins. Throws UserError where nothing useful is left. */
-export function printableFrame(paper: Paper, margin: number): Frame {
+export function printableFrame(paper: Paper, margin: number): PaperFrame {
   const [w, h] = paperSize(paper);
   const least = paper === 'both' ? BOTH_AREA : undefined;
   const width = Math.min(w - 2 * margin, least?.[0] ?? Infinity);

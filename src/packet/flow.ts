@@ -1,13 +1,13 @@
 // Words and pictures set down a page, on to the next where one is full. Gives drawings without page numbers; those come last.
 import { type Drawing, type Item, MM_PER_PT, placeItems, polyline, rectangle, text } from '../drawing/drawing.ts';
 import { measureText, wrapText } from '../drawing/fonts.ts';
-import { type Frame, type Paper, paperSize, printableFrame } from '../drawing/paper.ts';
+import { type Paper, type PaperFrame, paperSize, printableFrame } from '../drawing/paper.ts';
 
 /** mm at the foot of a page for its number */
 const FOOT = 8;
 
 export class Flow {
-  readonly frame: Frame;
+  readonly frame: PaperFrame;
   private readonly pages: Item[][] = [];
   private readonly paper: Paper;
   /** mm from the top of the sheet to where the next thing goes */
@@ -136,7 +136,7 @@ export function oneLine(words: string, size: number, width: number, bold = false
 }
 
 /** The page's number and the block's name at its foot. */
-export function withFoot(page: Drawing, frame: Frame, words: string, number: string): Drawing {
+export function withFoot(page: Drawing, frame: PaperFrame, words: string, number: string): Drawing {
   const y = frame.y + frame.height + FOOT - 1.5;
   return {
     ...page,

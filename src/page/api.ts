@@ -10,7 +10,7 @@
 //   POST   api/works/ID/undo, …/redo        -> Work; settings and changes alike, without end, over restarts
 //   POST   api/works/ID/away, …/back        into the drawer of works put away, and out of it; nothing is ever deleted
 //   POST   api/works/ID/copy                -> Work, to try something else
-//   POST   api/works/ID/cloths              the bytes of a snapshot of cloth (x-file-name) -> Cloth
+//   POST   api/works/ID/cloths              the bytes of a snapshot of cloth (x-file-name) -> WorkCloth
 //   GET    api/works/ID/cloths/CLOTH.jpg    the middle of that snapshot, for showing pieces in the cloth itself
 //   GET    api/works/ID/picture.jpg         the whole picture upright, 1600 px at most
 //   GET    api/works/ID/face.svg            the block's face from the front, for small pictures of it; 404 while there is none
@@ -18,7 +18,7 @@
 //   GET    api/works/ID/sheets              SheetLine[]
 //   GET    api/works/ID/sheets/N.svg        a sheet as it will be printed
 //   GET    api/works/ID/fabric              FabricList
-//   POST   api/works/ID/compare             { shades?: number[], pieces?: number[] } -> Comparison, when it is done
+//   POST   api/works/ID/compare             { shades?: number[], pieces?: number[] } -> WorkComparison, when it is done
 //   GET    api/works/ID/files/FORMAT        a download (FORMAT of `Format`), content-disposition: attachment
 //   GET    api/series                       Series[]
 //   POST   api/series                       { name, works: ID[], settings: Partial<Settings>, common: 'fabrics' | 'background' } -> Series
@@ -54,10 +54,10 @@ export type Box = readonly [number, number, number, number];
 export type { Settings };
 
 /** `id` is set where there is a snapshot of it. */
-export type Cloth = OwnFabric;
+export type WorkCloth = OwnFabric;
 
 /** What the pipeline chose by itself. */
-export interface Choices {
+export interface WorkChoices {
   readonly kind: string;
   readonly because: string;
   /** what the block shows of the picture */
@@ -97,7 +97,7 @@ export interface Work {
   /** one sentence, where it failed */
   readonly failed?: string;
   readonly block?: Block;
-  readonly choices?: Choices;
+  readonly choices?: WorkChoices;
   readonly summary?: Summary;
   /** what the person should mind, one sentence each */
   readonly notes: readonly string[];
@@ -148,7 +148,7 @@ export interface FabricList {
   readonly notes: readonly string[];
 }
 
-export interface Comparison {
+export interface WorkComparison {
   readonly shades: readonly number[];
   readonly pieces: readonly number[];
   /** rows of pieces, columns of shades */

@@ -1,5 +1,5 @@
 // The part of a sheet that templates may lie on. Apart from sheet-frame.ts, which draws the rest: the fit asks for the area alone.
-import { type Frame, type Paper, printableFrame } from '../drawing/paper.ts';
+import { type Paper, type PaperFrame, printableFrame } from '../drawing/paper.ts';
 import type { Mm } from '../units.ts';
 
 /** mm at the foot of a sheet for scale, maps and words */
@@ -9,7 +9,7 @@ export const RULER = 9.5;
 export const RULER_LENGTH = 101.6;
 
 /** Where templates may lie: everything above the foot; the ruler down stands in the lower left of it. */
-export function templateFrame(paper: Paper, margin: Mm): Frame & { readonly ruler: Frame } {
+export function templateFrame(paper: Paper, margin: Mm): PaperFrame & { readonly ruler: PaperFrame } {
   const f = printableFrame(paper, margin);
   const height = f.height - FOOT - 2;
   return {

@@ -1,19 +1,10 @@
 // Jobs over worker threads. Each thread has one job at a time, so memory is bounded however many are asked for, and stays
 // between jobs: what it has loaded, compiled and kept serves the next one too.
 import type { ResourceLimits, Worker } from 'node:worker_threads';
+import { type AskOptions, Call, Cancelled, type Running, ThreadDied } from './call.ts';
 import type { JobTypes, PartOf } from './jobs.ts';
 import { type JobOrder, type Ready, type Said, toError } from './messages.ts';
 import { startThread } from './start-thread.ts';
-
-/** Nobody wanted the answer any more, or the pool was closed. */
-export class Cancelled extends Error {
-  constructor() {
-    super('the work on it was stopped');
-  }
-}
-
-/** The thread that had the job has ended: out of memory, most likely. No other job is touched. */
-export class ThreadDied extends Error {}
 
 export interface PoolOptions {
   /** the file that serves the jobs (serve.ts) */
@@ -23,41 +14,6 @@ export interface PoolOptions {
   /** closes the pool when it is aborted */
   readonly signal?: AbortSignal;
   readonly memory?: ResourceLimits;
-}
-
-export interface AskOptions<Input, Part = never> {
-  /** of all that wait the greatest goes first; of equals, the one that was asked first. 0 where absent */
-  readonly priority?: number;
-  /** jobs of one key go to the thread that had that key before, where it is free: it may have kept something */
-  readonly affinity?: string;
-  /** What throws here ends the job, and is thrown by its answer; so for `progress`. */
-  readonly part?: (part: Part) => void;
-  readonly progress?: (stage: string, share: number) => void;
-  /** Whoever gives it agrees that the job makes room for one of greater priority when no thread is free: it leaves off, waits for its
-   *  turn, and begins again with what this makes of its input. */
-  readonly restart?: (input: Input) => Input;
-}
-
-export interface Running<Output> {
-  /** Throws UserError or Error as the job did, ThreadDied, or Cancelled. */
-  readonly answer: Promise<Output>;
-  /** may change while it runs: what has shown something can wait */
-  priority: number;
-  /** The answer throws Cancelled at once; the thread is free again as soon as the job looks. */
-  cancel(): void;
-}
-
-/** One job that was asked for. */
-interface Call {
-  readonly name: string;
-  input: unknown;
-  readonly options: AskOptions<unknown, unknown>;
-  priority: number;
-  readonly stop: Int32Array;
-  /** its answer is settled, whatever the thread still does about it */
-  over: boolean;
-  readonly done: (answer: unknown) => void;
-  readonly fail: (e: unknown) => void;
 }
 
 interface Thread {
@@ -128,7 +84,7 @@ export class Pool<J extends JobTypes<J>> {
     input: J[K]['input'],
     options: AskOptions<J[K]['input'], PartOf<J[K]>> = {},
   ): Running<J[K]['output']> {
-    const { answer, call } = this.#call(name, input, options as AskOptions<unknown, unknown>);
+    const call = new Call(name, input, options as AskOptions<unknown, unknown>);
     if (this.#closed) call.fail(new Cancelled());
     else {
       this.#waiting.push(call);
@@ -136,7 +92,7 @@ export class Pool<J extends JobTypes<J>> {
     }
     const deal = (): void => this.#deal();
     return {
-      answer: answer as Promise<J[K]['output']>,
+      answer: call.answer as Promise<J[K]['output']>,
       get priority() {
         return call.priority;
       },
@@ -157,30 +113,9 @@ export class Pool<J extends JobTypes<J>> {
     await Promise.all([...this.#threads].map((t) => t.worker.terminate()));
   }
 
-  #call(name: string, input: unknown, options: AskOptions<unknown, unknown>): { answer: Promise<unknown>; call: Call } {
-    let call!: Call;
-    const answer = new Promise<unknown>((resolve, reject) => {
-      call = {
-        ...{ name, input, options, priority: options.priority ?? 0, over: false },
-        stop: new Int32Array(new SharedArrayBuffer(4)),
-        done(answer) {
-          call.over = true;
-          resolve(answer);
-        },
-        fail(e) {
-          call.over = true;
-          reject(e);
-        },
-      };
-    });
-    // whoever cancels a job need not listen to its end
-    answer.catch(() => {});
-    return { answer, call };
-  }
-
   #cancel(call: Call, why: unknown): void {
     if (call.over) return;
-    Atomics.store(call.stop, 0, 1);
+    call.leaveOff();
     const at = this.#waiting.indexOf(call);
     if (at >= 0) this.#waiting.splice(at, 1);
     call.fail(why);
@@ -239,11 +174,11 @@ export class Pool<J extends JobTypes<J>> {
   /** One job that may be begun again, and for which nobody waits as much, leaves off. */
   #makeRoom(priority: number): void {
     const running = [...this.#threads].flatMap((t) => t.call ?? []);
-    if (running.some((c) => Atomics.load(c.stop, 0) !== 0)) return;
+    if (running.some((c) => c.leaving)) return;
     const long = running
       .filter((c) => c.options.restart && c.priority < priority)
       .reduce<Call | undefined>((a, b) => (a && a.priority <= b.priority ? a : b), undefined);
-    if (long) Atomics.store(long.stop, 0, 1);
+    long?.leaveOff();
   }
 
   #hire(ready: Ready): Thread {
@@ -283,8 +218,7 @@ export class Pool<J extends JobTypes<J>> {
     else if (said.kind === 'failed') call.fail(toError(said.failure));
     else if (!call.over) {
       // it made room
-      call.input = call.options.restart!(call.input);
-      Atomics.store(call.stop, 0, 0);
+      call.beginAgain();
       this.#waiting.push(call);
     }
     this.#release(thread);

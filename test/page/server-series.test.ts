@@ -1,6 +1,6 @@
 // Comparisons and series through the page's server: what the commands make, and what becomes of the works.
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Comparison, Series, Work } from '../../src/page/api.ts';
+import type { Series, Work, WorkComparison } from '../../src/page/api.ts';
 import { fixture } from '../cli/run-program.ts';
 import { newFolder, remove, type Visit, visit } from './visit.ts';
 
@@ -24,7 +24,7 @@ afterAll(async () => {
 
 test('a cell of a comparison, picked, is the block that was shown', async () => {
   const counts = { shades: [3], pieces: [12, 8] };
-  const { status, body } = await v.send<Comparison>('POST', `works/${ids[0]}/compare`, counts);
+  const { status, body } = await v.send<WorkComparison>('POST', `works/${ids[0]}/compare`, counts);
   expect(status, body.says).toBe(200);
   expect(body).toMatchObject({ shades: [3], pieces: [8, 12] });
   const cell = body.cells[1]![0]!;

@@ -2,7 +2,8 @@
 import { afterEach, describe, expect, test } from 'vitest';
 import { UserError } from '../../src/problems/problem.ts';
 import { askAll } from '../../src/threads/ask-all.ts';
-import { Cancelled, Pool, type PoolOptions, ThreadDied } from '../../src/threads/pool.ts';
+import { Cancelled, ThreadDied } from '../../src/threads/call.ts';
+import { Pool, type PoolOptions } from '../../src/threads/pool.ts';
 import { Gate, type TestJobs } from './jobs.ts';
 
 const entry = new URL('./jobs.ts', import.meta.url);

@@ -1,13 +1,13 @@
 // Snapshots of cloth that were given to a work: each with what was read off it, beside the work's steps.
 import { randomBytes } from 'node:crypto';
 import { mkdir, readFile, rename, rm } from 'node:fs/promises';
-import type { Cloth } from '../api.ts';
+import type { WorkCloth } from '../api.ts';
 import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
 import type { Folder } from './keep.ts';
 
 /** A snapshot that lies at `file` becomes one of the work's cloths. Throws UserError for what is no picture. */
-export async function addCloth(id: string, file: string, name: string, folder: Folder, crew: Crew): Promise<Cloth> {
+export async function addCloth(id: string, file: string, name: string, folder: Folder, crew: Crew): Promise<WorkCloth> {
   const cloth = `cloth-${randomBytes(4).toString('hex')}`;
   const box = folder.work(id, 'cloths');
   await mkdir(box, { recursive: true });
@@ -24,9 +24,9 @@ export async function addCloth(id: string, file: string, name: string, folder: F
 }
 
 /** Throws NotHere where the work has no such cloth. */
-export async function readCloth(id: string, cloth: string, folder: Folder): Promise<Cloth> {
+export async function readCloth(id: string, cloth: string, folder: Folder): Promise<WorkCloth> {
   try {
-    return JSON.parse(await readFile(folder.work(id, 'cloths', `${cloth}.json`), 'utf8')) as Cloth;
+    return JSON.parse(await readFile(folder.work(id, 'cloths', `${cloth}.json`), 'utf8')) as WorkCloth;
   } catch {
     throw new NotHere();
   }

@@ -4,14 +4,14 @@ import sharp from 'sharp';
 import { openPicture } from '../../picture/read-picture.ts';
 import { readCloth } from '../../pipeline/read.ts';
 import type { Progress } from '../../pipeline/work.ts';
-import type { Cloth } from '../api.ts';
+import type { WorkCloth } from '../api.ts';
 import type { Snapshot } from './jobs.ts';
 
 /** share of the snapshot that shows the cloth and not the table, and the side of the picture of it in pixels */
 const MIDDLE = 0.5;
 const SIDE = 512;
 
-export async function readSnapshot({ path, name, id, middle }: Snapshot, progress: Progress): Promise<Cloth> {
+export async function readSnapshot({ path, name, id, middle }: Snapshot, progress: Progress): Promise<WorkCloth> {
   progress.stage('looking at the cloth');
   const bytes = new Uint8Array(await readFile(path));
   const cloth = await readCloth(bytes, name);

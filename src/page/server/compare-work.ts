@@ -7,13 +7,13 @@ import { see } from '../../pipeline/shade.ts';
 import type { Progress } from '../../pipeline/work.ts';
 import { Pool } from '../../threads/pool.ts';
 import { WORKER } from '../../worker-file.ts';
-import type { Comparison } from '../api.ts';
+import type { WorkComparison } from '../api.ts';
 import type { ToCompare } from './jobs.ts';
 
 export async function compareWork(
   { picture, settings, asked, workers }: ToCompare,
   progress: Progress,
-): Promise<Comparison> {
+): Promise<WorkComparison> {
   progress.stage('looking at the picture');
   const bytes = new Uint8Array(await readFile(picture.path));
   const read = await see(await readPicture(bytes, picture.name, settings), settings);

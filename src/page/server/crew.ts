@@ -2,8 +2,9 @@
 // whose first look has been shown makes room. What goes wrong is said as the page says it.
 import type { ResourceLimits, Worker } from 'node:worker_threads';
 import { UserError } from '../../problems/problem.ts';
+import { Cancelled, type Running, ThreadDied } from '../../threads/call.ts';
 import type { PartOf } from '../../threads/jobs.ts';
-import { Cancelled, Pool, type Running, ThreadDied } from '../../threads/pool.ts';
+import { Pool } from '../../threads/pool.ts';
 import { WORKER } from '../../worker-file.ts';
 import type { PageJobs } from './jobs.ts';
 

@@ -2,7 +2,7 @@
 import { extname } from 'node:path';
 import type { Block } from '../../block.ts';
 import { fileName } from '../../settings/kinds.ts';
-import type { Cloth, Settings } from '../api.ts';
+import type { Settings, WorkCloth } from '../api.ts';
 import type { Opened } from './jobs.ts';
 import type { Step } from './keep.ts';
 import { settingsOfBlock } from './settings.ts';
@@ -22,7 +22,10 @@ export const fabricOf = (block: Block, name: string): Block['fabrics'][number] =
   return block.fabrics.find((f) => [f.code, f.name, f.id].some((t) => t.toLowerCase() === wanted))!;
 };
 
-export function dressed(fabric: Block['fabrics'][number], { name, colour, print }: Cloth): Block['fabrics'][number] {
+export function dressed(
+  fabric: Block['fabrics'][number],
+  { name, colour, print }: WorkCloth,
+): Block['fabrics'][number] {
   const { print: _, ...rest } = fabric;
   return { ...rest, name, colour, ...(print && { print }) };
 }

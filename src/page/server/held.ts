@@ -2,7 +2,7 @@
 import type { Block } from '../../block.ts';
 import type { Stage, Work } from '../api.ts';
 import type { Asked } from './crew.ts';
-import type { Foreseen, Made } from './jobs.ts';
+import type { Foreseen, MadeWork } from './jobs.ts';
 import type { Step, WorkFile } from './keep.ts';
 import { sayChange } from './settings.ts';
 
@@ -17,10 +17,10 @@ export interface Held {
   before: Step | undefined;
   after: Step | undefined;
   /** a first look at the block that is being made */
-  look: Made | undefined;
+  look: MadeWork | undefined;
   /** the last block that was shown, until there is another */
   last: Block | undefined;
-  making: Asked<Made> | undefined;
+  making: Asked<MadeWork> | undefined;
   /** where its subject is, if that was found before it was asked for; `false` while it is being looked for */
   foreseen: Foreseen | false | undefined;
   /** why the last try failed, where another may not */

@@ -4,7 +4,7 @@ import type { BlockChange } from '../../data.ts';
 import type { Settings } from '../../settings/settings.ts';
 import type { Guess } from '../../shade/find-subject.ts';
 import { type JobTable, job } from '../../threads/jobs.ts';
-import type { Choices, Cloth, Comparison, FabricList, Format, SheetLine, Summary } from '../api.ts';
+import type { FabricList, Format, SheetLine, Summary, WorkChoices, WorkCloth, WorkComparison } from '../api.ts';
 
 /** A picture's bytes on disk, and what the person called the file. */
 export interface PictureFile {
@@ -43,9 +43,9 @@ export interface Foreseen {
   /** where the subject of the whole picture is; absent where it is no photo, or nothing stands out */
   readonly guess?: Guess;
 }
-export interface Made extends Facts {
+export interface MadeWork extends Facts {
   readonly block: Block;
-  readonly choices: Choices;
+  readonly choices: WorkChoices;
   /** the fit's: they are printed in the packet too */
   readonly notes: readonly string[];
   /** the posterised picture as the block shows it, a PNG of indices into the fabrics */
@@ -124,14 +124,14 @@ export interface SeriesMade {
 export interface PageJobs {
   openFile: { input: ToOpen; output: Opened };
   /** a first look comes as a part */
-  makeWork: { input: ToMake; output: Made; part: Made };
+  makeWork: { input: ToMake; output: MadeWork; part: MadeWork };
   foresee: { input: ToForesee; output: Foreseen };
   changeWork: { input: ToChange; output: Changed };
   printWork: { input: ToPrint; output: Uint8Array };
   drawSheets: { input: ToDraw; output: Sheets };
   listFabric: { input: ToPlan; output: FabricList };
-  readSnapshot: { input: Snapshot; output: Cloth };
-  compareWork: { input: ToCompare; output: Comparison };
+  readSnapshot: { input: Snapshot; output: WorkCloth };
+  compareWork: { input: ToCompare; output: WorkComparison };
   makeSeries: { input: SeriesToMake; output: SeriesMade };
 }
 

@@ -12,7 +12,7 @@ import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promise
 import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import type { Block } from '../../block.ts';
-import type { Choices, Settings, Stage, Summary } from '../api.ts';
+import type { Settings, Stage, Summary, WorkChoices } from '../api.ts';
 
 /** What no name of a file or folder of ours ever lacks: nothing else is joined to a path. */
 export const ID = /^[a-z0-9](?:[a-z0-9-]{0,46}[a-z0-9])?$/;
@@ -27,7 +27,7 @@ export interface Step {
   /** how its block came about, and so how it is printed */
   readonly by: 'picture' | 'change' | 'file';
   readonly block?: Block;
-  readonly choices?: Choices;
+  readonly choices?: WorkChoices;
   readonly summary?: Summary;
   /** printed in the packet */
   readonly notes: readonly string[];

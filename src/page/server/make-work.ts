@@ -21,9 +21,9 @@ import { writeRegions } from '../../shade/regions-file.ts';
 import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
 import { mm } from '../../units.ts';
-import type { Box, Choices } from '../api.ts';
+import type { Box, WorkChoices } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { Foreseen, Made, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
+import type { Foreseen, MadeWork, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
 import { Kept } from './kept.ts';
 import { sketchRead, sketchShading } from './sketch.ts';
 
@@ -75,8 +75,8 @@ const foreseenOf = (guess: Guess | undefined): Foreseen => (guess ? { guess } : 
 export async function makeWork(
   { picture: file, settings, look, foreseen }: ToMake,
   progress: Progress,
-  part: (made: Made) => void,
-): Promise<Made> {
+  part: (made: MadeWork) => void,
+): Promise<MadeWork> {
   const keyFor = (stage: Stage): string => `${file.path} ${keyOfStage(stage, settings)}`;
   const [readKey, seenKey, shadeKey, fitKey] = [keyFor('read'), keyFor('see'), keyFor('shade'), keyFor('fit')];
 
@@ -122,7 +122,7 @@ export async function makeWork(
   return made;
 }
 
-async function finish(shading: ShadingFound, shown: ReadPicture, s: Settings, pieces: FitFound): Promise<Made> {
+async function finish(shading: ShadingFound, shown: ReadPicture, s: Settings, pieces: FitFound): Promise<MadeWork> {
   const { block, shown: turned, misplaced, notes } = numberBlock(pieces, shading, s, shown.picture);
   proveBlock(block, s);
   const cloth = s.effort !== 'glance';
@@ -135,7 +135,7 @@ async function finish(shading: ShadingFound, shown: ReadPicture, s: Settings, pi
 
 const keyOf = (...parts: readonly unknown[]): string => JSON.stringify(parts);
 
-function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): Choices {
+function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): WorkChoices {
   const { crop, pixels } = picture.source;
   const share = ([x, y, w, h]: readonly [number, number, number, number]): Box => [
     x / pixels[0],

@@ -1,5 +1,5 @@
 // The block of the step that a work stands at: asked of the crew, shown as soon as there is a first look, kept when it is whole.
-import { Cancelled } from '../../threads/pool.ts';
+import { Cancelled } from '../../threads/call.ts';
 import type { Event } from '../api.ts';
 import type { Crew } from './crew.ts';
 import type { Held } from './held.ts';

@@ -3,8 +3,8 @@ import { cp, mkdir, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { z } from 'zod';
 import { UserError } from '../../problems/problem.ts';
 import { checkValue, fileName } from '../../settings/kinds.ts';
-import { Cancelled } from '../../threads/pool.ts';
-import type { Comparison, Event, Series, Settings } from '../api.ts';
+import { Cancelled } from '../../threads/call.ts';
+import type { Event, Series, Settings, WorkComparison } from '../api.ts';
 import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
 import type { SeriesMade } from './jobs.ts';
@@ -68,7 +68,7 @@ export class SeriesRoom {
     }
   }
 
-  async compare(id: string, asked: Counts): Promise<Comparison> {
+  async compare(id: string, asked: Counts): Promise<WorkComparison> {
     const { file, step } = await this.#studio.hold(id);
     if (!file.picture) throw new UserError('no-picture-to-compare', {});
     const ascending = (list: readonly number[]): number[] => [...new Set(list)].sort((a, b) => a - b);

@@ -3,7 +3,7 @@
 import { cp, mkdir, rename, rm, stat } from 'node:fs/promises';
 import type { Block } from '../../block.ts';
 import { UserError } from '../../problems/problem.ts';
-import type { Change, Cloth, Event, Settings, Work, WorkLine } from '../api.ts';
+import type { Change, Event, Settings, Work, WorkCloth, WorkLine } from '../api.ts';
 import { addCloth, readCloth } from './cloth-box.ts';
 import type { Crew } from './crew.ts';
 import { editionAfter, lettered } from './editions.ts';
@@ -203,7 +203,7 @@ export class Studio {
     return this.finished(id);
   }
 
-  async addCloth(id: string, file: string, name: string): Promise<Cloth> {
+  async addCloth(id: string, file: string, name: string): Promise<WorkCloth> {
     await this.hold(id);
     return addCloth(id, file, name, this.folder, this.crew);
   }

@@ -1,6 +1,6 @@
 // Side by side: the same picture with more and fewer fabrics and pieces; the one that shows most for the fewest hours is framed.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Comparison, Work } from '../../api.ts';
+import type { Work, WorkComparison } from '../../api.ts';
 import { sayHours } from '../block/block-numbers.tsx';
 import { BlockSmall } from '../block/block-small.tsx';
 import { attempt, set } from '../store/actions.ts';
@@ -66,7 +66,7 @@ export function CompareScreen({ work }: { readonly work: Work }) {
 
 const numbersIn = (text: string): number[] => [...text.matchAll(/\d+/g)].map(Number);
 
-function Grid({ work, result }: { readonly work: Work; readonly result: Comparison }) {
+function Grid({ work, result }: { readonly work: Work; readonly result: WorkComparison }) {
   const { recommended } = result;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard

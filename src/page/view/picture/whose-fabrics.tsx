@@ -1,6 +1,6 @@
 // Whose fabrics? The picture's own colours, or the cloth on the shelf: named by hand or photographed.
 import { useRef, useState } from 'preact/hooks';
-import type { Cloth, Settings, Work } from '../../api.ts';
+import type { Settings, Work, WorkCloth } from '../../api.ts';
 import { Snip } from '../parts/snip.tsx';
 import { TickBox } from '../parts/tick-box.tsx';
 import { attempt, set, settingsNow } from '../store/actions.ts';
@@ -12,7 +12,7 @@ export function WhoseFabrics({ work, settings }: { readonly work: Work; readonly
   const chooser = useRef<HTMLInputElement>(null);
   const [name, setName] = useState('');
   const [colour, setColour] = useState('#8a6d4b');
-  const add = (more: readonly Cloth[]): void => {
+  const add = (more: readonly WorkCloth[]): void => {
     const { cloths: all } = settingsNow(work, now().wanted);
     set({ cloths: [...all, ...more] });
   };
@@ -40,7 +40,7 @@ export function WhoseFabrics({ work, settings }: { readonly work: Work; readonly
                   value={c.print ?? ''}
                   onChange={(e) => {
                     const { print: _, ...rest } = c;
-                    const print = e.currentTarget.value as '' | NonNullable<Cloth['print']>;
+                    const print = e.currentTarget.value as '' | NonNullable<WorkCloth['print']>;
                     set({ cloths: cloths.map((k, n) => (n === i ? (print ? { ...rest, print } : rest) : k)) });
                   }}
                 >

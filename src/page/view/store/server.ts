@@ -1,8 +1,6 @@
 // Asks the server. A refusal comes back as `Refused` with its sentence, a server that does not answer as `Unreachable`.
 import type {
   Change,
-  Cloth,
-  Comparison,
   FabricList,
   Format,
   Refusal,
@@ -10,6 +8,8 @@ import type {
   Settings,
   SheetLine,
   Work,
+  WorkCloth,
+  WorkComparison,
   WorkLine,
 } from '../../api.ts';
 
@@ -50,11 +50,11 @@ export const server = {
   step: (id: string, way: 'undo' | 'redo') => ask<Work>(`${of(id)}/${way}`, send('POST', {})),
   putAway: (id: string, way: 'away' | 'back') => ask<unknown>(`${of(id)}/${way}`, send('POST', {})),
   copy: (id: string) => ask<Work>(`${of(id)}/copy`, send('POST', {})),
-  cloth: (id: string, file: File) => ask<Cloth>(`${of(id)}/cloths`, upload(file)),
+  cloth: (id: string, file: File) => ask<WorkCloth>(`${of(id)}/cloths`, upload(file)),
   sheets: (id: string) => ask<SheetLine[]>(`${of(id)}/sheets`),
   fabric: (id: string) => ask<FabricList>(`${of(id)}/fabric`),
   compare: (id: string, counts: { shades?: readonly number[]; pieces?: readonly number[] }, signal: AbortSignal) =>
-    ask<Comparison>(`${of(id)}/compare`, { ...send('POST', counts), signal }),
+    ask<WorkComparison>(`${of(id)}/compare`, { ...send('POST', counts), signal }),
   allSeries: () => ask<Series[]>('series'),
   series: (id: string) => ask<Series>(`series/${encodeURIComponent(id)}`),
   beginSeries: (order: {

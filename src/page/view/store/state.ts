@@ -1,6 +1,6 @@
 // What the page knows, in one place: the address, what the server said last, and what the person has picked but not changed yet.
 import { useLayoutEffect, useReducer, useRef } from 'preact/hooks';
-import type { Comparison, Point, Series, Settings, Work, WorkLine } from '../../api.ts';
+import type { Point, Series, Settings, Work, WorkComparison, WorkLine } from '../../api.ts';
 import { type Address, readAddress } from './address.ts';
 import { recall } from './browser-memory.ts';
 import type { See } from './colours.ts';
@@ -45,7 +45,7 @@ export interface State {
   /** the seam that is to be moved: a piece's name or a join's number */
   readonly seam: string | undefined;
   /** the last comparison, so that it is there again when someone comes back to it */
-  readonly comparison: { readonly id: string; readonly result: Comparison } | undefined;
+  readonly comparison: { readonly id: string; readonly result: WorkComparison } | undefined;
   readonly look: Look;
 }
 
