@@ -22,7 +22,7 @@ beforeAll(async () => {
   for (const f of flat) await cp(fixture(`flat/${f}`), join(folder, 'friends', f));
   for (const n of [1, 2, 3]) await writeFile(join(folder, 'friends', `broken ${n}.jpg`), 'no picture');
   await writeFile(join(folder, 'series.yaml'), settings);
-}, 60_000);
+});
 afterAll(() => rm(folder, { recursive: true, force: true }));
 const series = (out: string, ...more: string[]): Promise<Said> =>
   runProgram(['series', 'friends', '--settings', 'series.yaml', '--out', out, '--json', ...more], folder);
@@ -40,7 +40,7 @@ async function contents(path: string): Promise<Record<string, string>> {
   );
 }
 
-describe('seamwright series', { timeout: 300_000 }, () => {
+describe('seamwright series', () => {
   test('three blocks in common fabrics; three broken files cost only themselves', async () => {
     const said = await series('two', '--workers', '2');
     expect(said.code, said.err).toBe(1);

@@ -10,7 +10,7 @@ import { ask, beginBlock, clickPiece, idOf, open, PATIENT } from './opened.ts';
 
 export function testByHand(): void {
   describe('changes by hand', () => {
-    test('happen, are refused with a reason, and are taken back', { timeout: 90_000 }, async () => {
+    test('happen, are refused with a reason, and are taken back', async () => {
       const page = await open();
       await beginBlock(page, 'changed');
       const id = idOf(page);

@@ -37,7 +37,7 @@ export function testEveryone(): void {
   describe('for everyone', () => {
     const SCREENS = ['picture', 'try', 'hand', 'fabric', 'paper', 'sew'];
 
-    test('axe finds nothing on any screen, light and dark, and all fits 320 pixels', { timeout: 180_000 }, async () => {
+    test('axe finds nothing on any screen, light and dark, and all fits 320 pixels', async () => {
       const page = await open();
       await judge(page, 'first screen');
       const id = await foxWork(page);
@@ -62,7 +62,7 @@ export function testEveryone(): void {
       }
     });
 
-    test('looks as it did at three widths, and nothing sticks out', { timeout: 120_000 }, async () => {
+    test('looks as it did at three widths, and nothing sticks out', async () => {
       const page = await open();
       await page.getByLabel('Picture or block file').setInputFiles(FOX);
       await page.waitForURL(/#\/work\//);
