@@ -2,17 +2,16 @@
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import sharp, { type OverlayOptions } from 'sharp';
-import { LEVEL_DEFAULTS } from '../src/levels.ts';
-import { type BlockSettings, makeBlock, shadeFile } from '../src/pipeline.ts';
-import { inches } from '../src/units.ts';
+import { readPicture } from '../src/picture/read-picture.ts';
+import { type BlockOptions, makeBlockOf } from '../test/cases/case.ts';
 
 const TILE = 280;
 const GAP = 16;
 const fixtures = join(import.meta.dirname, '..', 'fixtures');
 
-/** file, and the settings that differ from the defaults */
-const fine = { smallest: inches(3 / 8) };
-const SHOWN: readonly (readonly [file: string, changed: Partial<BlockSettings>])[] = [
+/** file, and the options of the command that differ from the defaults */
+const fine: BlockOptions = { smallest: '3/8in' };
+const SHOWN: readonly (readonly [file: string, options: BlockOptions])[] = [
   ['flat/noto-fox.svg', {}],
   ['photos/duck-white-on-black.jpg', {}],
   ['lines/oc-rabbit.png', {}],
@@ -27,32 +26,16 @@ const SHOWN: readonly (readonly [file: string, changed: Partial<BlockSettings>])
   ['flat/fluent-emoji-flat-dog.svg', fine],
 ];
 
-const level = LEVEL_DEFAULTS.intermediate;
-const settings: Omit<BlockSettings, 'name'> = {
-  ...level,
-  size: [level.size, level.size],
-  level: 'intermediate',
-  background: 'keep',
-  turn: false,
-  seed: 1,
-  effort: 'full',
-  paper: 'letter',
-  margin: inches(3 / 8),
-  allowance: inches(1 / 4),
-  system: 'inch',
-};
-
 const tiles: OverlayOptions[] = [];
 const perRow = 3;
 const pair = 2 * TILE + GAP;
-for (const [n, [file, changed]] of SHOWN.entries()) {
-  const all = { ...settings, ...changed, name: basename(file).replace(/\.\w+$/, '') };
-  const { picture, shading } = await shadeFile(readFileSync(join(fixtures, file)), file, all);
-  const made = await makeBlock(shading, all, undefined, picture);
-  const { width, height } = picture;
+for (const [n, [file, options]] of SHOWN.entries()) {
+  const path = join(fixtures, file);
+  const made = await makeBlockOf(path, options, basename(file).replace(/\.\w+$/, ''));
+  const { width, height, pixels } = await readPicture(readFileSync(path), file, { aspect: 1, crop: made.crop! });
   const raw = { raw: { width, height, channels: 3 as const } };
-  const before = await sharp(picture.pixels, raw).resize(TILE, TILE, { fit: 'fill' }).png().toBuffer();
-  const after = await sharp(made.files.preview).resize(TILE, TILE, { fit: 'inside' }).png().toBuffer();
+  const before = await sharp(pixels, raw).resize(TILE, TILE, { fit: 'fill' }).png().toBuffer();
+  const after = await sharp(made.preview).resize(TILE, TILE, { fit: 'inside' }).png().toBuffer();
   const left = (n % perRow) * (pair + 2 * GAP);
   const top = Math.floor(n / perRow) * (TILE + 2 * GAP);
   tiles.push({ input: before, left, top }, { input: after, left: left + TILE + GAP, top });

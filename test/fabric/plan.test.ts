@@ -91,13 +91,19 @@ describe('cutting plan', () => {
       }
   });
 
-  test('strips use at most 1.35 times the area of their patches, over each set and over each block', () => {
-    // House rule. Measured over the pictures: 1.08, at worst 1.13; small blocks waste more.
-    for (const set of sets) {
+  // what DEVELOPERS.md claims of 80 pieces, in hundredths; fewer pieces waste a little more
+  test('strips use 1.08 times the area of their patches, at worst 1.13; 1.11 for few pieces', () => {
+    for (const [set, most] of [
+      [sets[0]!, 1.11],
+      [sets[1]!, 1.1],
+      [sets[2]!, 1.085],
+      [sets[3]!, 1.085],
+    ] as const) {
       const own = plans.filter(({ b }) => set.includes(b)).map(({ s }) => s);
-      expect(own.reduce((t, s) => t + used(s), 0) / own.reduce((t, s) => t + cut(s), 0)).toBeLessThan(1.35);
+      expect(own).toHaveLength(6);
+      expect(own.reduce((t, s) => t + used(s), 0) / own.reduce((t, s) => t + cut(s), 0)).toBeLessThan(most);
     }
-    for (const { s } of plans) expect(used(s) / cut(s)).toBeLessThan(1.35);
+    for (const { s } of plans) expect(used(s) / cut(s)).toBeLessThan(1.135);
   });
 
   test('the bound by area is under what is used, and what is bought is over it, in steps of 1/8 yd', () => {
