@@ -2,8 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import sharp, { type OverlayOptions } from 'sharp';
-import { readPicture } from '../src/picture/read-picture.ts';
-import { type BlockOptions, makeBlockOf } from '../test/cases/case.ts';
+import { openPicture, showPart } from '../src/picture/read-picture.ts';
+import { type BlockOptions, type Made, makeBlockOf } from '../test/cases/case.ts';
 
 const TILE = 280;
 const GAP = 16;
@@ -32,9 +32,7 @@ const pair = 2 * TILE + GAP;
 for (const [n, [file, options]] of SHOWN.entries()) {
   const path = join(fixtures, file);
   const made = await makeBlockOf(path, options, basename(file).replace(/\.\w+$/, ''));
-  const { width, height, pixels } = await readPicture(readFileSync(path), file, { aspect: 1, crop: made.crop! });
-  const raw = { raw: { width, height, channels: 3 as const } };
-  const before = await sharp(pixels, raw).resize(TILE, TILE, { fit: 'fill' }).png().toBuffer();
+  const before = await partOf(path, made.crop!);
   const after = await sharp(made.preview).resize(TILE, TILE, { fit: 'inside' }).png().toBuffer();
   const left = (n % perRow) * (pair + 2 * GAP);
   const top = Math.floor(n / perRow) * (TILE + 2 * GAP);
@@ -53,3 +51,22 @@ await sharp({
   .composite(tiles)
   .png({ palette: true, quality: 90 })
   .toFile(join(fixtures, 'gallery', 'before-after.png'));
+
+/** A part of a picture, white where it goes beyond. */
+async function partOf(path: string, crop: NonNullable<Made['crop']>): Promise<Buffer> {
+  const opened = await openPicture(readFileSync(path), path);
+  const whole = await showPart(opened, { aspect: opened.pixels[0] / opened.pixels[1], crop: [0, 0, 1, 1] });
+  const scale = whole.width / opened.pixels[0];
+  const [x, y, w, h] = crop.map((v) => Math.round(v * scale)) as [number, number, number, number];
+  const raw = { width: whole.width, height: whole.height, channels: 3 } as const;
+  const beyond = Math.max(0, -x, -y, x + w - whole.width, y + h - whole.height);
+  const wider = await sharp(whole.pixels, { raw })
+    .extend({ top: beyond, left: beyond, right: beyond, bottom: beyond, background: '#ffffff' })
+    .png()
+    .toBuffer();
+  return sharp(wider)
+    .extract({ left: x + beyond, top: y + beyond, width: w, height: h })
+    .resize(TILE, TILE, { fit: 'fill' })
+    .png()
+    .toBuffer();
+}

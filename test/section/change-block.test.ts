@@ -17,6 +17,7 @@ import {
 import { moveSeam } from '../../src/section/move-seam.ts';
 import { inches, mm } from '../../src/units.ts';
 import { randomBlock, randomNumbers } from '../check/random-block.ts';
+import { greatest } from '../extremes.ts';
 
 const limits = { mostPieces: 10, paper: [190, 254], allowance: 6.35, narrowest: 6.35 } as const;
 const settings = {
@@ -123,7 +124,7 @@ describe('what a change leaves alone', () => {
     const back = moveSeam(there, name, { by: 1.5, turn: 0 }, limits);
     const areas = (b: Block): number[] => b.sections.flatMap((s) => s.pieces.map((p) => areaOf(p.outline)));
     const off = areas(back).map((v, i) => Math.abs(v - areas(block)[i]!));
-    expect(Math.max(...off)).toBeLessThan(1);
+    expect(greatest(off)).toBeLessThan(1);
   });
 
   test('a divided piece merged again is the piece it was', () => {
