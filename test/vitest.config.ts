@@ -31,7 +31,8 @@ export default defineConfig({
     teardownTimeout: TEST_PATIENCE_MS,
     maxWorkers: 2,
     projects: [
-      { extends: true, test: { name: 'fast', include: FAST, exclude: NEVER } },
+      // pure functions: what one file has loaded serves the next
+      { extends: true, test: { name: 'fast', include: FAST, exclude: NEVER, isolate: false } },
       {
         extends: true,
         test: { name: 'whole', include: ['test/**/*.test.ts'], exclude: [...NEVER, ...FAST, PAGE] },
