@@ -63,6 +63,18 @@ export const ask = async <T>(path: string): Promise<T> => {
 export const idOf = (page: Page): string => /#\/work\/([^/]+)/.exec(page.url())![1]!;
 export const ready = (page: Page): Promise<void> =>
   page.getByRole('status').filter({ hasText: 'The block is ready' }).waitFor(READY);
+/** The page has heard of all that the program knows of its work: it offers the same steps back and forward. */
+export const caughtUp = (page: Page): Promise<void> =>
+  expect
+    .poll(async () => {
+      const { undo = '', redo = '' } = await ask<Work>(`works/${idOf(page)}`);
+      const shown = ['Step back', 'Step forward'].map((name) =>
+        page.getByRole('button', { name: new RegExp(`^${name}`) }).getAttribute('title'),
+      );
+      const [back, forward] = await Promise.all(shown);
+      return back === undo && forward === redo;
+    }, PATIENT)
+    .toBe(true);
 export const pieces = (page: Page): Locator => page.getByRole('listbox').getByRole('option');
 export const radio = (page: Page, group: string, name: string): Locator =>
   page.getByRole('group', { name: group, exact: true }).getByRole('radio', { name, exact: true });
