@@ -2,16 +2,16 @@
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import sharp, { type OverlayOptions } from 'sharp';
-import { makeBlock, type Options } from '../src/library.ts';
-import { inches } from '../src/units.ts';
+import { openPicture, showPart } from '../src/picture/read-picture.ts';
+import { type BlockOptions, type Made, makeBlockOf } from '../test/cases/case.ts';
 
 const TILE = 280;
 const GAP = 16;
 const fixtures = join(import.meta.dirname, '..', 'fixtures');
 
-/** file, and the settings that differ from the defaults */
-const fine = { smallest: inches(3 / 8) };
-const SHOWN: readonly (readonly [file: string, changed: Options])[] = [
+/** file, and the options of the command that differ from the defaults */
+const fine: BlockOptions = { smallest: '3/8in' };
+const SHOWN: readonly (readonly [file: string, options: BlockOptions])[] = [
   ['flat/noto-fox.svg', {}],
   ['photos/duck-white-on-black.jpg', {}],
   ['lines/oc-rabbit.png', {}],
@@ -29,13 +29,11 @@ const SHOWN: readonly (readonly [file: string, changed: Options])[] = [
 const tiles: OverlayOptions[] = [];
 const perRow = 3;
 const pair = 2 * TILE + GAP;
-for (const [n, [file, changed]] of SHOWN.entries()) {
-  const made = await makeBlock(readFileSync(join(fixtures, file)), { ...changed, fileName: basename(file) });
-  const picture = made.picture!;
-  const { width, height } = picture;
-  const raw = { raw: { width, height, channels: 3 as const } };
-  const before = await sharp(picture.pixels, raw).resize(TILE, TILE, { fit: 'fill' }).png().toBuffer();
-  const after = await sharp(made.files.preview).resize(TILE, TILE, { fit: 'inside' }).png().toBuffer();
+for (const [n, [file, options]] of SHOWN.entries()) {
+  const path = join(fixtures, file);
+  const made = await makeBlockOf(path, options, basename(file).replace(/\.\w+$/, ''));
+  const before = await partOf(path, made.crop!);
+  const after = await sharp(made.preview).resize(TILE, TILE, { fit: 'inside' }).png().toBuffer();
   const left = (n % perRow) * (pair + 2 * GAP);
   const top = Math.floor(n / perRow) * (TILE + 2 * GAP);
   tiles.push({ input: before, left, top }, { input: after, left: left + TILE + GAP, top });
@@ -53,3 +51,22 @@ await sharp({
   .composite(tiles)
   .png({ palette: true, quality: 90 })
   .toFile(join(fixtures, 'gallery', 'before-after.png'));
+
+/** A part of a picture, white where it goes beyond. */
+async function partOf(path: string, crop: NonNullable<Made['crop']>): Promise<Buffer> {
+  const opened = await openPicture(readFileSync(path), path);
+  const whole = await showPart(opened, { aspect: opened.pixels[0] / opened.pixels[1], crop: [0, 0, 1, 1] });
+  const scale = whole.width / opened.pixels[0];
+  const [x, y, w, h] = crop.map((v) => Math.round(v * scale)) as [number, number, number, number];
+  const raw = { width: whole.width, height: whole.height, channels: 3 } as const;
+  const beyond = Math.max(0, -x, -y, x + w - whole.width, y + h - whole.height);
+  const wider = await sharp(whole.pixels, { raw })
+    .extend({ top: beyond, left: beyond, right: beyond, bottom: beyond, background: '#ffffff' })
+    .png()
+    .toBuffer();
+  return sharp(wider)
+    .extract({ left: x + beyond, top: y + beyond, width: w, height: h })
+    .resize(TILE, TILE, { fit: 'fill' })
+    .png()
+    .toBuffer();
+}

@@ -17,7 +17,7 @@ const seamwright = (...args: string[]): Promise<Said> => runProgram(args, folder
 const quickly = ['--effort', 'quick', '--pieces', '30', '--paper', 'letter', '--units', 'inch'];
 
 // each run is a whole process, and CI machines are slow
-describe('seamwright block', { timeout: 120_000 }, () => {
+describe('seamwright block', () => {
   test('makes the four files, twice the same bytes, and never overwrites', async () => {
     const first = await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'one', '--json', ...quickly);
     expect(first.err).not.toMatch(/fault of the program/);

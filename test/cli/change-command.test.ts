@@ -21,7 +21,7 @@ beforeAll(async () => {
 afterAll(() => rm(folder, { recursive: true, force: true }));
 const seamwright = (...args: string[]): Promise<Said> => runProgram(args, folder);
 
-describe('seamwright change', { timeout: 120_000 }, () => {
+describe('seamwright change', () => {
   test('writes edition B, then C; the old files stay as they were', async () => {
     const first = await seamwright('change', 'hen.block.json', '--fabric', `${name}=${other.code}`, '--json');
     expect(first.err).not.toMatch(/fault of the program/);

@@ -27,7 +27,7 @@ const options = {
   limits: { mostPieces: 10, paper: [190, 254], allowance: 6.35 },
 } as const;
 
-describe('seamwright check', { timeout: 120_000 }, () => {
+describe('seamwright check', () => {
   test('a pinwheel: exit 1, the place, a marked picture, nothing else', async () => {
     await writeFile(join(folder, 'pinwheel.svg'), pinwheel);
     const said = await seamwright('check', 'pinwheel.svg', '--json', '--out', 'marked');

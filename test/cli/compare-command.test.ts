@@ -36,7 +36,7 @@ const compareBy = (run: typeof runProgram, more: readonly string[]): Promise<Sai
 
 const compare = (...more: string[]): Promise<Said> => compareBy(runProgram, more);
 
-describe('seamwright compare', { timeout: 120_000 }, () => {
+describe('seamwright compare', () => {
   test('shows every pair of counts, recommends one, and makes the one that is picked as it was shown', async () => {
     const said = await compare('--json', '--workers', '2');
     expect(said.code, said.err).toBe(0);

@@ -41,14 +41,14 @@ const textIn = (out: string): Promise<string> => readFile(join(out, 'block.block
 
 const all = readdirSync(hostile).sort();
 
-test.each(all.filter((f) => !APART.test(f)))('%s', { timeout: 120_000 }, async (file) => {
+test.each(all.filter((f) => !APART.test(f)))('%s', async (file) => {
   const out = join(folder, file.replace(/\W/g, '-'));
   const said = await callHere(callOf(file, out), folder);
   judge(said, out, await textIn(out));
   expect(process.resourceUsage().maxRSS).toBeLessThan(MOST_KILOBYTES);
 });
 
-test.concurrent.each(all.filter((f) => APART.test(f)))('%s, apart', { timeout: 300_000 }, async (file) => {
+test.concurrent.each(all.filter((f) => APART.test(f)))('%s, apart', async (file) => {
   const out = join(folder, file.replace(/\W/g, '-'));
   const said = await new Promise<Said>((done) =>
     execFile(

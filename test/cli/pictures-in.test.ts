@@ -26,7 +26,7 @@ function allText(bytes: Buffer): string {
   return parts.join('\n');
 }
 
-describe('pictures in', { timeout: 120_000 }, () => {
+describe('pictures in', () => {
   test('no place, date, camera or words of the picture get into any file', async () => {
     const photo = join(folder, 'photo.jpg');
     await writeFile(

@@ -34,7 +34,7 @@ const sheets = (...args: string[]): Promise<Said> => callHere(call(args), folder
 const wordsOf = async (file: string): Promise<string> =>
   (await readPdf(await readFile(join(folder, file)))).pages.flatMap((p) => p.words).join(' ');
 
-describe('seamwright sheets', { timeout: 120_000 }, () => {
+describe('seamwright sheets', () => {
   test('prints the templates again, says the room filled and the ink, and never overwrites', async () => {
     const args = ['--paper', 'letter', '--out', 'a', '--json'];
     const said = JSON.parse((await runProgram(call(args), folder)).out);

@@ -28,7 +28,7 @@ const call = (args: readonly string[]): string[] => ['yardage', ...args, '--unit
 const yardage = (...args: string[]): Promise<Said> => callHere(call(args), folder);
 
 // CI machines are slow
-describe('seamwright yardage', { timeout: 120_000 }, () => {
+describe('seamwright yardage', () => {
   test('--json: every patch in mm, covering its piece; strips that hold them all; twice the same bytes', async () => {
     const said = await yardage('a.block.json', '--json');
     expect([said.code, said.err]).toEqual([0, expect.not.stringMatching(/fault/)]);

@@ -21,7 +21,7 @@ test("a photo's suggested number of shades is shaded once, the same as where it 
   expect(counts.shades).toContain(counts.known?.shades);
   const { kind: _, choices: __, ...asked } = await shade(read, { ...settings, shades: counts.known!.shades });
   expect(counts.known!.shading).toEqual(asked);
-}, 60_000);
+});
 
 test('flat art may lose shades that it was given: every column is shaded by itself', async () => {
   const { counts } = await chosenFor('flat/noto-fox.svg', 'keep');
@@ -29,4 +29,4 @@ test('flat art may lose shades that it was given: every column is shaded by itse
   // from half of the level's pieces to half as many again
   expect(counts.pieces).toHaveLength(4);
   expect(counts.pieces[3]! / counts.pieces[0]!).toBeCloseTo(3, 1);
-}, 60_000);
+});

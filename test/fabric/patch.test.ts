@@ -16,7 +16,7 @@ describe.each([
   ['on the grain of the edge', fabricOptions({ grain: 'edge' })],
   ['metric', fabricOptions({ system: 'metric' })],
   ['for beginners', fabricOptions({ slack: inches(1 / 2), largeSlack: inches(1 / 2) })],
-])('patches %s', { timeout: 60_000 }, (_, o) => {
+])('patches %s', (_, o) => {
   test('cover the reflection and the allowance strip, 1/8 in off and 3 degrees turned', () => {
     let tried = 0;
     for (const block of blocks) {

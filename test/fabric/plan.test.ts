@@ -5,6 +5,7 @@ import type { Shopping } from '../../src/data.ts';
 import { planFabric } from '../../src/fabric/plan-fabric.ts';
 import { inches } from '../../src/units.ts';
 import { randomBlock } from '../check/random-block.ts';
+import { greatest } from '../extremes.ts';
 
 /** A random block at 12 x 12 in or so. */
 function block(seed: number, pieces: number): Block {
@@ -91,13 +92,22 @@ describe('cutting plan', () => {
       }
   });
 
-  test('strips use at most 1.35 times the area of their patches, over each set and over each block', () => {
-    // House rule. Measured over the pictures: 1.08, at worst 1.13; small blocks waste more.
-    for (const set of sets) {
+  // what is reached: a packing that wastes more is a step back, one that wastes less lowers these
+  test('strips use 1.08 times the area of their patches, at worst 1.13; 1.1 for few pieces, 1.05 for a class', () => {
+    const share = (list: readonly Shopping[], copies = 1): number =>
+      list.reduce((t, s) => t + used(s), 0) / (copies * list.reduce((t, s) => t + cut(s), 0));
+    for (const [set, reached] of [
+      [sets[0]!, 1.104],
+      [sets[1]!, 1.092],
+      [sets[2]!, 1.0815],
+      [sets[3]!, 1.0755],
+    ] as const) {
       const own = plans.filter(({ b }) => set.includes(b)).map(({ s }) => s);
-      expect(own.reduce((t, s) => t + used(s), 0) / own.reduce((t, s) => t + cut(s), 0)).toBeLessThan(1.35);
+      expect(own).toHaveLength(6);
+      expect(share(own)).toBeLessThan(reached);
     }
-    for (const { s } of plans) expect(used(s) / cut(s)).toBeLessThan(1.35);
+    for (const { s } of plans) expect(share([s])).toBeLessThan(1.131);
+    expect(share([planFabric([{ block: block(3, 60), copies: 22 }])], 22)).toBeLessThan(1.054);
   });
 
   test('the bound by area is under what is used, and what is bought is over it, in steps of 1/8 yd', () => {
@@ -127,7 +137,7 @@ describe('cutting plan', () => {
     for (const f of plans.flatMap(({ s }) => s.fabrics)) {
       const [height, width] = sizes[f.buy] ?? [Infinity, 40];
       expect(f.strips.reduce((t, x) => t + x.width, 0)).toBeLessThan(inches(height));
-      expect(Math.max(...f.strips.map((x) => x.length))).toBeLessThanOrEqual(inches(width) + 0.01);
+      expect(greatest(f.strips.map((x) => x.length))).toBeLessThanOrEqual(inches(width) + 0.01);
     }
     // Two fat quarters: what is cut from each fits into 18 in.
     const two = plans.flatMap(({ s }) => s.fabrics).filter((f) => f.buy === '2 fat quarters');
@@ -189,11 +199,9 @@ test('prints that must stand upright are never turned in the strip', () => {
   }
 });
 
-test('12 blocks for 20 people take under 3 s', () => {
+test('12 blocks for 20 people: every patch is cut for each of them', () => {
   const orders = Array.from({ length: 12 }, (_, i) => ({ block: { ...block(i, 80), name: `block ${i}` }, copies: 20 }));
-  const start = performance.now();
   const s = planFabric(orders);
-  expect(performance.now() - start).toBeLessThan(3000);
   expect(s.fabrics.reduce((t, f) => t + f.strips.reduce((n, x) => n + x.patches.length, 0), 0)).toBe(
     s.patches.length * 20,
   );

@@ -5,6 +5,7 @@ import { type FitOptions, fitPartition, fitPartitions } from '../../src/fit/fit-
 import type { FitLimits } from '../../src/fit/limits.ts';
 import { pieceOfCells } from '../../src/geometry/cells.ts';
 import { areaOf, cornerAngles, distance, insideConvex, narrowestWidth } from '../../src/geometry/polygon.ts';
+import { least } from '../extremes.ts';
 import { face, noisy } from './pictures.ts';
 
 const SIZE = [304.8, 304.8] as const;
@@ -214,7 +215,7 @@ describe('the partition', () => {
     expect(fitted.pieces.reduce((t, p) => t + areaOf(p.outline), 0)).toBeCloseTo(SIZE[0] * SIZE[1], 0);
     for (const { outline } of fitted.pieces) {
       expect(narrowestWidth(outline)).toBeGreaterThanOrEqual(9.525);
-      expect(Math.min(...cornerAngles(outline))).toBeGreaterThan(14.9);
+      expect(least(cornerAngles(outline))).toBeGreaterThan(14.9);
       outline.forEach((a, i) => {
         const b = outline[(i + 1) % outline.length]!;
         // 3/8 in, and 1/4 in within 1 1/2 in of the eyes and the nose, which are up to .06 of the block in radius

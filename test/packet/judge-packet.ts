@@ -4,7 +4,8 @@ import type { Block } from '../../src/block.ts';
 import { clipSegment } from '../../src/drawing/clip.ts';
 import type { Drawing, Item } from '../../src/drawing/drawing.ts';
 import { textCorners } from '../../src/drawing/fonts.ts';
-import { insideConvex, type Polygon } from '../../src/geometry/polygon.ts';
+import { insideConvex, type Point, type Polygon } from '../../src/geometry/polygon.ts';
+import { cutLineFaults } from '../template/cut-line-faults.ts';
 import { crowdedTexts } from '../template/readable.ts';
 import { type ReadPage, readPdf, type StrokedPath } from './read-back.ts';
 
@@ -121,16 +122,12 @@ export async function readBackSheets(
     for (const sewing of sewingLines(p)) {
       const ring = sewing.rings[0]!;
       found.push(sides(ring).map((v) => v / PT));
-      const near = cuts.some((c) =>
-        edges(ring).every(([a, b]) =>
-          edges(c.rings[0]!).some(
-            ([u, v]) =>
-              Math.abs(Math.abs(offLine(a, b, u)) - allowance * PT) < 0.02 &&
-              Math.abs(Math.abs(offLine(a, b, v)) - allowance * PT) < 0.02,
-          ),
-        ),
-      );
-      if (!near) faults.push(`page ${n + 1}: a sewing line has no cut line ${allowance} mm outside`);
+      const around = cuts.filter((c) => ring.every((q) => insideConvex(c.rings[0]!, q)));
+      if (around.length !== 1) faults.push(`page ${n + 1}: a sewing line lies in ${around.length} cut lines`);
+      const inMm = (P: readonly [number, number][]): Point[] => P.map(([x, y]) => [x / PT, -y / PT]);
+      for (const c of around)
+        for (const fault of cutLineFaults(inMm(ring), inMm(c.rings[0]!), allowance))
+          faults.push(`page ${n + 1}: ${fault}`);
     }
   });
   for (const s of block.sections) {

@@ -25,7 +25,7 @@ const CASES: [picture: string, pieces: number, papers: Paper[]][] = [
   ['photos/cat-chelsea-face.jpg', 200, ['both']],
 ];
 
-describe.each(CASES)('%s in %i pieces', { timeout: 120_000 }, (picture, pieces, papers) => {
+describe.each(CASES)('%s in %i pieces', (picture, pieces, papers) => {
   test('prints whole, true and readable, in little ink and few bytes', async () => {
     const side = inches(pieces > 120 ? 18 : 12);
     const settings = completeSettings({

@@ -10,6 +10,7 @@ import { createInterface } from 'node:readline';
 import { brotliDecompressSync } from 'node:zlib';
 import { type Browser, type BrowserContextOptions, chromium as launcher, type Page } from 'playwright-core';
 import { root } from '../cli/run-program.ts';
+import { WAIT_PATIENCE_MS } from '../patience.ts';
 
 export interface Chrome {
   readonly browser: Browser;
@@ -19,7 +20,7 @@ export interface Chrome {
 /** Unpacks the browser into a folder of its own, which goes with it. Elsewhere than on Linux: the Chrome that is installed. */
 export async function startBrowser(): Promise<Chrome> {
   if (process.platform !== 'linux' || process.arch !== 'x64') {
-    const browser = await launcher.launch({ channel: 'chrome' });
+    const browser = await launcher.launch({ channel: 'chrome', timeout: WAIT_PATIENCE_MS });
     return { browser, close: () => browser.close() };
   }
   const folder = await mkdtemp(join(tmpdir(), 'seamwright-browser-'));
@@ -43,6 +44,7 @@ export async function startBrowser(): Promise<Chrome> {
   mkdirSync(join(folder, 'home'));
   const browser = await launcher.launch({
     executablePath,
+    timeout: WAIT_PATIENCE_MS,
     args: ['--no-sandbox', '--disable-dev-shm-usage', '--disable-gpu', '--font-render-hinting=none'],
     env: {
       PATH: process.env.PATH ?? '',
@@ -113,7 +115,7 @@ export async function openTab(browser: Browser, address: string, options: Browse
     reducedMotion: 'reduce',
     ...options,
   });
-  context.setDefaultTimeout(30_000);
+  context.setDefaultTimeout(WAIT_PATIENCE_MS);
   const page = await context.newPage();
   const asked: string[] = [];
   const faults: string[] = [];

@@ -6,11 +6,11 @@ import { pointsOn } from '../../src/page/view/hand/points-on.ts';
 import { moveSeam } from '../../src/section/move-seam.ts';
 import { fixture } from '../cli/run-program.ts';
 
-import { ask, beginBlock, clickPiece, idOf, open, PATIENT } from './opened.ts';
+import { ask, beginBlock, caughtUp, clickPiece, idOf, open, PATIENT } from './opened.ts';
 
 export function testByHand(): void {
   describe('changes by hand', () => {
-    test('happen, are refused with a reason, and are taken back', { timeout: 90_000 }, async () => {
+    test('happen, are refused with a reason, and are taken back', async () => {
       const page = await open();
       await beginBlock(page, 'changed');
       const id = idOf(page);
@@ -28,6 +28,8 @@ export function testByHand(): void {
         .toBe(before.sections[0]!.pieces[0]!.fabric);
       await page.keyboard.press('Control+Shift+z');
       await expect.poll(async () => (await block()).sections[0]!.pieces[0]!.fabric, PATIENT).toBe(other!.id);
+
+      await caughtUp(page);
 
       // two far apart cannot be one
       const last = before.sections.at(-1)!;
@@ -56,6 +58,7 @@ export function testByHand(): void {
       await expect.poll(count, PATIENT).toBe(facts.length + 1);
       await page.getByRole('button', { name: /^Step back/ }).click();
       await expect.poll(count, PATIENT).toBe(facts.length);
+      await caughtUp(page);
       await page.locator('.catch').waitFor();
       const at = (await page.locator(`[data-piece="${large.name}"]`).boundingBox())!;
       await page.mouse.click(at.x + at.width / 2, at.y + at.height / 2);
@@ -67,6 +70,7 @@ export function testByHand(): void {
       await expect.poll(count, PATIENT).toBe(facts.length + 1);
       await page.keyboard.press('Control+z');
       await expect.poll(count, PATIENT).toBe(facts.length);
+      await caughtUp(page);
 
       // a seam: by button, by keys, by pointer
       await page.getByRole('button', { name: 'Move a seam' }).click();
@@ -77,6 +81,7 @@ export function testByHand(): void {
       let shape = await outline();
       const changed = async (): Promise<void> => {
         await expect.poll(outline, PATIENT).not.toBe(shape);
+        await caughtUp(page);
         shape = await outline();
       };
       await page.getByRole('button', { name: `${seamed.name} smaller` }).click();
@@ -107,6 +112,7 @@ export function testByHand(): void {
       await page.getByRole('combobox', { name: 'Section', exact: true }).nth(1).selectOption(partable.id);
       await page.getByRole('button', { name: 'Part into two papers' }).click();
       await expect.poll(async () => (await block()).sections.length, PATIENT).toBe(sections.length + 1);
+      await caughtUp(page);
       const known = new Set(sections.map((s) => s.id));
       const parted = (await block()).sections.find((s) => !known.has(s.id))!;
       await page.getByRole('combobox', { name: 'Section', exact: true }).first().selectOption(partable.id);
@@ -129,8 +135,8 @@ export function testByHand(): void {
         .poll(async () => Object.keys((await ask<Work>(`works/${id}`)).shown), PATIENT)
         .toEqual([before.fabrics[0]!.id]);
       // and is shown in it at once
-      expect(await page.getByLabel('in the cloth itself').isChecked()).toBe(true);
-      expect(await page.locator('svg.block pattern image').count()).toBe(1);
+      await expect.poll(() => page.getByLabel('in the cloth itself').isChecked(), PATIENT).toBe(true);
+      await expect.poll(() => page.locator('svg.block pattern image').count(), PATIENT).toBe(1);
       expect(checkBlock(await block()).faults).toEqual([]);
     });
   });

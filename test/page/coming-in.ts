@@ -7,7 +7,7 @@ import { ask, FOX, idOf, open, PATIENT, READY } from './opened.ts';
 
 export function testComingIn(): void {
   describe('pictures come in', () => {
-    test('pasted, and as a phone writes them', { timeout: 60_000 }, async () => {
+    test('pasted, and as a phone writes them', async () => {
       const page = await open();
       const shown = (): Promise<unknown> => page.evaluate(`document.querySelector('.picture-stage img')?.naturalWidth`);
       const isShown = (): Promise<void> => expect.poll(async () => Number(await shown()) > 100, PATIENT).toBe(true);
@@ -26,7 +26,7 @@ export function testComingIn(): void {
       expect((await ask<Work>(`works/${idOf(page)}`)).picture!.width).toBeGreaterThan(100);
     });
 
-    test('several at once become a series with a gallery', { timeout: 120_000 }, async () => {
+    test('several at once become a series with a gallery', async () => {
       const page = await open();
       const names = ['twemoji-sunflower', 'fluent-emoji-flat-butterfly'];
       await page.getByLabel('Picture or block file').setInputFiles(names.map((n) => fixture(`flat/${n}.svg`)));

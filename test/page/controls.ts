@@ -6,7 +6,7 @@ import { ask, beginBlock, FOX, idOf, open, PATIENT, pieces, READY, radio, ready 
 
 export function testControls(): void {
   describe('every control', () => {
-    test('of the settings is seen in the work', { timeout: 120_000 }, async () => {
+    test('of the settings is seen in the work', async () => {
       const page = await open();
       await page.getByLabel('Picture or block file').setInputFiles(FOX);
       await page.waitForURL(/#\/work\//);

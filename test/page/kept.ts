@@ -37,7 +37,7 @@ export function testKept(): void {
         .not.toContain(name.trim());
     });
 
-    test('reloading in the middle of a fit', { timeout: 90_000 }, async () => {
+    test('reloading in the middle of a fit', async () => {
       const page = await open();
       await page.getByLabel('Picture or block file').setInputFiles(FOX);
       await page.waitForURL(/#\/work\//);
@@ -51,7 +51,7 @@ export function testKept(): void {
       await page.getByRole('heading', { name: 'Your works' }).waitFor();
     });
 
-    test('the program stopped in the middle and started again', { timeout: 120_000 }, async () => {
+    test('the program stopped in the middle and started again', async () => {
       const works = join(folder, 'other-works');
       const own = await startProgram(works);
       const tab = await openTab(chrome.browser, own.address);

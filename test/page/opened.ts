@@ -10,15 +10,16 @@ import type { SheetLine, Work, WorkLine } from '../../src/page/api.ts';
 import { inches } from '../../src/units.ts';
 import { fixture } from '../cli/run-program.ts';
 import { readBackSheets } from '../packet/judge-packet.ts';
+import { WAIT_PATIENCE_MS } from '../patience.ts';
 import { type Chrome, openTab, type Program, startBrowser, startProgram, type Tab } from './browser.ts';
 
 /** a fox of some 60 pieces, made once with `block fixtures/flat/noto-fox.svg --pieces 60` */
 const BLOCK = join(import.meta.dirname, 'fox.block.json');
 export const FOX = fixture('flat/noto-fox.svg');
 const LETTER = [215.9, 279.4] as const;
-export const READY = { timeout: 60_000 };
-/** how long something is waited for that the page or the program does at once, on a machine that has other work */
-export const PATIENT = { timeout: 20_000, interval: 40 };
+/** how long anything is waited for: on a machine that has other work even what is done at once may take long */
+export const READY = { timeout: WAIT_PATIENCE_MS };
+export const PATIENT = { timeout: WAIT_PATIENCE_MS, interval: 40 };
 
 export let chrome: Chrome;
 export let folder = '';
@@ -30,12 +31,12 @@ export function shareBrowser(): void {
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), 'seamwright-page-'));
     [chrome, program] = await Promise.all([startBrowser(), startProgram(join(folder, 'works'))]);
-  }, 120_000);
+  });
   afterAll(async () => {
     await chrome?.close();
     await program?.stop();
     await rm(folder, { recursive: true, force: true });
-  }, 60_000);
+  });
 
   /** Whatever a test did: no error in the page, and nothing asked of anyone but the program. */
   afterEach(async () => {
@@ -62,6 +63,18 @@ export const ask = async <T>(path: string): Promise<T> => {
 export const idOf = (page: Page): string => /#\/work\/([^/]+)/.exec(page.url())![1]!;
 export const ready = (page: Page): Promise<void> =>
   page.getByRole('status').filter({ hasText: 'The block is ready' }).waitFor(READY);
+/** The page has heard of all that the program knows of its work: it offers the same steps back and forward. */
+export const caughtUp = (page: Page): Promise<void> =>
+  expect
+    .poll(async () => {
+      const { undo = '', redo = '' } = await ask<Work>(`works/${idOf(page)}`);
+      const shown = ['Step back', 'Step forward'].map((name) =>
+        page.getByRole('button', { name: new RegExp(`^${name}`) }).getAttribute('title'),
+      );
+      const [back, forward] = await Promise.all(shown);
+      return back === undo && forward === redo;
+    }, PATIENT)
+    .toBe(true);
 export const pieces = (page: Page): Locator => page.getByRole('listbox').getByRole('option');
 export const radio = (page: Page, group: string, name: string): Locator =>
   page.getByRole('group', { name: group, exact: true }).getByRole('radio', { name, exact: true });

@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Series, Work, WorkComparison } from '../../src/page/api.ts';
 import { fixture } from '../cli/run-program.ts';
+import { WAIT_PATIENCE_MS } from '../patience.ts';
 import { newFolder, remove, type Visit, visit } from './visit.ts';
 
 let folder: string;
@@ -42,7 +43,9 @@ test('a series gives its works common fabrics, twins names of their own, and goe
   await v.close();
   v = await visit(folder);
   const series = async (): Promise<Series> => (await (await v.get(`series/${body.id}`)).json()) as Series;
-  await expect.poll(async () => (await series()).stage, { timeout: 50_000, interval: 200 }).not.toBe('working');
+  await expect
+    .poll(async () => (await series()).stage, { timeout: WAIT_PATIENCE_MS, interval: 200 })
+    .not.toBe('working');
   const done = await series();
   expect(done, done.failed).toMatchObject({ stage: 'done' });
   const codes = new Map(done.fabrics.map((f) => [f.code, f.colour]));

@@ -10,6 +10,7 @@ import type { Work } from '../../src/page/api.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { randomBlock } from '../check/random-block.ts';
 import { fixture, runProgram } from '../cli/run-program.ts';
+import { WAIT_PATIENCE_MS } from '../patience.ts';
 import { H, photograph, SKEWED, W, WOOD } from '../picture/photograph.ts';
 import { listen, newFolder, remove, type Visit, visit } from './visit.ts';
 
@@ -51,14 +52,14 @@ describe('from the picture to the paper', () => {
     expect(work.choices).toMatchObject({ kind: 'flat', shades: work.block!.fabrics.length });
     for (const tab of tabs) {
       const words = (): number => tab.heard.filter((e) => e.kind === 'work' && e.id === id).length;
-      await expect.poll(words, { timeout: 5000 }).toBeGreaterThanOrEqual(3);
+      await expect.poll(words, { timeout: WAIT_PATIENCE_MS }).toBeGreaterThanOrEqual(3);
       expect(tab.heard.some((e) => e.kind === 'progress' && e.stage === 'fitting the pieces')).toBe(true);
       tab.stop();
     }
     const made = await runProgram(['block', fixture(PICTURE), '--out', out, '--pieces', `${PIECES}`], out);
     expect(made.code, made.err).toBe(0);
     expect(await bytesOf(`works/${id}/files/block.json`)).toEqual(await readFile(join(out, 'noto-fox.block.json')));
-  }, 60_000);
+  });
 
   test('its packet, preview, sections and shopping list are those of the commands', async () => {
     const file = join(out, 'noto-fox.block.json');
@@ -80,7 +81,7 @@ describe('from the picture to the paper', () => {
     const named = (await v.get(`works/${id}/files/packet.pdf`)).headers.get('content-disposition');
     expect(named).toMatch(/^attachment; filename="noto-fox.packet.pdf"/);
     expect((await v.get(`works/${id}/files/packet.exe`)).status).toBe(404);
-  }, 60_000);
+  });
 
   test('sheets name every section once or more, and the plan of the cloth every patch once', async () => {
     const { block } = await v.work(id);
@@ -132,7 +133,7 @@ describe('there and back', () => {
       await readFile(join(out, 'two.block.json'), 'utf8'),
     );
     expect(packet.equals(await readFile(join(out, 'two.packet.pdf')))).toBe(true);
-  }, 60_000);
+  });
 
   test('the way back goes over a restart, at the same address, through changes and settings alike', async () => {
     const { address } = v.page;
@@ -251,7 +252,7 @@ test('a work that is looked at all the time while it is changed keeps every chan
   await looks;
   expect(work.settings.pieces).toBe(18);
   expect(work.block!.sections.flatMap((x) => x.pieces).length).toBeLessThanOrEqual(18);
-}, 120_000);
+});
 
 describe('a photo of a print', () => {
   test('is squared up as the command does it, and only there', async () => {
@@ -280,5 +281,5 @@ describe('a photo of a print', () => {
     } finally {
       await two.close();
     }
-  }, 120_000);
+  });
 });

@@ -40,7 +40,7 @@ export function testSewing(): void {
       );
     });
 
-    test('blocks side by side; the one that is clicked is made', { timeout: 120_000 }, async () => {
+    test('blocks side by side; the one that is clicked is made', async () => {
       const page = await open();
       await page.goto(`${program.address}#/work/${await foxWork(page)}`);
       await ready(page);

@@ -8,7 +8,7 @@ import { ask, download, FOX, idOf, judgePacket, open, pieces, READY, radio, read
 
 export function testWholeWay(): void {
   describe('from a picture to a packet', () => {
-    test('dropped, looked at, printed', { timeout: 120_000 }, async () => {
+    test('dropped, looked at, printed', async () => {
       const page = await open();
       await dropFile(page, FOX, 'fox.svg', 'image/svg+xml');
       await page.waitForURL(/#\/work\//);
@@ -35,7 +35,7 @@ export function testWholeWay(): void {
       expect(await page.getByRole('dialog').count()).toBe(0);
     });
 
-    test('with the keyboard alone', { timeout: 120_000 }, async () => {
+    test('with the keyboard alone', async () => {
       const page = await open();
       const tabTo = async (name: RegExp): Promise<void> => {
         for (let n = 0; n < 80; n++) {

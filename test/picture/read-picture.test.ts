@@ -39,7 +39,7 @@ function storeTurned(width: number, height: number, turn: number): Promise<Buffe
     .toBuffer();
 }
 
-describe('readPicture', { timeout: 30_000 }, () => {
+describe('readPicture', () => {
   it('gives a square of at most 1024 pixels for a square block, whatever comes', async () => {
     const photos = readdirSync(join(root, 'photos')).map((name) => `photos/${name}`);
     for (const name of [...photos, 'lines/oc-tiger-bw.png', 'flat/oc-rooster.svg']) {
@@ -49,7 +49,7 @@ describe('readPicture', { timeout: 30_000 }, () => {
       expect(picture.width, name).toBeLessThanOrEqual(1024);
       expect(picture.source.sha256).toMatch(/^[0-9a-f]{64}$/);
     }
-  }, 20_000);
+  });
 
   it.each([
     ['photos/fmt-heic-duck.heic', 'heic'],
@@ -136,9 +136,8 @@ describe('readPicture', { timeout: 30_000 }, () => {
   });
 });
 
-describe('bad input', { timeout: 30_000 }, () => {
+describe('bad input', () => {
   it.each(readdirSync(join(root, 'hostile')))('%s: one clear sentence or a sound picture', async (name) => {
-    const started = performance.now();
     try {
       const { width, height, pixels } = await readPicture(file(`hostile/${name}`), name, square);
       expect(pixels.length).toBe(3 * width * height);
@@ -150,7 +149,6 @@ describe('bad input', { timeout: 30_000 }, () => {
       expect(message).toMatch(/\.$/);
       expect(message).not.toMatch(/\n|undefined|at .*\.ts/);
     }
-    expect(performance.now() - started).toBeLessThan(10_000);
   });
 
   it.each([
@@ -224,5 +222,5 @@ describe('bad input', { timeout: 30_000 }, () => {
       }),
     );
     expect(answers.filter(Boolean)).toEqual([]);
-  }, 30_000);
+  });
 });

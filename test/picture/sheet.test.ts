@@ -11,6 +11,7 @@ import { readPart } from '../../src/pipeline/read.ts';
 import { completeSettings } from '../../src/settings/settings.ts';
 import { inkOf } from '../../src/shade/find-ink.ts';
 import { findKind } from '../../src/shade/find-kind.ts';
+import { greatest } from '../extremes.ts';
 import { DARK, H, photograph, type Shot, SKEWED, TURNED, W, WOOD } from './photograph.ts';
 
 const root = fileURLToPath(new URL('../../fixtures/', import.meta.url));
@@ -71,7 +72,7 @@ describe('a photo of a sheet', () => {
     const cut = squareUp(photograph(print, shot), W, H, at);
     expect(cut.border).toBe(true);
     const corner = [0, 1, 2].map((c) => cut.rgb[3 * (3 * cut.width + 3) + c]!);
-    expect(Math.max(...corner)).toBeLessThan(100);
+    expect(greatest([...corner])).toBeLessThan(100);
     const drawing = await readPicture(readFileSync(join(root, 'lines/oc-rabbit.png')), 'rabbit', {
       aspect: 1,
       maxSide: 400,

@@ -143,7 +143,7 @@ describe('faces', () => {
       return sum / n;
     };
     expect(await off([face])).toBeLessThan(await off([]));
-  }, 20_000);
+  });
 
   it('keeps the models that the list beside them names', () => {
     const readme = readFileSync(join(root, 'src/shade/face-model/README.md'), 'utf8');

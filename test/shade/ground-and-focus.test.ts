@@ -53,7 +53,7 @@ const guess: Guess = {
 const options = { size: [304.8, 304.8] as const, smallest: 9.525, shades: 5, seed: 1, kind: 'photo' as const, guess };
 const meadows = meadow([190, 120, 70], [150, 190, 230], [90, 130, 60]);
 
-describe('the background', { timeout: 30_000 }, () => {
+describe('the background', () => {
   it('calm: a few large shades of its own, whatever stood in it', async () => {
     const shading = await shadePicture(meadows, { ...options, background: 'calm' });
     const behind = findRegions(shading.labels, N, N).list.filter((r) => !r.cells.some((i) => mask[i]));
@@ -94,7 +94,7 @@ describe('the background', { timeout: 30_000 }, () => {
   });
 });
 
-describe('a frame about the subject', { timeout: 30_000 }, () => {
+describe('a frame about the subject', () => {
   it('holds it in', async () => {
     const subject = await findSubject(meadows, N, N, undefined, [2 * 46, 2 * 50, 200, 200]);
     const outside = subject!.mask.reduce((t, v, i) => t + (v && !disc(96, 100, 75)(i) ? 1 : 0), 0);
@@ -127,7 +127,7 @@ describe('the crop around a subject', () => {
   });
 });
 
-describe('the focus', { timeout: 30_000 }, () => {
+describe('the focus', () => {
   it('is where small things stand out: one disc for a face', () => {
     const eyes = [disc(80, 70, 3), disc(112, 70, 3)];
     const labels = Uint8Array.from({ length: N * N }, (_, i) => (eyes.some((e) => e(i)) ? 2 : mask[i]!));
@@ -154,7 +154,7 @@ describe('the focus', { timeout: 30_000 }, () => {
   });
 });
 
-describe('the number of shades', { timeout: 30_000 }, () => {
+describe('the number of shades', () => {
   const cloud = (colours: readonly string[]) =>
     gatherColours(Float32Array.from(colours.flatMap((c) => [...Array(40).keys()].flatMap(() => [...oklabOfHex(c)]))));
   it('is suggested: as many as there are colours', () => {

@@ -57,7 +57,7 @@ describe('the subject', () => {
     const shading = shadePhoto(picture, cells, [], settings, { mask: byNetwork!.mask });
     const frame = new Set([...Array(192).keys()].flatMap((x) => [shading.labels[x]!, shading.labels[191 * 192 + x]!]));
     expect(frame.size).toBe(1);
-  }, 60_000);
+  });
 
   it('keeps the weights that the licence beside them is for', () => {
     const onnx = readFileSync(fileURLToPath(new URL('../../src/shade/subject-model/u2netp.onnx', import.meta.url)));
@@ -100,7 +100,7 @@ describe('the ground', () => {
   });
 });
 
-describe('a background that is kept', { timeout: 20_000 }, () => {
+describe('a background that is kept', () => {
   // the duck's grey and white made black, as its ground is; its bill stays as it is
   it('does not pass over a black animal on black in silence, and asks nothing where ground and animal are unlike', async () => {
     const duck = await read('photos/duck-white-on-black.jpg');

@@ -8,6 +8,7 @@ import { findContacts } from '../../src/template/contacts.ts';
 import { turnLeftRight } from '../../src/template/printed-side.ts';
 import { circleCorners } from '../../src/template/room.ts';
 import { drawTemplate, legibleColour } from '../../src/template/template.ts';
+import { least } from '../extremes.ts';
 import { plannedBlock, randomBlock } from '../packet/blocks.ts';
 import { crowdedTexts } from './readable.ts';
 
@@ -104,7 +105,7 @@ test('a piece 1/4 x 3 in has a readable label', () => {
     i.kind === 'text' && i.role === 'piece-number' ? [i.size] : [],
   );
   expect(sizes).toHaveLength(3);
-  expect(Math.min(...sizes)).toBeGreaterThanOrEqual(7);
+  expect(least(sizes)).toBeGreaterThanOrEqual(7);
 });
 
 // WCAG 2, success criterion 1.4.6: a contrast of 7 for words of any size

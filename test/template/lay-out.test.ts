@@ -12,21 +12,12 @@ import { turnLeftRight } from '../../src/template/printed-side.ts';
 import { drawTemplate } from '../../src/template/template.ts';
 import { templateArea, templateFrame } from '../../src/template/template-area.ts';
 import { inches } from '../../src/units.ts';
+import { greatest } from '../extremes.ts';
 import { letterF, plannedBlock, randomBlock } from '../packet/blocks.ts';
 import { unreadable } from '../packet/judge-packet.ts';
+import { cutLineFaults, toRing } from './cut-line-faults.ts';
 
 const OPTIONS = { paper: 'letter', margin: inches(3 / 8), allowance: inches(1 / 4), system: 'inch' } as const;
-
-function pointToEdges(q: Point, P: Polygon): number {
-  return Math.min(
-    ...P.map((a, i) => {
-      const b = P[(i + 1) % P.length]!;
-      const l = distance(a, b) ** 2;
-      const t = Math.max(0, Math.min(1, ((q[0] - a[0]) * (b[0] - a[0]) + (q[1] - a[1]) * (b[1] - a[1])) / l));
-      return distance(q, [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]);
-    }),
-  );
-}
 
 describe('sheets', () => {
   const blocks = [1, 2, 3, 4].map((seed) => randomBlock(seed, 80));
@@ -51,7 +42,7 @@ describe('sheets', () => {
           expect(b.maxX).toBeLessThan(frame.x + frame.width + 0.001);
           expect(b.maxY).toBeLessThan(frame.y + frame.height + 0.001);
           for (const other of cuts)
-            if (other !== c) for (const q of c) expect(pointToEdges(q, other)).toBeGreaterThan(3 - 0.001);
+            if (other !== c) for (const q of c) expect(toRing(q, other)).toBeGreaterThan(3 - 0.001);
         }
       }
       expect(seen).toBe(fits.length);
@@ -59,15 +50,36 @@ describe('sheets', () => {
     },
   );
 
-  test('sheets come in the order of their first sections', () => {
-    const { sheetsOf } = layOutTemplates(blocks[0]!, OPTIONS);
-    const first = new Map<number, number>();
-    blocks[0]!.sections.forEach((s, i) => {
-      const n = sheetsOf[s.id]![0]!;
-      if (!first.has(n)) first.set(n, i);
-    });
-    const numbers = [...first.keys()];
-    expect(numbers).toEqual([...numbers].sort((a, b) => a - b));
+  test.each([...blocks, randomBlock(7, 160, { size: [508, 508] })].map((b) => [b.name, b] as [string, Block]))(
+    '%s: sheets come in the order of their first sections, and say theirs in the order of the block',
+    (_, block) => {
+      const { sheets, sheetsOf } = layOutTemplates(block, OPTIONS);
+      expect(sheets.length).toBeGreaterThan(3);
+      const ids = block.sections.map((s) => s.id);
+      // parts of a section that is split go by its name
+      const shown = sheets.map((s) => [
+        ...new Set(s.items.flatMap((g) => (g.kind === 'group' ? (/^section (\w+)/.exec(g.name)?.slice(1) ?? []) : []))),
+      ]);
+      for (const own of shown) expect(own).toEqual(ids.filter((id) => own.includes(id)));
+      const first = shown.map((own) => ids.indexOf(own[0]!));
+      expect(first).toEqual([...first].sort((a, b) => a - b));
+      expect(first[0]).toBe(0);
+      for (const id of ids) expect(sheetsOf[id]).toEqual(shown.flatMap((own, i) => (own.includes(id) ? [i + 1] : [])));
+      for (const [i, sheet] of sheets.entries()) {
+        const words = [...walkItems(sheet.items)].flatMap((w) => (w.kind === 'text' ? [w.text] : []));
+        expect(words).toContain(`template sheet ${i + 1} of ${sheets.length}: ${shown[i]!.join(', ')}`);
+      }
+    },
+  );
+
+  test('also templates that are packed as boxes come in order', () => {
+    const [width, height] = templateArea('letter', inches(3 / 8));
+    const shapes = blocks[0]!.sections.map((s) => ({ id: s.id, parts: [s.outline] }));
+    const places = packBoxes(shapes, { width, height }, 3);
+    expect(places.length).toBe(shapes.length);
+    expect(places.at(-1)!.sheet).toBeGreaterThan(0);
+    const sheets = places.map((p) => p.sheet);
+    expect(sheets).toEqual([...sheets].sort((a, b) => a - b));
   });
 
   // house rule: at least 15 % fewer sheets than a packer of rectangles on the smallest boxes
@@ -213,7 +225,7 @@ describe('the cut line', () => {
             const along = cut
               .filter((q) => Math.abs(Math.abs((q[0] - end[0]) * u[1] - (q[1] - end[1]) * u[0]) - 6.35) < 0.05)
               .map((q) => (q[0] - end[0]) * u[0] + (q[1] - end[1]) * u[1]);
-            return Math.max(...along);
+            return greatest(along);
           };
           for (const [end, from] of [
             [a, b],
@@ -232,6 +244,24 @@ describe('the cut line', () => {
     expect(seen).toBeGreaterThan(50);
   });
 
+  test.each([6.35, 7, 10])('lies %d mm outside the outline along its whole length', (allowance) => {
+    let seen = 0;
+    for (let seed = 1; seed <= 6; seed++) {
+      const block = turnLeftRight(randomBlock(seed, 60));
+      const contacts = findContacts(block);
+      for (const s of block.sections) {
+        const { outline, cut } = drawTemplate(block, s, contacts.get(s.id)!, {
+          allowance,
+          system: 'inch',
+          fill: 'none',
+        });
+        expect(cutLineFaults(outline, cut, allowance), `${block.name}, section ${s.id}`).toEqual([]);
+        seen++;
+      }
+    }
+    expect(seen).toBeGreaterThan(50);
+  });
+
   test('is nowhere nearer to the outline than the allowance, and not far out at sharp corners', () => {
     const sharp: Polygon = [
       [0, 0],
@@ -240,7 +270,7 @@ describe('the cut line', () => {
     ];
     const cut = cutLine(sharp, [], 6.35);
     for (const q of cut) {
-      const d = pointToEdges(q, sharp);
+      const d = toRing(q, sharp);
       expect(d).toBeGreaterThan(6.35 - 1e-6);
       // 15° mitred would reach 1.915 in = 48.6 mm (check values, computed); squared off at two allowances
       expect(d).toBeLessThan(15);
