@@ -26,19 +26,19 @@ function split({ fileName = 'picture', progress = quiet, ...set }: Options) {
 
 /** A picture's bytes (JPEG, PNG, WebP, HEIC, SVG …) -> the block, its warnings, and its files: block, regions, preview, packet.
  *  Throws UserError for what a person can mend: a file that is no picture, a setting out of its range. */
-export function makeBlock(bytes: Uint8Array, options: Options = {}): Promise<BlockOutput> {
+export async function makeBlock(bytes: Uint8Array, options: Options = {}): Promise<BlockOutput> {
   const { fileName, progress, settings } = split(options);
   return makeBlockOf({ picture: { bytes, name: fileName } }, settings, { progress });
 }
 
 /** Stage 1: a picture's bytes -> the part of the picture that the block shows. */
-export function readPicture(bytes: Uint8Array, options: Options = {}): Promise<ReadPicture> {
+export async function readPicture(bytes: Uint8Array, options: Options = {}): Promise<ReadPicture> {
   const { fileName, progress, settings } = split(options);
   return read(bytes, fileName, settings, progress);
 }
 
 /** Stage 2: the part of the picture -> a grid of fabrics. */
-export function shadePicture(picture: ReadPicture, options: Options = {}): Promise<ShadingFound> {
+export async function shadePicture(picture: ReadPicture, options: Options = {}): Promise<ShadingFound> {
   const { progress, settings } = split(options);
   return shade(picture, settings, progress);
 }
@@ -63,7 +63,7 @@ export function numberPieces(
 }
 
 /** Stages 6 to 9: a numbered block -> templates, shopping list and packet. */
-export function printPacket(numbered: NumberedBlock, options: Options = {}): Promise<PrintedBlock> {
+export async function printPacket(numbered: NumberedBlock, options: Options = {}): Promise<PrintedBlock> {
   const { progress, settings } = split(options);
   return printBlock(numbered.block, numbered.outlines, settings, numbered.notes, progress);
 }

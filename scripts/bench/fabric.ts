@@ -20,7 +20,7 @@ const root = join(import.meta.dirname, '..', '..');
 const KINDS = ['photos', 'lines', 'flat'];
 const ALLOWANCE = inches(1 / 4);
 /** House rule: the strips may use this many times the area of the patches. */
-const MOST_WASTE = 1.35;
+const MOST_WASTE = 1.14;
 
 export async function benchFabric(args: readonly string[]): Promise<void> {
   const option = (name: string): string | undefined => {

@@ -6,6 +6,7 @@ import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH } from '../levels.ts'
 import { UserError } from '../problems/problem.ts';
 import { inches, type Mm, mm } from '../units.ts';
 import * as kinds from './kinds.ts';
+import * as places from './places.ts';
 
 /** The stages in the order of the data. `see` is what several numbers of shades have in common. */
 export const STAGES = ['read', 'figure', 'see', 'shade', 'fit', 'number', 'print'] as const;
@@ -191,24 +192,24 @@ export const FIELDS = {
     kept: unlessAuto,
   }),
   crop: field({
-    kind: kinds.box('auto', 'middle'),
-    preset: always<kinds.Box | 'auto' | 'middle'>('middle'),
+    kind: places.box('auto', 'middle'),
+    preset: always<places.Box | 'auto' | 'middle'>('middle'),
     stage: 'read',
     title: 'What the block shows',
     option: 'crop',
     help: 'the part to show, as shares of the picture or in pixels; auto: the animal; middle: as much as fits',
   }),
   sheet: field({
-    kind: kinds.corners('auto', 'no'),
-    preset: always<kinds.Corners | 'auto' | 'no'>('auto'),
+    kind: places.corners('auto', 'no'),
+    preset: always<places.Corners | 'auto' | 'no'>('auto'),
     stage: 'read',
     title: 'Photographed sheet',
     option: 'sheet',
     help: "where the picture is a photo of a sheet: the sheet's four corners as shares of it, clockwise from the top left; no: show it as it is; auto: found automatically",
   }),
   subject: field({
-    kind: kinds.box(null),
-    preset: always<kinds.Box | null>(null),
+    kind: places.box(null),
+    preset: always<places.Box | null>(null),
     stage: 'read',
     title: 'Frame about the animal',
     option: 'subject',
@@ -216,8 +217,8 @@ export const FIELDS = {
     kept: (box) => box ?? undefined,
   }),
   focus: field({
-    kind: kinds.discs,
-    preset: always<readonly kinds.Disc[] | 'auto'>('auto'),
+    kind: places.discs,
+    preset: always<readonly places.Disc[] | 'auto'>('auto'),
     stage: 'shade',
     title: 'Extra detail',
     option: 'focus',
