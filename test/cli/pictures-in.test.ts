@@ -105,7 +105,7 @@ describe('pictures in', () => {
   test.each([
     [['--focus', '0.5,0.5'], /--focus: "0.5,0.5" is not x,y,r/],
     [['--focus', '0.5,0.5,0.2,99'], /weight from 1 to 10/],
-    [['--subject', '0.5,0.5,0.9,0.9'], /--subject .* does not lie inside/],
+    [['--subject', '0.5,0.5,0.9,0.9'], /--subject .* is not inside/],
     [['--crop', 'auto,1'], /--crop: "auto,1" is not x,y,width,height/],
     [['--sheet', '0.1,0.1,0.9,0.1'], /--sheet: "0.1,0.1,0.9,0.1" is neither "no" nor four corners/],
     [['--sheet', '0.1,0.1,0.1,0.9,0.9,0.9,0.9,0.1'], /clockwise from the top left/],

@@ -104,7 +104,7 @@ describe('seamwright sheets', () => {
   });
 
   test.each([
-    [['--sections', 'O'], 2, /no section O .* A to /],
+    [['--sections', 'O'], 2, /no section O .*; it has A, B/],
     [['--size', '2in'], 1, /piece [A-Z]\d+ would finish .* Choose .* or more/],
     [['--size', '9x14in'], 2, /another shape/],
     [['--paper', 'foolscap'], 2, /no paper/],
