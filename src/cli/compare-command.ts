@@ -15,6 +15,7 @@ import { type BlockCall, runBlock } from './block-command.ts';
 import { addSettings, defaultWorkers, settingsOf, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
+import { stoppable } from './stoppable.ts';
 
 interface Call extends BlockCall {
   shades?: string;
@@ -56,39 +57,36 @@ async function run(picture: string, call: Call): Promise<void> {
   const files = { png: at('png'), pdf: at('pdf'), html: at('html') };
   if (!call.pick) refuseToOverwrite(Object.values(files), call.force === true);
   const workers = call.workers ? wholeNumber(call.workers, 'workers', 1, 32) : defaultWorkers();
-  const stop = new AbortController();
-  const stopped = (): void => stop.abort(new UserError('stopped', {}, 130));
-  process.once('SIGINT', stopped);
   const progress = showSeries(call.timings);
-  const pool = new Pool<BlockJobs & CompareJobs>({ entry: WORKER, threads: workers, signal: stop.signal });
-  prepareForFew(pool.size);
-  const io = { ...progress, pool, ...(workers > 1 && { beside: besideIn(pool) }) };
-  try {
-    const looked = await lookToCompare(named, settings, asked, io, !call.pick);
-    if (call.pick) {
-      const { counts } = looked;
-      const { column, row } = placeOf(call.pick, counts);
-      progress.finish();
-      await pool.close();
-      const grow = counts.pieces.slice(0, row).join();
-      return await runBlock(
-        picture,
-        { ...rest, shades: `${counts.shades[column]}`, pieces: `${counts.pieces[row]}`, ...(grow && { grow }) },
-        { chosen: true },
+  await stoppable(['SIGINT'], new UserError('stopped', {}, 130), async (signal) => {
+    const pool = new Pool<BlockJobs & CompareJobs>({ entry: WORKER, threads: workers, signal });
+    prepareForFew(pool.size);
+    const io = { ...progress, pool, ...(workers > 1 && { beside: besideIn(pool) }) };
+    try {
+      const looked = await lookToCompare(named, settings, asked, io, !call.pick);
+      if (call.pick) {
+        const { counts } = looked;
+        const { column, row } = placeOf(call.pick, counts);
+        progress.finish();
+        await pool.close();
+        const grow = counts.pieces.slice(0, row).join();
+        return await runBlock(
+          picture,
+          { ...rest, shades: `${counts.shades[column]}`, pieces: `${counts.pieces[row]}`, ...(grow && { grow }) },
+          { chosen: true },
+        );
+      }
+      const made = await makeComparison(looked, settings, io);
+      await writeOutputs(
+        new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])),
       );
+      progress.finish();
+      report(made, files, settings, call.json === true);
+    } finally {
+      await pool.close();
+      progress.finish();
     }
-    const made = await makeComparison(looked, settings, io);
-    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
-    progress.finish();
-    report(made, files, settings, call.json === true);
-  } catch (e) {
-    if (stop.signal.aborted) throw stop.signal.reason;
-    throw e;
-  } finally {
-    await pool.close();
-    progress.finish();
-    process.removeListener('SIGINT', stopped);
-  }
+  });
 }
 
 function report(

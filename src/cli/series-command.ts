@@ -17,6 +17,7 @@ import { WORKER } from '../worker-file.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
+import { stoppable } from './stoppable.ts';
 
 interface Call {
   settings?: string;
@@ -60,37 +61,28 @@ async function run(folder: string | undefined, call: Call): Promise<void> {
   const name = settings.name ?? basename(resolve(folder));
   const out = call.out ?? `${folder.replace(/[/\\]+$/, '')}-blocks`;
   const workers = call.workers ? wholeNumber(call.workers, 'workers', 1, 32) : defaultWorkers();
-  const stop = new AbortController();
-  const stopped = (): void => stop.abort(new UserError('stopped-series', { out }, STOPPED));
-  process.once('SIGINT', stopped);
-  process.once('SIGTERM', stopped);
   const progress = showSeries(call.timings);
-  const pool = new Pool<SeriesJobs>({ entry: WORKER, threads: workers, signal: stop.signal });
-  try {
-    const made = await makeSeries(
-      {
-        ...{ folder, out, name, settings, workers, progress },
-        settingsFor: (file) => settingsForPicture(settings, file),
-        resume: call.resume === true,
-        signal: stop.signal,
-      },
-      settingsForPicture(settings, 'any'),
-      pool,
-    );
-    const at = (ending: string): string => join(out, `${name}.${ending}`);
-    if (made.files.size) await writeOutputs(new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes])));
-    progress.finish();
-    report(made, { name, folder, out, settings }, call.json === true);
-  } catch (e) {
-    // what was under way when it was stopped fails for that reason alone
-    if (stop.signal.aborted) throw stop.signal.reason;
-    throw e;
-  } finally {
-    await pool.close();
-    progress.finish();
-    process.removeListener('SIGINT', stopped);
-    process.removeListener('SIGTERM', stopped);
-  }
+  await stoppable(['SIGINT', 'SIGTERM'], new UserError('stopped-series', { out }, STOPPED), async (signal) => {
+    const pool = new Pool<SeriesJobs>({ entry: WORKER, threads: workers, signal });
+    try {
+      const made = await makeSeries(
+        {
+          ...{ folder, out, name, settings, workers, progress, signal },
+          settingsFor: (file) => settingsForPicture(settings, file),
+          resume: call.resume === true,
+        },
+        settingsForPicture(settings, 'any'),
+        pool,
+      );
+      const at = (ending: string): string => join(out, `${name}.${ending}`);
+      if (made.files.size) await writeOutputs(new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes])));
+      progress.finish();
+      report(made, { name, folder, out, settings }, call.json === true);
+    } finally {
+      await pool.close();
+      progress.finish();
+    }
+  });
 }
 
 /** The settings file, with the fabrics that the call names. */

@@ -6,7 +6,11 @@ import { type Kind, shown } from './kinds.ts';
 /** left, top, width, height: shares of the upright picture where all are at most 1, else its pixels */
 export type Box = readonly [number, number, number, number];
 const positive = z.number().min(0);
-const boxSchema = z.tuple([positive, positive, positive, positive]);
+/** px: a part of a picture with a shorter side shows nothing */
+const LEAST_PIXELS = 16;
+const boxSchema = z
+  .tuple([positive, positive, positive, positive])
+  .refine((b) => b.every((v) => v <= 1) || Math.min(b[2], b[3]) >= LEAST_PIXELS);
 const notABox = (value: unknown, field: string): UserError =>
   new UserError('not-a-box', { field, value: shown(value) }, 2);
 

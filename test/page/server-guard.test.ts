@@ -134,8 +134,8 @@ describe('what may be sent', () => {
       [{ smallest: 1 }, /under 1\/4 in/],
       [{ size: [10, 10] }, /from 3 to 60 in/],
       [{ name: '../fox' }, /^Name/],
-      [{ paper: 'a0' }, /^paper: /],
-      [{ crop: [0, 0, 2, 1] }, /^crop/],
+      [{ paper: 'a0' }, /^Paper: /],
+      [{ crop: [0, 0, 2, 1] }, /^What the block shows: /],
       [{ colour: 'red' }, /colour/],
       [{ designer: 'x'.repeat(2_000_000) }, /too long/],
     ] as const) {
