@@ -130,7 +130,7 @@ describe('what may be sent', () => {
     expect(bad.status).toBe(422);
     for (const [given, says] of [
       [{ pieces: 601 }, /^Pieces: "601" is not a whole number from 2 to 600/],
-      [{ shades: 1 }, /^Shades/],
+      [{ shades: 1 }, /^Fabrics: /],
       [{ smallest: 1 }, /under 1\/4 in/],
       [{ size: [10, 10] }, /from 3 to 60 in/],
       [{ name: '../fox' }, /^Name/],
