@@ -120,7 +120,7 @@ export function shadePhoto(
   picture: Picture,
   plain: Cells,
   blobs: readonly Blob[],
-  { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background }: ShadeSettings,
+  { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background, calmer = 1 }: ShadeSettings,
   { mask, likely, faces = [], focus, smoothed }: KnownOfPhoto = {},
 ): Shaded {
   const { width: w, height: h } = plain;
@@ -188,7 +188,7 @@ export function shadePhoto(
             : NOT_GROUND;
     }
   const labels = cheapestLabels(costs, k);
-  calmLabels(labels, costs, w, h, k, CALM);
+  calmLabels(labels, costs, w, h, k, calmer * CALM);
   const rule = { least: Math.max(4, 0.25 * narrow ** 2), wanted: Math.max(6, 0.375 * narrow ** 2) };
   const clean = (): void => {
     mergeSpecks(labels, costs, w, h, k, { least: rule.least / 2, wanted: rule.wanted / 2 });
@@ -199,7 +199,7 @@ export function shadePhoto(
   const given = colours.map((_, l) => l < grounds);
   for (let round = 0; round < 2; round++) {
     colours = fitColours(labels, seen, colours, given, matters);
-    shiftBorders(labels, colours, seen, SHIFT_PRICE, ground && background === 'calm' ? hold : undefined, detail);
+    shiftBorders(labels, colours, seen, calmer * SHIFT_PRICE, ground && background === 'calm' ? hold : undefined, detail);
     clean();
   }
   return {

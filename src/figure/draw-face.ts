@@ -1,0 +1,156 @@
+// Eyes and nose as shapes of few corners on the block: large enough to sew, both eyes alike, level where the face is seen from the front.
+import type { FaceShape, Figure } from '../data.ts';
+import { lightness } from '../colour/difference.ts';
+import type { Point } from '../geometry/polygon.ts';
+
+/** What the block shows: pixels of the upright picture, turned clockwise about its middle by so many degrees. */
+export interface ShownPart {
+  readonly crop: readonly [x: number, y: number, width: number, height: number];
+  readonly turn?: number;
+  /** of the upright picture */
+  readonly pixels: readonly [number, number];
+}
+
+/** A place in pixels of the upright picture -> shares of the block. */
+export function onBlock({ crop, turn = 0 }: ShownPart, x: number, y: number): [number, number] {
+  const t = (turn * Math.PI) / 180;
+  const [dx, dy] = [x - crop[0] - crop[2] / 2, y - crop[1] - crop[3] / 2];
+  return [
+    0.5 + (dx * Math.cos(t) + dy * Math.sin(t)) / crop[2],
+    0.5 + (dy * Math.cos(t) - dx * Math.sin(t)) / crop[3],
+  ];
+}
+
+/** In a 12 in block, mm; lengths scale with the block. An eye of a head that fills it, and the least of one that can be sewn. */
+const EYE = { wide: 22.225, high: 19.05 };
+const LEAST = 9.525;
+const BLOCK = 304.8;
+/** An eye is drawn no wider than this share of the eyes' distance, and its area no more than so many times its own. */
+const OF_DISTANCE = 0.42;
+const MOST_LARGER = 1.8;
+/** Wider than this an eye shows pupil and iris. */
+const IRIS_FROM = 22;
+/** A pupil's share of its eye's width. */
+const PUPIL = 0.36;
+/** A nose's least and most width in distances of the eyes where it is not measured, and how much narrower it is below. */
+const NOSE_TAPER = 0.45;
+/** L* gap from which pupil and iris are told apart. */
+const IRIS_GAP = 18;
+
+interface Placed {
+  readonly x: number;
+  readonly y: number;
+  readonly w: number;
+  readonly h: number;
+}
+
+/** Six corners: flat above and below, pointed at the sides. Clockwise as seen; mm. */
+const hexagon = ({ x, y, w, h }: Placed): Point[] => [
+  [x - w / 2, y],
+  [x - 0.27 * w, y - h / 2],
+  [x + 0.27 * w, y - h / 2],
+  [x + w / 2, y],
+  [x + 0.27 * w, y + h / 2],
+  [x - 0.27 * w, y + h / 2],
+];
+
+const box = (x0: number, y0: number, x1: number, y1: number): Point[] => [
+  [x0, y0],
+  [x1, y0],
+  [x1, y1],
+  [x0, y1],
+];
+
+const trapezoid = ({ x, y, w, h }: Placed): Point[] => [
+  [x - w / 2, y - h / 2],
+  [x + w / 2, y - h / 2],
+  [x + (NOSE_TAPER * w) / 2, y + h / 2],
+  [x - (NOSE_TAPER * w) / 2, y + h / 2],
+];
+
+const turnAbout = (outline: readonly Point[], x: number, y: number, tilt: number): Point[] =>
+  outline.map(([px, py]) => [
+    x + (px - x) * Math.cos(tilt) - (py - y) * Math.sin(tilt),
+    y + (px - x) * Math.sin(tilt) + (py - y) * Math.cos(tilt),
+  ]);
+
+export interface FaceDrawn {
+  readonly shapes: readonly FaceShape[];
+  /** share of the block's width, where the face is seen from the front and upright */
+  readonly axis?: number;
+  /** parts that lie off the block or on each other, and so are not drawn */
+  readonly missing: readonly string[];
+}
+
+/** `size`: the block's finished width and height, mm. */
+export function drawFace(figure: Pick<Figure, 'eyes' | 'nose' | 'face'>, shown: ShownPart, size: readonly [number, number]): FaceDrawn {
+  const [W, H] = size;
+  const scale = Math.min(W, H) / BLOCK;
+  const mmOf = W / shown.crop[2];
+  const missing: string[] = [];
+  const place = (f: { x: number; y: number; w: number; h: number }): Placed => {
+    const [u, v] = onBlock(shown, f.x * shown.pixels[0], f.y * shown.pixels[1]);
+    return { x: u * W, y: v * H, w: f.w * shown.pixels[0] * mmOf, h: f.h * shown.pixels[1] * mmOf };
+  };
+  const inside = ({ x, y, w, h }: Placed): boolean => x - w / 2 > 3 && y - h / 2 > 3 && x + w / 2 < W - 3 && y + h / 2 < H - 3;
+  let eyes = figure.eyes.map(place);
+  let nose = figure.nose && place(figure.nose);
+  const rest = figure.face ? ((figure.face.tilt - (shown.turn ?? 0)) * Math.PI) / 180 : 0;
+  const apart = eyes.length === 2 ? Math.hypot(eyes[0]!.x - eyes[1]!.x, eyes[0]!.y - eyes[1]!.y) : undefined;
+  // how large: at least what reads and can be sewn, but no more than fits between and does not look startled
+  const size1 = (e: Placed): { w: number; h: number } => {
+    const most = apart ? OF_DISTANCE * apart : Infinity;
+    const own = Math.max(LEAST * scale, e.w) * Math.max(LEAST * scale, e.h) * (Math.PI / 4);
+    let w = Math.max(LEAST * scale, Math.min(most, Math.max(e.w, EYE.wide * scale)));
+    let h = Math.max(LEAST * scale, Math.min(1.1 * w, Math.max(Math.min(e.h, w), (EYE.high / EYE.wide) * w)));
+    const larger = (0.77 * w * h) / own;
+    if (larger > MOST_LARGER) {
+      const k = Math.sqrt(MOST_LARGER / larger);
+      [w, h] = [Math.max(LEAST * scale, w * k), Math.max(LEAST * scale, h * k)];
+    }
+    return { w, h };
+  };
+  const sizes = eyes.map(size1);
+  if (sizes.length === 2) {
+    // both alike
+    const even = { w: (sizes[0]!.w + sizes[1]!.w) / 2, h: (sizes[0]!.h + sizes[1]!.h) / 2 };
+    eyes = eyes.map((e) => ({ ...e, ...even }));
+  } else eyes = eyes.map((e, i) => ({ ...e, ...sizes[i]! }));
+  let axis: number | undefined;
+  if (figure.face?.front && eyes.length === 2 && Math.abs(rest) < 0.06) {
+    const mid = (eyes[0]!.x + eyes[1]!.x) / 2;
+    const level = (eyes[0]!.y + eyes[1]!.y) / 2;
+    const half = Math.abs(eyes[1]!.x - eyes[0]!.x) / 2;
+    eyes = [-1, 1].map((way, i) => ({ ...eyes[i]!, x: mid + way * half, y: level }));
+    if (nose) nose = { ...nose, x: mid };
+    axis = mid / W;
+  }
+  if (nose) {
+    const d = apart ?? nose.w / 0.4;
+    const w = Math.max(1.2 * LEAST * scale, Math.min(0.62 * d, nose.w));
+    nose = { ...nose, w, h: Math.max(LEAST * scale, Math.min(0.9 * w, Math.max(0.6 * w, nose.h))) };
+  }
+  const shapes: FaceShape[] = [];
+  const share = (outline: readonly Point[], p: Placed): Point[] => turnAbout(outline, p.x, p.y, rest).map(([x, y]) => [x / W, y / H]);
+  const together = eyes.length === 2 && Math.abs(eyes[0]!.x - eyes[1]!.x) < eyes[0]!.w + LEAST * 0.5 * scale && Math.abs(eyes[0]!.y - eyes[1]!.y) < eyes[0]!.h;
+  eyes.forEach((e, i) => {
+    if (!inside(e) || together) {
+      missing.push(inside(e) ? 'the eyes lie too near to each other' : 'an eye lies off the block');
+      return;
+    }
+    const { pupil = '#1a1614', iris } = figure.eyes[i]!;
+    const pair = eyes.length === 2 ? { pair: 1 } : {};
+    const shows = iris !== undefined && e.w >= IRIS_FROM * scale && PUPIL * e.w >= 0.75 * LEAST * scale && lightness(iris) - lightness(pupil) >= IRIS_GAP;
+    if (shows) {
+      // iris, pupil, iris: three strips between two level lines
+      shapes.push({ kind: 'eye', outline: share(box(e.x - e.w / 2, e.y - 0.42 * e.h, e.x + e.w / 2, e.y + 0.42 * e.h), e), colour: iris, ...pair });
+      const within = shapes.length - 1;
+      const half = (PUPIL * e.w) / 2;
+      shapes.push({ kind: 'pupil', outline: share(box(e.x - half, e.y - 0.42 * e.h, e.x + half, e.y + 0.42 * e.h), e), colour: pupil, within, ...(eyes.length === 2 && { pair: 2 }) });
+    } else shapes.push({ kind: 'eye', outline: share(hexagon(e), e), colour: pupil, ...pair });
+  });
+  if (nose && inside(nose))
+    shapes.push({ kind: 'nose', outline: share(trapezoid(nose), nose), colour: figure.nose!.colour ?? '#2a2220' });
+  else if (nose) missing.push('the nose lies off the block');
+  return { shapes, missing, ...(axis !== undefined && { axis }) };
+}

@@ -1,0 +1,158 @@
+// Lays the parts of a face on a shading: each a shape of one fabric that stands out from what lies round it, a fabric of its own where
+// no shade serves. Takes a Shading and shapes, gives a Shading with features painted, weighed and named.
+import { lightness } from '../colour/difference.ts';
+import { hexOfOklab, type Lab, oklabOfHex } from '../colour/oklab.ts';
+import type { FaceShape, Feature, Shading } from '../data.ts';
+import { insideConvex, type Point } from '../geometry/polygon.ts';
+import { fabricsOf, orderShades } from './make-fabrics.ts';
+
+/** L* gaps (house rules): an eye to what lies round it, and where that is asked for a nose. */
+const EYE_GAP = 26;
+const NOSE_GAP = 18;
+/** A shade of the picture serves where it is no farther from the part's own colour than this (OKLab). */
+const SERVES = 0.1;
+/** Share of the block about a part in which its cells weigh more, and how much more. */
+const ABOUT = 0.035;
+const WEIGHT = 10;
+/** Share of the block about an eye that gets one shade: what frames it must be calm. */
+const CALM_ABOUT = 0.014;
+/** The least and the most light a part may have, L*. */
+const DARKEST = 9;
+const LIGHTEST = 92;
+
+export interface FaceShown {
+  readonly shading: Shading;
+  /** how many fabrics are for eyes and nose alone */
+  readonly scraps: number;
+  /** parts that could not be given a fabric that stands out */
+  readonly faint: readonly FaceShape['kind'][];
+}
+
+/** The colour of the same hue at another CIE L*, found by halving. */
+function atLightness([, a, b]: Lab, wanted: number): Lab {
+  let [low, high] = [0, 1];
+  for (let step = 0; step < 24; step++) {
+    const mid = (low + high) / 2;
+    if (lightness(hexOfOklab([mid, a, b])) < wanted) low = mid;
+    else high = mid;
+  }
+  return [(low + high) / 2, a, b];
+}
+
+/** Whether a point, grown outward by `by` from the outline's middle, lies in it; shares of the block. */
+function near(outline: readonly Point[], [x, y]: Point, by: number): boolean {
+  if (insideConvex(outline, [x, y])) return true;
+  if (!by) return false;
+  for (let i = 0; i < outline.length; i++) {
+    const [a, b] = [outline[i]!, outline[(i + 1) % outline.length]!];
+    const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+    const t = Math.max(0, Math.min(1, ((x - a[0]) * dx + (y - a[1]) * dy) / (dx * dx + dy * dy || 1)));
+    if (Math.hypot(x - a[0] - t * dx, y - a[1] - t * dy) <= by) return true;
+  }
+  return false;
+}
+
+function cellsNear(outline: readonly Point[], w: number, h: number, by: number): number[] {
+  const xs = outline.map((p) => p[0]);
+  const ys = outline.map((p) => p[1]);
+  const cells: number[] = [];
+  for (let y = Math.max(0, Math.floor((Math.min(...ys) - by) * h)); y < Math.min(h, (Math.max(...ys) + by) * h); y++)
+    for (let x = Math.max(0, Math.floor((Math.min(...xs) - by) * w)); x < Math.min(w, (Math.max(...xs) + by) * w); x++)
+      if (near(outline, [(x + 0.5) / w, (y + 0.5) / h], by)) cells.push(y * w + x);
+  return cells;
+}
+
+/** `ground` is the label of the one ground, which no part may take; absent where the background is kept. */
+export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: number): FaceShown {
+  const { width: w, height: h } = base;
+  const labels = Uint8Array.from(base.labels);
+  const colours: Lab[] = base.fabrics.map((f) => oklabOfHex(f.colour));
+  const shades = colours.length;
+  const outer = shapes.filter((s) => s.within === undefined);
+  /** what lies round a part: its labels by how much of the ring they have */
+  const ringOf = (shape: FaceShape): { label: number; share: number }[] => {
+    const inside = new Set(cellsNear(shape.outline, w, h, 0));
+    const counts = new Map<number, number>();
+    let n = 0;
+    for (const i of cellsNear(shape.outline, w, h, ABOUT / 2)) {
+      if (inside.has(i)) continue;
+      counts.set(labels[i]!, (counts.get(labels[i]!) ?? 0) + 1);
+      n++;
+    }
+    return [...counts].map(([label, c]) => ({ label, share: c / n })).sort((a, b) => b.share - a.share || a.label - b.label);
+  };
+  // one calm shade about each eye; both of a pair the same
+  const eyes = outer.filter((s) => s.kind === 'eye');
+  const votes = new Map<number, number>();
+  for (const eye of eyes)
+    for (const { label, share } of ringOf(eye)) if (label !== ground) votes.set(label, (votes.get(label) ?? 0) + share);
+  const common = [...votes].sort((a, b) => b[1] - a[1] || a[0] - b[0])[0]?.[0];
+  for (const eye of eyes) {
+    const own = ringOf(eye).filter((r) => r.label !== ground)[0];
+    const to = own && own.share > 0.75 ? own.label : common;
+    if (to !== undefined) for (const i of cellsNear(eye.outline, w, h, CALM_ABOUT)) labels[i] = to;
+  }
+  const levelOf = (l: number): number => lightness(hexOfOklab(colours[l]!));
+  const faint: FaceShape['kind'][] = [];
+  const made: number[] = [];
+  const fabricOf = (shape: FaceShape, apartFrom: readonly { level: number; share: number }[], gap: number): number => {
+    const own = oklabOfHex(shape.colour);
+    const stands = (level: number): number => apartFrom.reduce((t, r) => t + (Math.abs(r.level - level) >= gap ? r.share : 0), 0);
+    // a fabric that was made for another part first, then a shade of the picture
+    const known = colours
+      .map((c, l) => ({ l, far: Math.hypot(c[0] - own[0], c[1] - own[1], c[2] - own[2]) - (l >= shades ? 0.08 : 0) }))
+      .filter(({ l, far }) => l !== ground && far < SERVES && stands(levelOf(l)) >= 0.8)
+      .sort((p, q) => p.far - q.far || p.l - q.l)[0];
+    if (known) return known.l;
+    const wanted = lightness(shape.colour);
+    let best: { level: number; worth: number } | undefined;
+    for (let level = DARKEST; level <= LIGHTEST; level++) {
+      const worth = Math.min(0.85, stands(level)) - 0.004 * Math.abs(level - wanted) - (level > wanted ? 0.002 * (level - wanted) : 0);
+      if (!best || worth > best.worth + 1e-9) best = { level, worth };
+    }
+    if (stands(best!.level) < 0.6) faint.push(shape.kind);
+    colours.push(atLightness(own, best!.level));
+    made.push(colours.length - 1);
+    return colours.length - 1;
+  };
+  const features: Feature[] = [];
+  const pairFabric = new Map<string, number>();
+  for (const shape of shapes) {
+    const key = shape.pair === undefined ? '' : `${shape.kind}${shape.pair}`;
+    let fabric = key ? pairFabric.get(key) : undefined;
+    if (fabric === undefined) {
+      const within = shape.within === undefined ? undefined : features[shape.within]!;
+      const both = key ? shapes.filter((s) => s.pair === shape.pair && s.kind === shape.kind) : [shape];
+      const round = within
+        ? [{ level: levelOf(within.fabric), share: 1 }]
+        : both.flatMap((s) => ringOf(s).map(({ label, share }) => ({ level: levelOf(label), share: share / both.length })));
+      fabric = fabricOf(shape, round, shape.kind === 'nose' || shape.kind === 'beak' || shape.kind === 'mouth' ? NOSE_GAP : EYE_GAP);
+      if (key) pairFabric.set(key, fabric);
+    }
+    for (const i of cellsNear(shape.outline, w, h, 0)) labels[i] = fabric;
+    features.push({
+      ...{ kind: shape.kind, outline: shape.outline, fabric },
+      ...(shape.pair !== undefined && { pair: shape.pair }),
+      ...(shape.within !== undefined && { within: shape.within }),
+    });
+  }
+  const weights = base.weights ? Float32Array.from(base.weights) : new Float32Array(w * h).fill(1);
+  const raised = new Set<number>();
+  for (const shape of outer) for (const i of cellsNear(shape.outline, w, h, ABOUT)) raised.add(i);
+  for (const i of raised) weights[i]! *= WEIGHT;
+  const ordered = orderShades(labels, colours);
+  const to = (l: number): number => Math.max(0, ordered.order[l]!);
+  return {
+    shading: {
+      ...base,
+      labels: ordered.labels,
+      fabrics: fabricsOf(ordered.colours),
+      weights,
+      features: features.map((f) => ({ ...f, fabric: to(f.fabric) })),
+      grown: [],
+      lost: [],
+    },
+    scraps: made.length,
+    faint,
+  };
+}
