@@ -92,7 +92,9 @@ export function teachLogistic(
   const n = examples[0]!.of.length;
   const total = examples.reduce((t, e) => t + e.weight, 0);
   const mean = Array.from({ length: n }, (_, i) => examples.reduce((t, e) => t + e.weight * e.of[i]!, 0) / total);
-  const sd = mean.map((m, i) => Math.sqrt(examples.reduce((t, e) => t + e.weight * (e.of[i]! - m) ** 2, 0) / total) + 1e-9);
+  const sd = mean.map(
+    (m, i) => Math.sqrt(examples.reduce((t, e) => t + e.weight * (e.of[i]! - m) ** 2, 0) / total) + 1e-9,
+  );
   const rows = examples.map((e) => [...e.of.map((v, i) => (v - mean[i]!) / sd[i]!), 1]);
   const m = n + 1;
   const w = new Float64Array(m);

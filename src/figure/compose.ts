@@ -47,13 +47,12 @@ export function cropHead(face: FacePlace, head: HeadBox, aspect: number, front: 
 }
 
 /** What is shown where nobody has said it. `head` is the crop of a face that is surely found or given. */
-export function chooseShow(
-  head: HeadCrop | undefined,
-  animal: boolean,
-  given: boolean,
-): { show: Show; why: string } {
+export function chooseShow(head: HeadCrop | undefined, animal: boolean, given: boolean): { show: Show; why: string } {
   if (head && (given || Math.min(head.box[2], head.box[3]) >= LEAST_HEAD_PIXELS))
-    return { show: 'head', why: given ? 'The head fills the block: its eyes were given.' : 'The head fills the block: a face was found.' };
+    return {
+      show: 'head',
+      why: given ? 'The head fills the block: its eyes were given.' : 'The head fills the block: a face was found.',
+    };
   if (animal)
     return {
       show: 'animal',

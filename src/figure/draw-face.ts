@@ -1,6 +1,7 @@
 // Eyes and nose as shapes of few corners on the block: large enough to sew, both eyes alike, level where the face is seen from the front.
-import type { FaceShape, Figure } from '../data.ts';
+
 import { lightness } from '../colour/difference.ts';
+import type { FaceShape, Figure } from '../data.ts';
 import type { Point } from '../geometry/polygon.ts';
 
 /** What the block shows: pixels of the upright picture, turned clockwise about its middle by so many degrees. */
@@ -15,10 +16,7 @@ export interface ShownPart {
 export function onBlock({ crop, turn = 0 }: ShownPart, x: number, y: number): [number, number] {
   const t = (turn * Math.PI) / 180;
   const [dx, dy] = [x - crop[0] - crop[2] / 2, y - crop[1] - crop[3] / 2];
-  return [
-    0.5 + (dx * Math.cos(t) + dy * Math.sin(t)) / crop[2],
-    0.5 + (dy * Math.cos(t) - dx * Math.sin(t)) / crop[3],
-  ];
+  return [0.5 + (dx * Math.cos(t) + dy * Math.sin(t)) / crop[2], 0.5 + (dy * Math.cos(t) - dx * Math.sin(t)) / crop[3]];
 }
 
 /** In a 12 in block, mm; lengths scale with the block. An eye of a head that fills it, and the least of one that can be sewn. */
@@ -29,7 +27,7 @@ const BLOCK = 304.8;
 const OF_DISTANCE = 0.42;
 const MOST_LARGER = 1.8;
 /** Wider than this an eye shows pupil and iris. */
-const IRIS_FROM = 22;
+const IRIS_FROM = 20;
 /** A pupil's share of its eye's width. */
 const PUPIL = 0.36;
 /** A nose's least and most width in distances of the eyes where it is not measured, and how much narrower it is below. */
@@ -83,7 +81,11 @@ export interface FaceDrawn {
 }
 
 /** `size`: the block's finished width and height, mm. */
-export function drawFace(figure: Pick<Figure, 'eyes' | 'nose' | 'face'>, shown: ShownPart, size: readonly [number, number]): FaceDrawn {
+export function drawFace(
+  figure: Pick<Figure, 'eyes' | 'nose' | 'face'>,
+  shown: ShownPart,
+  size: readonly [number, number],
+): FaceDrawn {
   const [W, H] = size;
   const scale = Math.min(W, H) / BLOCK;
   const mmOf = W / shown.crop[2];
@@ -92,7 +94,8 @@ export function drawFace(figure: Pick<Figure, 'eyes' | 'nose' | 'face'>, shown: 
     const [u, v] = onBlock(shown, f.x * shown.pixels[0], f.y * shown.pixels[1]);
     return { x: u * W, y: v * H, w: f.w * shown.pixels[0] * mmOf, h: f.h * shown.pixels[1] * mmOf };
   };
-  const inside = ({ x, y, w, h }: Placed): boolean => x - w / 2 > 3 && y - h / 2 > 3 && x + w / 2 < W - 3 && y + h / 2 < H - 3;
+  const inside = ({ x, y, w, h }: Placed): boolean =>
+    x - w / 2 > 3 && y - h / 2 > 3 && x + w / 2 < W - 3 && y + h / 2 < H - 3;
   let eyes = figure.eyes.map(place);
   let nose = figure.nose && place(figure.nose);
   const rest = figure.face ? ((figure.face.tilt - (shown.turn ?? 0)) * Math.PI) / 180 : 0;
@@ -131,22 +134,43 @@ export function drawFace(figure: Pick<Figure, 'eyes' | 'nose' | 'face'>, shown: 
     nose = { ...nose, w, h: Math.max(LEAST * scale, Math.min(0.9 * w, Math.max(0.6 * w, nose.h))) };
   }
   const shapes: FaceShape[] = [];
-  const share = (outline: readonly Point[], p: Placed): Point[] => turnAbout(outline, p.x, p.y, rest).map(([x, y]) => [x / W, y / H]);
-  const together = eyes.length === 2 && Math.abs(eyes[0]!.x - eyes[1]!.x) < eyes[0]!.w + LEAST * 0.5 * scale && Math.abs(eyes[0]!.y - eyes[1]!.y) < eyes[0]!.h;
+  const share = (outline: readonly Point[], p: Placed): Point[] =>
+    turnAbout(outline, p.x, p.y, rest).map(([x, y]) => [x / W, y / H]);
+  const together =
+    eyes.length === 2 &&
+    Math.abs(eyes[0]!.x - eyes[1]!.x) < eyes[0]!.w + LEAST * 0.5 * scale &&
+    Math.abs(eyes[0]!.y - eyes[1]!.y) < eyes[0]!.h;
+  // both eyes show an iris, or none
+  const irises =
+    eyes.length > 0 &&
+    eyes.every((e) => e.w >= IRIS_FROM * scale) &&
+    figure.eyes.some((e) => e.iris !== undefined && lightness(e.iris) - lightness(e.pupil ?? '#1a1614') >= IRIS_GAP);
   eyes.forEach((e, i) => {
     if (!inside(e) || together) {
       missing.push(inside(e) ? 'the eyes lie too near to each other' : 'an eye lies off the block');
       return;
     }
-    const { pupil = '#1a1614', iris } = figure.eyes[i]!;
+    const pupil = figure.eyes[i]!.pupil ?? '#1a1614';
+    const iris = figure.eyes[i]!.iris ?? figure.eyes[1 - i]?.iris;
     const pair = eyes.length === 2 ? { pair: 1 } : {};
-    const shows = iris !== undefined && e.w >= IRIS_FROM * scale && PUPIL * e.w >= 0.75 * LEAST * scale && lightness(iris) - lightness(pupil) >= IRIS_GAP;
+    const shows = iris !== undefined && irises;
     if (shows) {
       // iris, pupil, iris: three strips between two level lines
-      shapes.push({ kind: 'eye', outline: share(box(e.x - e.w / 2, e.y - 0.42 * e.h, e.x + e.w / 2, e.y + 0.42 * e.h), e), colour: iris, ...pair });
+      shapes.push({
+        kind: 'eye',
+        outline: share(box(e.x - e.w / 2, e.y - 0.42 * e.h, e.x + e.w / 2, e.y + 0.42 * e.h), e),
+        colour: iris,
+        ...pair,
+      });
       const within = shapes.length - 1;
       const half = (PUPIL * e.w) / 2;
-      shapes.push({ kind: 'pupil', outline: share(box(e.x - half, e.y - 0.42 * e.h, e.x + half, e.y + 0.42 * e.h), e), colour: pupil, within, ...(eyes.length === 2 && { pair: 2 }) });
+      shapes.push({
+        kind: 'pupil',
+        outline: share(box(e.x - half, e.y - 0.42 * e.h, e.x + half, e.y + 0.42 * e.h), e),
+        colour: pupil,
+        within,
+        ...(eyes.length === 2 && { pair: 2 }),
+      });
     } else shapes.push({ kind: 'eye', outline: share(hexagon(e), e), colour: pupil, ...pair });
   });
   if (nose && inside(nose))

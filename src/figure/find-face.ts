@@ -4,9 +4,9 @@ import { findSpots, type Spot } from './find-spots.ts';
 import type { Look } from './look.ts';
 import {
   below,
+  type Disc,
   describeFace,
   describePart,
-  type Disc,
   EYE_WIDE,
   facePatch,
   measurePair,
@@ -120,7 +120,12 @@ export function findNose(seen: Seen, pair: Pair, nose: Line, describe = describe
 }
 
 /** What the eyes and the nose look like, in the order of the second line's last weights. */
-export function secondMeasures(seen: Seen, pair: Pair, { eye, nose }: Pick<FaceModel, 'eye' | 'nose'>, describe = describeNose): { nose: NoseFound; measures: number[] } {
+export function secondMeasures(
+  seen: Seen,
+  pair: Pair,
+  { eye, nose }: Pick<FaceModel, 'eye' | 'nose'>,
+  describe = describeNose,
+): { nose: NoseFound; measures: number[] } {
   const eyes = [pair.left, pair.right].map((s, i) =>
     scoreOf(eye, describePart(seen.pyramid, s.x, s.y, pair, EYE_WIDE, i === 1)),
   ) as [number, number];

@@ -2,7 +2,7 @@
 // person gives is trusted. Takes the whole picture and where the subject is likely, gives a Figure.
 import type { EyePart, FacePart, Figure, Show } from '../data.ts';
 import { chooseShow, cropHead, type HeadCrop } from './compose.ts';
-import { type FaceFound, findFacePairs, findNose, seePairs } from './find-face.ts';
+import { type FaceFound, type FaceModel, findFacePairs, findNose, seePairs } from './find-face.ts';
 import { type FacePlace, findHead, uprightBox } from './head-box.ts';
 import { boxOfLikely, type Likely, lookAt, toLook, toPicture, type WholePicture } from './look.ts';
 import { measurePart } from './measure-part.ts';
@@ -37,6 +37,8 @@ const FRONT_ACROSS = 0.14;
 const FRONT_SIZES = 1.4;
 /** An eye's and a nose's reach and usual size in distances of the eyes. */
 const EYE = { reach: 0.42, wide: 0.28, least: 0.16, most: 0.46 };
+/** How far an eye's middle may lie from the spot that was taken for it. */
+const MOVED = 0.14;
 const NOSE = { reach: 0.5, wide: 0.38, high: 0.3, least: 0.24, most: 0.75 };
 
 type Place = readonly [x: number, y: number];
@@ -52,15 +54,26 @@ function eyePart(picture: WholePicture, at: Place, d: number, tilt: number, sure
   const reach = given?.w ? Math.max(0.9 * given.w * pw, 0.9 * (given.h ?? 0) * ph) : EYE.reach * d;
   const found = measurePart(picture, at[0], at[1], reach, tilt);
   const fits = found && found.w >= EYE.least * d && found.w <= EYE.most * d ? found : undefined;
+  // a spot may be an eye's glint or corner: the eye's middle is nearer to the truth
+  const moved = !given && fits && Math.hypot(fits.x - at[0], fits.y - at[1]) < MOVED * d;
+  const [x, y] = moved ? [fits.x, fits.y] : at;
   const w = given?.w !== undefined ? given.w * pw : (fits?.w ?? EYE.wide * d);
-  const h = given?.h !== undefined ? given.h * ph : fits ? Math.max(0.6 * fits.w, Math.min(1.1 * fits.w, fits.h)) : 0.9 * w;
+  const h =
+    given?.h !== undefined ? given.h * ph : fits ? Math.max(0.6 * fits.w, Math.min(1.1 * fits.w, fits.h)) : 0.9 * w;
   return {
-    ...{ x: at[0] / pw, y: at[1] / ph, w: w / pw, h: h / ph, sure },
+    ...{ x: x / pw, y: y / ph, w: w / pw, h: h / ph, sure },
     ...(found && { pupil: found.dark, ...(found.iris && { iris: found.iris }) }),
   };
 }
 
-function nosePart(picture: WholePicture, at: Place, d: number, tilt: number, sure: number, given?: GivenPart): NonNullable<Figure['nose']> {
+function nosePart(
+  picture: WholePicture,
+  at: Place,
+  d: number,
+  tilt: number,
+  sure: number,
+  given?: GivenPart,
+): NonNullable<Figure['nose']> {
   const [pw, ph] = picture.pixels;
   const found = measurePart(picture, at[0], at[1], given?.w ? 0.9 * given.w * pw : NOSE.reach * d, tilt);
   const fits = found && found.w >= NOSE.least * d && found.w <= NOSE.most * d ? found : undefined;
@@ -77,14 +90,18 @@ function alike(eyes: readonly EyePart[], given: boolean): EyePart[] {
 }
 
 /** The same picture, guess and options give the same figure. */
-export function findFigure(picture: WholePicture, guess: Likely | undefined, options: FigureOptions): Figure {
+export function findFigure(
+  picture: WholePicture,
+  guess: Likely | undefined,
+  options: FigureOptions,
+  model: FaceModel | undefined = readFaceModel(),
+): Figure {
   const { pixels } = picture;
   const asked = options.show === 'auto' ? undefined : options.show;
   const byHand = Array.isArray(options.eyes) ? (options.eyes as readonly GivenPart[]).slice(0, 2) : undefined;
   const seesNone = options.eyes === 'none';
   const look = lookAt(picture, guess);
   const seen = seePairs(look, options.faces ?? [], pixels);
-  const model = readFaceModel();
   let found: FaceFound | undefined;
   if (!byHand && !seesNone && model && seen.pairs.length) found = findFacePairs(seen, model)[0];
   const sure = byHand?.length ? 1 : (found?.sure ?? 0);
@@ -130,7 +147,8 @@ export function findFigure(picture: WholePicture, guess: Likely | undefined, opt
   const down = (ny * Math.cos(tilt) - nx * Math.sin(tilt)) / d;
   const place: FacePlace = { x: middle[0], y: middle[1], d, tilt, down: nose ? Math.max(0.3, down) : 0.75, across };
   const widths = eyes.map((e) => e.w);
-  const front = eyes.length === 2 && Math.abs(across) <= FRONT_ACROSS && Math.max(...widths) <= FRONT_SIZES * Math.min(...widths);
+  const front =
+    eyes.length === 2 && Math.abs(across) <= FRONT_ACROSS && Math.max(...widths) <= FRONT_SIZES * Math.min(...widths);
   let crop: HeadCrop | undefined;
   let box: readonly [number, number, number, number] | undefined;
   if (a && b) {

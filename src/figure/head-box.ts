@@ -25,8 +25,8 @@ export interface HeadBox {
 }
 
 /** How far a head may reach, and how far it is taken to reach where the body goes on behind it (labelled pets; in distances of the eyes). */
-const MOST = { up: 2.5, side: 2.4 };
-const USUAL = { up: 1.75, side: 1.7 };
+const MOST = { up: 2.5, side: 2 };
+const USUAL = { up: 1.75, side: 1.6 };
 /** Chin below the nose. */
 const CHIN = 0.45;
 const STEP = 0.05;
@@ -34,8 +34,7 @@ const STEP = 0.05;
 export function findHead(face: FacePlace, guess?: Likely): HeadBox {
   const [c, s] = [Math.cos(face.tilt), Math.sin(face.tilt)];
   const inside = (u: number, v: number): boolean =>
-    guess !== undefined &&
-    likelyAt(guess, face.x + face.d * (u * c - v * s), face.y + face.d * (u * s + v * c)) > 0.5;
+    guess !== undefined && likelyAt(guess, face.x + face.d * (u * c - v * s), face.y + face.d * (u * s + v * c)) > 0.5;
   const chin = face.down + CHIN;
   if (!guess) return { left: -USUAL.side, top: -USUAL.up, right: USUAL.side, bottom: chin };
   // up: the first row without anything of the subject near the face
@@ -61,7 +60,7 @@ export function findHead(face: FacePlace, guess?: Likely): HeadBox {
       ends.push(Math.abs(u));
     }
     ends.sort((a, b) => a - b);
-    const end = ends[Math.floor(0.95 * (ends.length - 1))] ?? USUAL.side;
+    const end = ends[Math.floor(0.9 * (ends.length - 1))] ?? USUAL.side;
     return end >= MOST.side ? USUAL.side : Math.max(1, end);
   };
   let bottom = chin;

@@ -86,7 +86,14 @@ export const EYE_WIDE = 0.75;
 export const NOSE_WIDE = 0.8;
 
 /** What an eye or a nose is known by: `mirror` as if it were the other eye. */
-export function describePart(pyramid: Pyramid, x: number, y: number, p: Pair, wide: number, mirror: boolean): Float32Array {
+export function describePart(
+  pyramid: Pyramid,
+  x: number,
+  y: number,
+  p: Pair,
+  wide: number,
+  mirror: boolean,
+): Float32Array {
   const patch = cutPatch(pyramid, x, y, p.ux, p.uy, wide * p.d, PART_PIXELS);
   const n = PART_PIXELS;
   if (mirror) for (let r = 0; r < n; r++) patch.subarray(r * n, r * n + n).reverse();

@@ -29,8 +29,8 @@ export function alongOutline(labels: Uint8Array, mask: Uint8Array, w: number, h:
 }
 
 /** Lightness that a ground is wished to have at least and at most, L*; and what being outside them costs, as a share of the outline. */
-const WISHED = [52, 90] as const;
-const DARK_COSTS = 0.012;
+const WISHED = [50, 92] as const;
+const DARK_COSTS = 0.005;
 /** What leaving the picture's own lightness costs a step of L*, and how much of the hue is kept. */
 const LEAVING = 0.0006;
 const HUE_KEPT = 0.75;
@@ -61,7 +61,7 @@ export function groundFor(own: Lab, along: readonly { readonly colour: Lab; read
     }
     const outside = Math.max(0, WISHED[0] - level, level - WISHED[1]);
     // past 95 % more of the outline is worth no worse a ground
-    const worth = Math.min(0.97, shows) + 0.15 * gap - DARK_COSTS * 0.25 * outside - LEAVING * Math.abs(level - level0);
+    const worth = Math.min(0.97, shows) + 0.15 * gap - DARK_COSTS * outside - LEAVING * Math.abs(level - level0);
     if (!best || worth > best.worth + 1e-9) best = { colour, shows, worth };
   }
   return { colour: best!.colour, shows: best!.shows };

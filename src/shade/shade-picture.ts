@@ -100,7 +100,14 @@ export async function shadePicture(
   const most = cloths && !again ? cloths.length : MOST_SUGGESTED;
   const shades =
     options.shades === 'auto' ? 'auto' : Math.max(2, Math.min(options.shades, again ? 255 : (cloths?.length ?? 255)));
-  const settings = { shades, seed, narrow, background, calmer: options.calmer ?? 1, most: Math.max(2, Math.min(MOST_SUGGESTED, most)) } as const;
+  const settings = {
+    shades,
+    seed,
+    narrow,
+    background,
+    calmer: options.calmer ?? 1,
+    most: Math.max(2, Math.min(MOST_SUGGESTED, most)),
+  } as const;
   const {
     kind,
     plain,

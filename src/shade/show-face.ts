@@ -9,6 +9,12 @@ import { fabricsOf, orderShades } from './make-fabrics.ts';
 /** L* gaps (house rules): an eye to what lies round it, and where that is asked for a nose. */
 const EYE_GAP = 26;
 const NOSE_GAP = 18;
+/** What a step of OKLab's a and b counts for beside L*. */
+const TINT = 130;
+/** An iris is at least this light and this much lighter than its pupil, L*; a pupil at most so light. */
+const IRIS_LIGHT = 52;
+const IRIS_OVER = 34;
+const PUPIL_DARK = 16;
 /** A shade of the picture serves where it is no farther from the part's own colour than this (OKLab). */
 const SERVES = 0.1;
 /** Share of the block about a part in which its cells weigh more, and how much more. */
@@ -18,6 +24,9 @@ const WEIGHT = 10;
 const CALM_ABOUT = 0.014;
 /** The least and the most light a part may have, L*. */
 const DARKEST = 9;
+/** L* of what lies round an eye under which the eye must be lighter, and the chroma that it then has. */
+const DARK_ROUND = 34;
+const WARM = 0.09;
 const LIGHTEST = 92;
 
 export interface FaceShown {
@@ -39,6 +48,14 @@ function atLightness([, a, b]: Lab, wanted: number): Lab {
   return [(low + high) / 2, a, b];
 }
 
+/** An eye in dark fur shows as its iris: brown, for that is what dark irises are when light falls in (OKLab hue 65 degrees). */
+function warmed([L, a, b]: Lab): Lab {
+  const chroma = Math.hypot(a, b);
+  if (chroma >= WARM) return [L, a, b];
+  const hue = chroma > 0.03 ? Math.atan2(b, a) : (65 * Math.PI) / 180;
+  return [L, WARM * Math.cos(hue), WARM * Math.sin(hue)];
+}
+
 /** Whether a point, grown outward by `by` from the outline's middle, lies in it; shares of the block. */
 function near(outline: readonly Point[], [x, y]: Point, by: number): boolean {
   if (insideConvex(outline, [x, y])) return true;
@@ -52,7 +69,8 @@ function near(outline: readonly Point[], [x, y]: Point, by: number): boolean {
   return false;
 }
 
-function cellsNear(outline: readonly Point[], w: number, h: number, by: number): number[] {
+/** The cells of a w x h grid whose middles lie in an outline (shares of the block) or within `by` of it. */
+export function cellsNear(outline: readonly Point[], w: number, h: number, by: number): number[] {
   const xs = outline.map((p) => p[0]);
   const ys = outline.map((p) => p[1]);
   const cells: number[] = [];
@@ -79,7 +97,9 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
       counts.set(labels[i]!, (counts.get(labels[i]!) ?? 0) + 1);
       n++;
     }
-    return [...counts].map(([label, c]) => ({ label, share: c / n })).sort((a, b) => b.share - a.share || a.label - b.label);
+    return [...counts]
+      .map(([label, c]) => ({ label, share: c / n }))
+      .sort((a, b) => b.share - a.share || a.label - b.label);
   };
   // one calm shade about each eye; both of a pair the same
   const eyes = outer.filter((s) => s.kind === 'eye');
@@ -95,23 +115,46 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   const levelOf = (l: number): number => lightness(hexOfOklab(colours[l]!));
   const faint: FaceShape['kind'][] = [];
   const made: number[] = [];
-  const fabricOf = (shape: FaceShape, apartFrom: readonly { level: number; share: number }[], gap: number): number => {
-    const own = oklabOfHex(shape.colour);
-    const stands = (level: number): number => apartFrom.reduce((t, r) => t + (Math.abs(r.level - level) >= gap ? r.share : 0), 0);
+  interface Round {
+    readonly colour: Lab;
+    readonly share: number;
+  }
+  const apart = (p: Lab, q: Lab): number =>
+    Math.hypot(lightness(hexOfOklab(p)) - lightness(hexOfOklab(q)), TINT * Math.hypot(p[1] - q[1], p[2] - q[2]));
+  const fabricOf = (shape: FaceShape, round: readonly Round[], gap: number, iris: boolean): number => {
+    const dark = round.reduce((t, r) => t + r.share * lightness(hexOfOklab(r.colour)), 0) < DARK_ROUND;
+    const bright = iris || (shape.kind === 'eye' && dark);
+    const own = bright ? warmed(oklabOfHex(shape.colour)) : oklabOfHex(shape.colour);
+    const stands = (c: Lab): number => round.reduce((t, r) => t + (apart(c, r.colour) >= gap ? r.share : 0), 0);
+    const [low, high] =
+      shape.kind === 'pupil' ? [DARKEST, PUPIL_DARK] : iris ? [IRIS_LIGHT, LIGHTEST] : [DARKEST, LIGHTEST];
     // a fabric that was made for another part first, then a shade of the picture
     const known = colours
-      .map((c, l) => ({ l, far: Math.hypot(c[0] - own[0], c[1] - own[1], c[2] - own[2]) - (l >= shades ? 0.08 : 0) }))
-      .filter(({ l, far }) => l !== ground && far < SERVES && stands(levelOf(l)) >= 0.8)
+      .map((c, l) => ({
+        c,
+        l,
+        far: Math.hypot(c[0] - own[0], c[1] - own[1], c[2] - own[2]) - (l >= shades ? 0.08 : 0),
+      }))
+      .filter(
+        ({ c, l, far }) =>
+          l !== ground && far < SERVES && stands(c) >= 0.8 && levelOf(l) >= low - 1 && levelOf(l) <= high + 4,
+      )
       .sort((p, q) => p.far - q.far || p.l - q.l)[0];
     if (known) return known.l;
-    const wanted = lightness(shape.colour);
-    let best: { level: number; worth: number } | undefined;
-    for (let level = DARKEST; level <= LIGHTEST; level++) {
-      const worth = Math.min(0.85, stands(level)) - 0.004 * Math.abs(level - wanted) - (level > wanted ? 0.002 * (level - wanted) : 0);
-      if (!best || worth > best.worth + 1e-9) best = { level, worth };
+    const wanted = lightness(hexOfOklab(own));
+    let best: { colour: Lab; shows: number; worth: number } | undefined;
+    for (let level = low; level <= high; level++) {
+      const colour = atLightness(own, level);
+      const shows = stands(colour);
+      // darker rather than lighter, but for an iris
+      const worth =
+        Math.min(0.85, shows) -
+        0.004 * Math.abs(level - wanted) -
+        (level > wanted && !bright ? 0.003 * (level - wanted) : 0);
+      if (!best || worth > best.worth + 1e-9) best = { colour, shows, worth };
     }
-    if (stands(best!.level) < 0.6) faint.push(shape.kind);
-    colours.push(atLightness(own, best!.level));
+    if (best!.shows < 0.6) faint.push(shape.kind);
+    colours.push(best!.colour);
     made.push(colours.length - 1);
     return colours.length - 1;
   };
@@ -124,9 +167,21 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
       const within = shape.within === undefined ? undefined : features[shape.within]!;
       const both = key ? shapes.filter((s) => s.pair === shape.pair && s.kind === shape.kind) : [shape];
       const round = within
-        ? [{ level: levelOf(within.fabric), share: 1 }]
-        : both.flatMap((s) => ringOf(s).map(({ label, share }) => ({ level: levelOf(label), share: share / both.length })));
-      fabric = fabricOf(shape, round, shape.kind === 'nose' || shape.kind === 'beak' || shape.kind === 'mouth' ? NOSE_GAP : EYE_GAP);
+        ? [{ colour: colours[within.fabric]!, share: 1 }]
+        : both.flatMap((s) =>
+            ringOf(s).map(({ label, share }) => ({ colour: colours[label]!, share: share / both.length })),
+          );
+      const iris = shapes.some((s) => s.within !== undefined && shapes[s.within] === shape);
+      fabric = fabricOf(
+        shape,
+        round,
+        within
+          ? IRIS_OVER
+          : shape.kind === 'nose' || shape.kind === 'beak' || shape.kind === 'mouth'
+            ? NOSE_GAP
+            : EYE_GAP,
+        iris,
+      );
       if (key) pairFabric.set(key, fabric);
     }
     for (const i of cellsNear(shape.outline, w, h, 0)) labels[i] = fabric;
