@@ -26,6 +26,8 @@ const BLOCK = 304.8;
 /** An eye is drawn no wider than this share of the eyes' distance, and its area no more than so many times its own. */
 const OF_DISTANCE = 0.42;
 const MOST_LARGER = 1.8;
+/** How much wider or higher one eye may be than the other where the face is not seen from the front. */
+const MOST_UNLIKE = 1.15;
 /** Wider than this an eye shows pupil and iris. */
 const IRIS_FROM = 20;
 /** A pupil's share of its eye's width. */
@@ -115,9 +117,16 @@ export function drawFace(
   };
   const sizes = eyes.map(size1);
   if (sizes.length === 2) {
-    // both alike
-    const even = { w: (sizes[0]!.w + sizes[1]!.w) / 2, h: (sizes[0]!.h + sizes[1]!.h) / 2 };
-    eyes = eyes.map((e) => ({ ...e, ...even }));
+    // both alike from the front; turned a little away the farther one may be smaller
+    const most = figure.face?.front ? 1 : MOST_UNLIKE;
+    const both = (f: (s: { w: number; h: number }) => number): [number, number] => {
+      const [a, b] = [f(sizes[0]!), f(sizes[1]!)];
+      const ratio = Math.sqrt(Math.max(1 / most, Math.min(most, a / b)));
+      const mean = Math.sqrt(a * b);
+      return [mean * ratio, mean / ratio];
+    };
+    const [ws, hs] = [both((v) => v.w), both((v) => v.h)];
+    eyes = eyes.map((e, i) => ({ ...e, w: ws[i]!, h: hs[i]! }));
   } else eyes = eyes.map((e, i) => ({ ...e, ...sizes[i]! }));
   let axis: number | undefined;
   if (figure.face?.front && eyes.length === 2 && Math.abs(rest) < 0.06) {

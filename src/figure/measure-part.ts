@@ -13,6 +13,8 @@ export interface PartFound {
   readonly iris?: string;
 }
 
+/** Share of a part's width and height, from its middle, within which its colours are read. */
+const CORE = 0.36;
 /** Steps across the patch that is looked at. */
 const STEPS = 41;
 /** OKLab lightness between pupil and iris from which an iris is to be seen, or its chroma over the pupil's. */
@@ -97,13 +99,18 @@ export function measurePart(
   const h = 4 * Math.sqrt(mean((k) => (Math.floor(k / n) - my) ** 2) + 1 / 12);
   const pitch = (2 * reach) / n;
   const [p, q] = [(mx - (n - 1) / 2) * pitch, (my - (n - 1) / 2) * pitch];
-  const inside = cells.map((k) => labs[k]!).sort((a, b) => a[0] - b[0]);
-  const some = (from: number, to: number): Lab => {
-    const part = inside.slice(Math.floor(from * inside.length), Math.max(1, Math.ceil(to * inside.length)));
-    return [0, 1, 2].map((d) => part.reduce((t, l) => t + l[d]!, 0) / part.length) as unknown as Lab;
+  const inside = cells.map((k) => labs[k]!).sort((p, q) => p[0] - q[0]);
+  // lids and fur at the part's rim are no iris
+  const core = cells
+    .filter((k) => (((k % n) - mx) / (CORE * w)) ** 2 + ((Math.floor(k / n) - my) / (CORE * h)) ** 2 <= 1)
+    .map((k) => labs[k]!)
+    .sort((p, q) => p[0] - q[0]);
+  const some = (of: readonly Lab[], from: number, to: number): Lab => {
+    const part = of.slice(Math.floor(from * of.length), Math.max(1, Math.ceil(to * of.length)));
+    return [0, 1, 2].map((d) => part.reduce((t, l) => t + l[d]!, 0) / Math.max(1, part.length)) as unknown as Lab;
   };
-  const dark = some(0, 0.25);
-  const light = some(0.45, 0.8);
+  const dark = some(inside, 0, 0.2);
+  const light = core.length ? some(core, 0.45, 0.85) : dark;
   const chroma = (l: Lab): number => Math.hypot(l[1], l[2]);
   const iris = light[0] - dark[0] > IRIS || chroma(light) - chroma(dark) > IRIS_CHROMA;
   return {

@@ -119,13 +119,14 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
     readonly colour: Lab;
     readonly share: number;
   }
-  const apart = (p: Lab, q: Lab): number =>
-    Math.hypot(lightness(hexOfOklab(p)) - lightness(hexOfOklab(q)), TINT * Math.hypot(p[1] - q[1], p[2] - q[2]));
+  // an iris may stand out by its colour as well; all else by how light or dark it is
+  const apart = (p: Lab, q: Lab, tint: number): number =>
+    Math.hypot(lightness(hexOfOklab(p)) - lightness(hexOfOklab(q)), tint * Math.hypot(p[1] - q[1], p[2] - q[2]));
   const fabricOf = (shape: FaceShape, round: readonly Round[], gap: number, iris: boolean): number => {
     const dark = round.reduce((t, r) => t + r.share * lightness(hexOfOklab(r.colour)), 0) < DARK_ROUND;
     const bright = iris || (shape.kind === 'eye' && dark);
     const own = bright ? warmed(oklabOfHex(shape.colour)) : oklabOfHex(shape.colour);
-    const stands = (c: Lab): number => round.reduce((t, r) => t + (apart(c, r.colour) >= gap ? r.share : 0), 0);
+    const stands = (c: Lab): number => round.reduce((t, r) => t + (apart(c, r.colour, iris ? TINT : 0) >= gap ? r.share : 0), 0);
     const [low, high] =
       shape.kind === 'pupil' ? [DARKEST, PUPIL_DARK] : iris ? [IRIS_LIGHT, LIGHTEST] : [DARKEST, LIGHTEST];
     // a fabric that was made for another part first, then a shade of the picture
