@@ -10,7 +10,6 @@ import {
   findFacePairs,
   firstMeasures,
   type Line,
-  logistic,
   SECOND_LOOKS,
   type Seen,
   scoreOf,
@@ -211,11 +210,11 @@ function lineWithout(which: Which, out: readonly string[]): Line {
 
 const noses = new Map<Pair, Map<number, Float32Array>>();
 const keptNose: DescribeNose = (seen, pair, u, v) => {
-  let own = noses.get(pair);
-  if (!own) noses.set(pair, (own = new Map()));
+  const own = noses.get(pair) ?? new Map<number, Float32Array>();
+  noses.set(pair, own);
   const key = Math.round(u * 1000) * 10000 + Math.round(v * 1000);
-  let d = own.get(key);
-  if (!d) own.set(key, (d = describeNose(seen, pair, u, v)));
+  const d = own.get(key) ?? describeNose(seen, pair, u, v);
+  own.set(key, d);
   return d;
 };
 
@@ -223,8 +222,8 @@ const measured = new Map<Pair, number[]>();
 /** The measures of a pair but for the template's score, which is the line's. */
 function firstOf(e: Example, i: number, face: Line): number[] {
   const pair = e.seen.pairs[i]!;
-  let own = measured.get(pair);
-  if (!own) measured.set(pair, (own = firstMeasures(e.seen, pair, face)));
+  const own = measured.get(pair) ?? firstMeasures(e.seen, pair, face);
+  measured.set(pair, own);
   return [scoreOf(face, e.described[i]!), ...own.slice(1)];
 }
 
@@ -345,10 +344,9 @@ for (const level of [0.98, 0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5]) {
   console.log(`sure ${level}: right ${called.filter((s) => s.right).length} of ${called.length}`);
 }
 const model = teach([]);
-model.second.weights &&
-  console.log(
-    NAMES.map((n, i) => `${n} ${(model.second as Line & { standard: number[] }).standard[i]!.toFixed(2)}`).join(', '),
-  );
+console.log(
+  NAMES.map((n, i) => `${n} ${(model.second as Line & { standard: number[] }).standard[i]!.toFixed(2)}`).join(', '),
+);
 if (process.argv.includes('--write')) {
   const short = (line: Line): Line => ({
     weights: Array.from(line.weights, (v) => Number(v.toPrecision(4))),
@@ -360,4 +358,3 @@ if (process.argv.includes('--write')) {
     `${JSON.stringify(kept)}\n`,
   );
 }
-void logistic;

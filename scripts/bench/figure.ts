@@ -196,7 +196,7 @@ for (const name of names) {
   for (const way of ways) {
     const made = await make(opened, labels[name]!, way !== 'auto', way === 'head' ? 'head' : 'auto');
     console.log(`${way} ${name}: ${made.line}`);
-    if (made.judged) (all[way] ??= []).push(made.judged);
+    if (made.judged) all[way] = [...(all[way] ?? []), made.judged];
     tiles.push(made.picture, made.grid, ...(only ? [] : [made.tile]));
   }
   rows.push(

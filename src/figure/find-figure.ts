@@ -115,7 +115,7 @@ export function findFigure(
   const d = a && b ? Math.hypot(b[0] - a[0], b[1] - a[1]) : lonelyDistance(guess, pixels);
   const tilt = a && b ? Math.atan2(b[1] - a[1], b[0] - a[0]) : 0;
   let eyes = places.map((p, i) => eyePart(picture, p, d, tilt, sure, given?.[i]));
-  eyes = alike(eyes, given !== undefined && given.every((g) => g.w !== undefined));
+  eyes = alike(eyes, given?.every((g) => g.w !== undefined) === true);
   let nose: Figure['nose'];
   if (options.nose !== 'none') {
     if (options.nose) {

@@ -72,8 +72,8 @@ export function measurePart(
       labs.push(oklabOfRgb(Math.round(r / count), Math.round(g / count), Math.round(b / count)));
     }
   const radius = (k: number): number => Math.hypot((k % n) - (n - 1) / 2, Math.floor(k / n) - (n - 1) / 2) / (n / 2);
-  const ring = labs.filter((_, k) => radius(k) > 0.78 && radius(k) < 1);
-  const round: Lab = [0, 1, 2].map((d) => median(ring.map((l) => l[d]!))) as unknown as Lab;
+  const border = labs.filter((_, k) => radius(k) > 0.78 && radius(k) < 1);
+  const round: Lab = [0, 1, 2].map((d) => median(border.map((l) => l[d]!))) as unknown as Lab;
   const away = labs.map((l) => labDistance(l, round));
   const level = partLevel(away.filter((_, k) => radius(k) < 0.9));
   if (level < 0.03) return undefined;
@@ -110,8 +110,11 @@ export function measurePart(
     return [0, 1, 2].map((d) => part.reduce((t, l) => t + l[d]!, 0) / Math.max(1, part.length)) as unknown as Lab;
   };
   const dark = some(inside, 0, 0.2);
-  const light = core.length ? some(core, 0.45, 0.85) : dark;
   const chroma = (l: Lab): number => Math.hypot(l[1], l[2]);
+  // neither pupil nor glint, and of the rest what has most colour
+  const ring = core.slice(Math.floor(0.3 * core.length), Math.ceil(0.92 * core.length));
+  ring.sort((p, q) => chroma(q) - chroma(p));
+  const light = ring.length ? some(ring, 0, 0.5) : dark;
   const iris = light[0] - dark[0] > IRIS || chroma(light) - chroma(dark) > IRIS_CHROMA;
   return {
     ...{ x: x + p * c - q * s, y: y + p * s + q * c, w: w * pitch, h: h * pitch },

@@ -51,7 +51,11 @@ export function signedDistance(mask: Uint8Array, w: number, h: number): Float32A
   return inner.map((v, i) => Math.max(-1e3, Math.min(1e3, mask[i] ? v - 0.5 : 0.5 - outer[i]!)));
 }
 
-/** The mask with its outline smoothed by `sigma` cells, and where an axis is given midway between its own and its mirror image's. */
+/** Cells that one half's outline may lie outside the other's and still be the same ear or cheek. */
+const FAR_OUT = 9;
+
+/** The mask with its outline smoothed by `sigma` cells; where an axis is given the two halves laid on each other, and what only one half has
+ *  far out (a shoulder, a second animal) midway. */
 export function smoothMask(mask: Uint8Array, w: number, h: number, sigma: number, axis?: number): Uint8Array {
   let d: Float32Array = signedDistance(mask, w, h).map((v) => Math.max(-12, Math.min(12, v)));
   if (axis !== undefined) {
@@ -59,7 +63,10 @@ export function smoothMask(mask: Uint8Array, w: number, h: number, sigma: number
     for (let y = 0; y < h; y++)
       for (let x = 0; x < w; x++) {
         const m = opposite(x, w, axis);
-        if (m >= 0 && m < w) d[y * w + x] = (own[y * w + x]! + own[y * w + m]!) / 2;
+        if (m < 0 || m >= w) continue;
+        const [a, b] = [own[y * w + x]!, own[y * w + m]!];
+        // an ear that stands a little farther out on one side is shown on both: midway it would be cut on both
+        d[y * w + x] = Math.min(a, b) > -FAR_OUT ? Math.max(a, b) : (a + b) / 2;
       }
   }
   d = blurChannels(d, w, h, 1, sigma);

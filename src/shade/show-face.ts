@@ -27,6 +27,11 @@ const DARKEST = 9;
 /** L* of what lies round an eye under which the eye must be lighter, and the chroma that it then has. */
 const DARK_ROUND = 34;
 const WARM = 0.09;
+const IRIS_HUES = [
+  [58, 150],
+  [220, 275],
+] as const;
+const BROWN_HUE = 72;
 const LIGHTEST = 92;
 
 export interface FaceShown {
@@ -48,12 +53,15 @@ function atLightness([, a, b]: Lab, wanted: number): Lab {
   return [(low + high) / 2, a, b];
 }
 
-/** An eye in dark fur shows as its iris: brown, for that is what dark irises are when light falls in (OKLab hue 65 degrees). */
+/** A colour that an iris can have: amber, yellow, green or blue (OKLab hue in degrees), never the pink of the lids, and not grey. An eye in
+ *  dark fur shows as its iris: brown, for that is what dark irises are when light falls in. */
 function warmed([L, a, b]: Lab): Lab {
   const chroma = Math.hypot(a, b);
-  if (chroma >= WARM) return [L, a, b];
-  const hue = chroma > 0.03 ? Math.atan2(b, a) : (65 * Math.PI) / 180;
-  return [L, WARM * Math.cos(hue), WARM * Math.sin(hue)];
+  const degrees = ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360;
+  const known = chroma > 0.03 && IRIS_HUES.some(([from, to]) => degrees >= from && degrees <= to);
+  const hue = ((known ? degrees : BROWN_HUE) * Math.PI) / 180;
+  const strong = Math.max(WARM, chroma);
+  return [L, strong * Math.cos(hue), strong * Math.sin(hue)];
 }
 
 /** Whether a point, grown outward by `by` from the outline's middle, lies in it; shares of the block. */
@@ -126,7 +134,8 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
     const dark = round.reduce((t, r) => t + r.share * lightness(hexOfOklab(r.colour)), 0) < DARK_ROUND;
     const bright = iris || (shape.kind === 'eye' && dark);
     const own = bright ? warmed(oklabOfHex(shape.colour)) : oklabOfHex(shape.colour);
-    const stands = (c: Lab): number => round.reduce((t, r) => t + (apart(c, r.colour, iris ? TINT : 0) >= gap ? r.share : 0), 0);
+    const stands = (c: Lab): number =>
+      round.reduce((t, r) => t + (apart(c, r.colour, iris ? TINT : 0) >= gap ? r.share : 0), 0);
     const [low, high] =
       shape.kind === 'pupil' ? [DARKEST, PUPIL_DARK] : iris ? [IRIS_LIGHT, LIGHTEST] : [DARKEST, LIGHTEST];
     // a fabric that was made for another part first, then a shade of the picture
