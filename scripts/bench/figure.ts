@@ -136,7 +136,7 @@ async function make(opened: OpenedPicture, label: Label, given: boolean, show: S
       (h * pixels[1]) / crop[3],
     ];
   }
-  const shading = await shadeFigure(picture, shadeOptions, seen, {
+  const shading = await shadeFigure(picture, { ...shadeOptions, pieces }, seen, {
     shapes: drawn.shapes,
     ...(drawn.axis !== undefined && { axis: drawn.axis }),
     ...(head && { head }),

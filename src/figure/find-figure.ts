@@ -1,6 +1,6 @@
 // The animal in a picture: eyes, nose, head, and what of it the block shows. Found by itself, each part with how sure it is; what a
 // person gives is trusted. Takes the whole picture and where the subject is likely, gives a Figure.
-import type { EyePart, FacePart, Figure, Show } from '../data.ts';
+import type { EyePart, Figure, Show } from '../data.ts';
 import { chooseShow, cropHead, type HeadCrop } from './compose.ts';
 import { type FaceFound, type FaceModel, findFacePairs, findNose, seePairs } from './find-face.ts';
 import { type FacePlace, findHead, uprightBox } from './head-box.ts';
@@ -112,15 +112,22 @@ export function findFigure(
   places = order.map((i) => places[i]!);
   const given = byHand && order.map((i) => byHand[i]!);
   const [a, b] = places;
-  const d = a && b ? Math.hypot(b[0] - a[0], b[1] - a[1]) : lonelyDistance(guess, pixels);
+  const givenNose = options.nose && options.nose !== 'none' ? options.nose : undefined;
+  const d =
+    a && b
+      ? Math.hypot(b[0] - a[0], b[1] - a[1])
+      : a && givenNose
+        ? // a profile's nose is about as far from its eye as its eyes are from each other
+          Math.hypot(givenNose.x * pixels[0] - a[0], givenNose.y * pixels[1] - a[1])
+        : lonelyDistance(guess, pixels);
   const tilt = a && b ? Math.atan2(b[1] - a[1], b[0] - a[0]) : 0;
   let eyes = places.map((p, i) => eyePart(picture, p, d, tilt, sure, given?.[i]));
   eyes = alike(eyes, given?.every((g) => g.w !== undefined) === true);
   let nose: Figure['nose'];
   if (options.nose !== 'none') {
-    if (options.nose) {
-      const at: Place = [options.nose.x * pixels[0], options.nose.y * pixels[1]];
-      nose = nosePart(picture, at, d, tilt, 1, options.nose);
+    if (givenNose) {
+      const at: Place = [givenNose.x * pixels[0], givenNose.y * pixels[1]];
+      nose = nosePart(picture, at, d, tilt, 1, givenNose);
     } else if (a && b && model) {
       const [left, right] = [a, b].map((p) => {
         const [x, y] = toLook(look, p[0], p[1]);
@@ -135,7 +142,7 @@ export function findFigure(
     const { show, why } = asked ? { show: asked, why: 'Shown as asked for.' } : chooseShow(undefined, animal, false);
     return {
       eyes: [],
-      ...(options.nose && options.nose !== 'none' && nose && { nose }),
+      ...(givenNose && nose && { nose }),
       ...(eyes.length > 0 && sure >= WORTH_A_GUESS && { guess: { eyes, ...(nose && { nose }) } }),
       show,
       why,
@@ -151,7 +158,7 @@ export function findFigure(
     eyes.length === 2 && Math.abs(across) <= FRONT_ACROSS && Math.max(...widths) <= FRONT_SIZES * Math.min(...widths);
   let crop: HeadCrop | undefined;
   let box: readonly [number, number, number, number] | undefined;
-  if (a && b) {
+  if (a && (b || nose)) {
     const head = findHead(place, guess);
     crop = cropHead(place, head, options.aspect, front);
     box = uprightBox(place, head);
@@ -169,5 +176,3 @@ export function findFigure(
     ...(crop && show === 'head' && { crop }),
   };
 }
-
-export type { FacePart };

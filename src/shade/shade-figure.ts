@@ -20,6 +20,11 @@ export interface FaceOnBlock {
   readonly head?: readonly [number, number, number, number];
 }
 
+export interface FigureShadeOptions extends ShadeOptions {
+  /** pieces that the block is to have at most: they set how calm the masses are */
+  readonly pieces?: number;
+}
+
 export interface FigureShading extends ShadingFound {
   readonly face: {
     /** fabrics for eyes and nose alone, beside the others */
@@ -32,8 +37,10 @@ export interface FigureShading extends ShadingFound {
   readonly shows?: number;
 }
 
-/** How much dearer borders are than in other photos. */
+/** How much dearer borders are than in other photos for 80 pieces; fewer pieces show larger masses. */
 const CALMER = 8;
+const USUAL_PIECES = 80;
+const LEAST_CALM = 4;
 /** Cells of blur of the picture's colours and of the outline. */
 const MASS_BLUR = 1.2;
 const OUTLINE_BLUR = 2;
@@ -43,7 +50,7 @@ const AROUND = 0.012;
 /** `groundColour` is what the person chose for the ground, "#rrggbb". */
 export async function shadeFigure(
   picture: Picture,
-  options: ShadeOptions,
+  options: FigureShadeOptions,
   seen: SeenPicture,
   face: FaceOnBlock,
   groundColour?: string,
@@ -78,7 +85,8 @@ export async function shadeFigure(
     ...(mask && { subject: { mask, share: mask.reduce((t, v) => t + v, 0) / mask.length } }),
     ...(face.shapes.length > 0 && { blobs: [] }),
   };
-  const shaded = await shadePicture(picture, { calmer: CALMER, ...options, focus: [] }, report, sight);
+  const calmer = Math.max(LEAST_CALM, CALMER * (USUAL_PIECES / (options.pieces ?? USUAL_PIECES)));
+  const shaded = await shadePicture(picture, { calmer, ...options, focus: [] }, report, sight);
   let labels: Uint8Array = Uint8Array.from(shaded.labels);
   if (axis !== undefined) labels = Uint8Array.from(mirrorLabels(labels, w, h, axis, shaded.fabrics.length));
   let ground: number | undefined;

@@ -28,8 +28,8 @@ const MAYBE_GROUND = 0.05;
 /** OKLab² price of one cell's length of border while borders are shifted. */
 const SHIFT_PRICE = 0.004;
 
-/** How much larger and wider a region must be where a face is shown in large masses. */
-const MASSES = [5, 2] as const;
+/** How much larger and wider a region must be where borders are dearer: by each time that they are. */
+const MASSES = { area: 0.625, width: 0.7, most: 3 } as const;
 
 /** How much more a cell counts in choosing shades that is wholly unlike the picture's frame, and that lies in its middle. */
 const LEAN = 8;
@@ -193,7 +193,8 @@ export function shadePhoto(
   const labels = cheapestLabels(costs, k);
   calmLabels(labels, costs, w, h, k, calmer * CALM);
   // in large masses nothing is kept that one or two pieces cannot show
-  const [area, width] = calmer > 1 ? MASSES : [1, 1];
+  const [area, width] =
+    calmer > 1 ? [MASSES.area * calmer, Math.min(MASSES.most, MASSES.width * Math.sqrt(calmer))] : [1, 1];
   const rule = { least: Math.max(4, 0.25 * area * narrow ** 2), wanted: Math.max(6, 0.375 * area * narrow ** 2) };
   const clean = (): void => {
     mergeSpecks(labels, costs, w, h, k, { least: rule.least / 2, wanted: rule.wanted / 2 });
