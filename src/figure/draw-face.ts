@@ -32,8 +32,9 @@ const MOST_UNLIKE = 1.15;
 const IRIS_FROM = 20;
 /** A pupil's share of its eye's width. */
 const PUPIL = 0.36;
-/** A nose's least and most width in distances of the eyes where it is not measured, and how much narrower it is below. */
+/** How much narrower a nose is below than above; and wider than this, in mm of a 12 in block, it is no nose. */
 const NOSE_TAPER = 0.45;
+const LARGEST_NOSE = 38;
 /** L* gap from which pupil and iris are told apart. */
 const IRIS_GAP = 18;
 
@@ -137,6 +138,8 @@ export function drawFace(
     if (nose) nose = { ...nose, x: mid };
     axis = mid / W;
   }
+  // a beak or a snout seen from the side is a mass of its own, and no small dark shape
+  if (nose && nose.w > LARGEST_NOSE * scale && eyes.length < 2) nose = undefined;
   if (nose) {
     const d = apart ?? nose.w / 0.4;
     const w = Math.max(1.2 * LEAST * scale, Math.min(0.62 * d, nose.w));
