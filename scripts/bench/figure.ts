@@ -18,6 +18,7 @@ import { boxOfGuess, type Guess } from '../../src/shade/find-subject.ts';
 import { seePicture } from '../../src/shade/see-picture.ts';
 import { type FigureShading, shadeFigure } from '../../src/shade/shade-figure.ts';
 import { turnGuess } from '../../src/shade/turn-guess.ts';
+import { inches } from '../../src/units.ts';
 import { settingsFor } from './settings.ts';
 
 interface Label {
@@ -93,7 +94,7 @@ async function make(opened: OpenedPicture, label: Label, given: boolean, show: S
   const settings: BlockSettings = {
     ...settingsFor('x', pieces),
     background: 'plain',
-    smallest: (304.8 / 12 / 2) as BlockSettings['smallest'],
+    smallest: inches(Number(option('--smallest', '0.375'))),
     mostPieces: 10,
   };
   const { guess, faces } = await askBefore(opened);
@@ -115,7 +116,7 @@ async function make(opened: OpenedPicture, label: Label, given: boolean, show: S
       });
   const { crop, turn = 0, pixels } = picture.source;
   const turned = guess && (figure.crop ? turnGuess(guess, crop, turn, pixels) : guess);
-  const drawn = drawFace(figure, { crop, turn, pixels }, settings.size);
+  const drawn = drawFace(figure, { crop, turn, pixels }, settings.size, settings.smallest);
   const shadeOptions = {
     size: settings.size,
     smallest: settings.smallest,

@@ -24,12 +24,15 @@ const EYE = { wide: 22.225, high: 19.05 };
 const LEAST = 9.525;
 const BLOCK = 304.8;
 /** An eye is drawn no wider than this share of the eyes' distance, and its area no more than so many times its own. */
-const OF_DISTANCE = 0.42;
+const OF_DISTANCE = 0.44;
 const MOST_LARGER = 1.8;
 /** How much wider or higher one eye may be than the other where the face is not seen from the front. */
 const MOST_UNLIKE = 1.15;
-/** Wider than this an eye shows pupil and iris. */
-const IRIS_FROM = 20;
+/** An eye shows pupil and iris where it is so many times as wide as the narrowest piece, or may be made so by this much; and how high it then is
+ *  at least. */
+const IRIS_FROM = 3.06;
+const MOST_WIDER = 1.35;
+const MOST_FLAT = 0.72;
 /** A pupil's share of its eye's width. */
 const PUPIL = 0.36;
 /** How much narrower a nose is below than above; and wider than this, in mm of a 12 in block, it is no nose. */
@@ -83,11 +86,12 @@ export interface FaceDrawn {
   readonly missing: readonly string[];
 }
 
-/** `size`: the block's finished width and height, mm. */
+/** `size`: the block's finished width and height, `smallest`: the narrowest piece of a face, mm. */
 export function drawFace(
   figure: Pick<Figure, 'eyes' | 'nose' | 'face'>,
   shown: ShownPart,
   size: readonly [number, number],
+  smallest = LEAST,
 ): FaceDrawn {
   const [W, H] = size;
   const scale = Math.min(W, H) / BLOCK;
@@ -152,11 +156,15 @@ export function drawFace(
     eyes.length === 2 &&
     Math.abs(eyes[0]!.x - eyes[1]!.x) < eyes[0]!.w + LEAST * 0.5 * scale &&
     Math.abs(eyes[0]!.y - eyes[1]!.y) < eyes[0]!.h;
-  // both eyes show an iris, or none
+  // both eyes show an iris, or none: iris, pupil and iris are three strips of which each must be wide enough
+  const three = IRIS_FROM * smallest;
+  const room = (e: Placed): boolean =>
+    e.w >= three || (three <= MOST_WIDER * e.w && three <= OF_DISTANCE * (apart ?? 0));
   const irises =
     eyes.length > 0 &&
-    eyes.every((e) => e.w >= IRIS_FROM * scale) &&
+    eyes.every(room) &&
     figure.eyes.some((e) => e.iris !== undefined && lightness(e.iris) - lightness(e.pupil ?? '#1a1614') >= IRIS_GAP);
+  if (irises) eyes = eyes.map((e) => ({ ...e, w: Math.max(e.w, three), h: Math.max(e.h, MOST_FLAT * three) }));
   eyes.forEach((e, i) => {
     if (!inside(e) || together) {
       missing.push(inside(e) ? 'the eyes lie too near to each other' : 'an eye lies off the block');

@@ -130,7 +130,8 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   // an iris may stand out by its colour as well; all else by how light or dark it is
   const apart = (p: Lab, q: Lab, tint: number): number =>
     Math.hypot(lightness(hexOfOklab(p)) - lightness(hexOfOklab(q)), tint * Math.hypot(p[1] - q[1], p[2] - q[2]));
-  const fabricOf = (shape: FaceShape, round: readonly Round[], gap: number, iris: boolean): number => {
+  /** undefined where an iris would not show: then the whole eye is dark */
+  const fabricOf = (shape: FaceShape, round: readonly Round[], gap: number, iris: boolean): number | undefined => {
     const dark = round.reduce((t, r) => t + r.share * lightness(hexOfOklab(r.colour)), 0) < DARK_ROUND;
     const bright = iris || (shape.kind === 'eye' && dark);
     const own = bright ? warmed(oklabOfHex(shape.colour)) : oklabOfHex(shape.colour);
@@ -163,6 +164,7 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
         (level > wanted && !bright ? 0.003 * (level - wanted) : 0);
       if (!best || worth > best.worth + 1e-9) best = { colour, shows, worth };
     }
+    if (best!.shows < 0.6 && iris) return undefined;
     if (best!.shows < 0.6) faint.push(shape.kind);
     colours.push(best!.colour);
     made.push(colours.length - 1);
@@ -170,30 +172,36 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   };
   const features: Feature[] = [];
   const pairFabric = new Map<string, number>();
-  for (const shape of shapes) {
-    const key = shape.pair === undefined ? '' : `${shape.kind}${shape.pair}`;
-    let fabric = key ? pairFabric.get(key) : undefined;
-    if (fabric === undefined) {
-      const within = shape.within === undefined ? undefined : features[shape.within]!;
-      const both = key ? shapes.filter((s) => s.pair === shape.pair && s.kind === shape.kind) : [shape];
-      const round = within
-        ? [{ colour: colours[within.fabric]!, share: 1 }]
-        : both.flatMap((s) =>
-            ringOf(s).map(({ label, share }) => ({ colour: colours[label]!, share: share / both.length })),
-          );
-      const iris = shapes.some((s) => s.within !== undefined && shapes[s.within] === shape);
-      fabric = fabricOf(
-        shape,
-        round,
-        within
-          ? IRIS_OVER
-          : shape.kind === 'nose' || shape.kind === 'beak' || shape.kind === 'mouth'
-            ? NOSE_GAP
-            : EYE_GAP,
-        iris,
-      );
-      if (key) pairFabric.set(key, fabric);
-    }
+  const keyOf = ({ kind, pair, outline }: FaceShape): string => `${kind} ${pair ?? outline.join(' ')}`;
+  const roundOf = (shape: FaceShape, all: readonly FaceShape[]): Round[] => {
+    const both = all.filter((s) => keyOf(s) === keyOf(shape));
+    return both.flatMap((s) =>
+      ringOf(s).map(({ label, share }) => ({ colour: colours[label]!, share: share / both.length })),
+    );
+  };
+  const gapOf = ({ kind }: FaceShape): number => (kind === 'eye' || kind === 'pupil' ? EYE_GAP : NOSE_GAP);
+  const hasPupil = (shape: FaceShape): boolean =>
+    shapes.some((s) => s.within !== undefined && shapes[s.within] === shape);
+  // irises first: where they would not show, the eyes are wholly as dark as their pupils
+  let parts = shapes;
+  for (const eye of shapes.filter(hasPupil)) {
+    if (pairFabric.has(keyOf(eye)) || parts !== shapes) continue;
+    const fabric = fabricOf(eye, roundOf(eye, shapes), EYE_GAP, true);
+    if (fabric !== undefined) pairFabric.set(keyOf(eye), fabric);
+    else
+      parts = shapes
+        .filter((s) => s.within === undefined)
+        .map((s) => {
+          const pupil = shapes.find((o) => o.within !== undefined && shapes[o.within] === s);
+          return pupil ? { ...s, colour: pupil.colour } : s;
+        });
+  }
+  for (const shape of parts) {
+    const key = keyOf(shape);
+    const within = shape.within === undefined ? undefined : features[shape.within]!;
+    const round = within ? [{ colour: colours[within.fabric]!, share: 1 }] : roundOf(shape, parts);
+    const fabric = pairFabric.get(key) ?? fabricOf(shape, round, within ? IRIS_OVER : gapOf(shape), false)!;
+    pairFabric.set(key, fabric);
     for (const i of cellsNear(shape.outline, w, h, 0)) labels[i] = fabric;
     features.push({
       ...{ kind: shape.kind, outline: shape.outline, fabric },
