@@ -5,6 +5,7 @@ import { dirname, join, relative, sep } from 'node:path';
 
 const STAGES = [
   'picture',
+  'figure',
   'shade',
   'fit',
   'section',

@@ -2,10 +2,10 @@
 import { type BlockOutput, makeBlockOf } from './commands/block.ts';
 import type { Shading } from './data.ts';
 import type { FitFound } from './fit/fit-partition.ts';
+import { type ReadPicture, readPicture as read } from './pipeline/figure.ts';
 import { fitPieces as piecesFor } from './pipeline/fit.ts';
 import { type NumberedBlock, numberBlock, proveBlock } from './pipeline/number.ts';
 import { type PrintedBlock, printBlock } from './pipeline/print.ts';
-import { type ReadPicture, readPicture as read } from './pipeline/read.ts';
 import { shade } from './pipeline/shade.ts';
 import { type Progress, quiet } from './pipeline/work.ts';
 import { completeSettings, type Settings } from './settings/settings.ts';

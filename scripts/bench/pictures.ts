@@ -81,7 +81,7 @@ async function judgePicture(judge: Judge, folder: Folder, file: string): Promise
   const name = basename(file);
   const picture = await readPicture(readFileSync(file), name, { aspect: 1 });
   const shade = (shades: number): Promise<ShadingFound> =>
-    shadePicture(picture, shadeOptions({ picture }, { ...settingsFor(name, 80), shades }));
+    shadePicture(picture, shadeOptions({ picture, background: 'keep' }, { ...settingsFor(name, 80), shades }));
   const start = performance.now();
   const shading = await shade(5);
   const milliseconds = performance.now() - start;

@@ -155,7 +155,7 @@ async function growWithCells({ file }: Case): Promise<{ shade: number; fit: numb
     const times: [number[], number[]] = [[], []];
     for (let round = 0; round < 3; round++) {
       const start = performance.now();
-      const shading = await shadePicture(picture, { ...shadeOptions({ picture }, settings), grid });
+      const shading = await shadePicture(picture, { ...shadeOptions({ picture, background: 'keep' }, settings), grid });
       const between = performance.now();
       fitPartition(shading, { ...settings, sections });
       times[0].push(between - start);

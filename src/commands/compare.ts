@@ -1,8 +1,8 @@
 // One picture in several numbers of shades and pieces -> a sheet to choose from, as a picture, as pages and for a browser.
 import type { Comparison, Counts } from '../compare/compare-picture.ts';
 import type { CompareJobs } from '../compare/jobs.ts';
+import type { ReadPicture } from '../pipeline/figure.ts';
 import type { BlockJobs } from '../pipeline/jobs.ts';
-import type { ReadPicture } from '../pipeline/read.ts';
 import type { Beside } from '../pipeline/work.ts';
 import type { Settings } from '../settings/settings.ts';
 import type { PoolOf } from '../threads/pool.ts';
@@ -44,7 +44,7 @@ export async function lookToCompare(
   // one looks at the picture while this one reads it
   if (beside) pool.start(1, ['runNetwork'], JOBS);
   const [{ readPicture }, { see }, { chooseCounts }] = await Promise.all([
-    import('../pipeline/read.ts'),
+    import('../pipeline/figure.ts'),
     import('../pipeline/shade.ts'),
     import('../compare/compare-picture.ts'),
   ]);

@@ -1,8 +1,8 @@
 // How many shades, how much detail? One picture, read once, as blocks of several numbers of shades and pieces, and which of them
 // to recommend. A block chosen from here is made again by `block` with the same settings, grown through the rows above it.
 import type { Shading } from '../data.ts';
+import type { ReadPicture } from '../pipeline/figure.ts';
 import { fitOptions, grownTo } from '../pipeline/fit.ts';
-import type { ReadPicture } from '../pipeline/read.ts';
 import { shade } from '../pipeline/shade.ts';
 import type { Settings } from '../settings/settings.ts';
 import { averageCells } from '../shade/cells.ts';
@@ -47,12 +47,17 @@ export async function chooseCounts(
 ): Promise<Counts> {
   const pieces = asked.pieces ?? ROWS.map((r) => Math.round(settings.pieces * r));
   if (asked.shades) return { shades: asked.shades, pieces };
-  const { kind, choices, ...shading } = await shade(read, { ...settings, shades: 'auto' });
+  const { kind, choices, ...shading } = await shade(read, {
+    ...settings,
+    shades: 'auto',
+    pieces: pieces[0]!,
+    grow: [],
+  });
   const first = Math.max(FEWEST_SHADES, Math.min(shading.fabrics.length - 1, MOST_SHADES + 1 - COLUMNS));
   const shades = Array.from({ length: COLUMNS }, (_, i) => first + i);
   // a photo whose ground is kept is shaded as it is where the suggested number is asked for; other ways know how many may come
   const { suggested } = choices.shades;
-  const same = kind.kind === 'photo' && settings.background === 'keep' && suggested;
+  const same = kind.kind === 'photo' && read.background === 'keep' && suggested;
   return { shades, pieces, ...(same && { known: { shades: same, shading } }) };
 }
 
@@ -86,7 +91,8 @@ export async function comparePicture(
   const order = [...shades].reverse();
   if (shaded) order.sort((a, b) => Number(b === shaded.shades) - Number(a === shaded.shades));
   for (const n of order) {
-    const own = { ...settings, shades: n };
+    // all rows are grown from the first: so are their shades
+    const own = { ...settings, shades: n, pieces: pieces[0]!, grow: [] };
     const shading = n === shaded?.shades ? shaded.shading : await shade(read, own);
     const made = column(shading, own).then((cells) => {
       says.done(n);

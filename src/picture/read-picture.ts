@@ -5,6 +5,7 @@ import sharp from 'sharp';
 import type { Picture } from '../data.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Box, chooseCrop, chosenCrop, cropAround, type SubjectBox } from './choose-crop.ts';
+import { cutTurned } from './cut-turned.ts';
 import { decodeRaster } from './decode-raster.ts';
 import type { Decoded } from './decoded.ts';
 import { LEAST_SIDE } from './decoded.ts';
@@ -19,6 +20,9 @@ export interface ReadOptions {
   readonly crop?: Box;
   /** what to show instead, with room around it */
   readonly around?: SubjectBox;
+  /** just this instead: pixels of the upright picture, turned clockwise about its middle by so many degrees; it may reach beyond the
+   *  picture, where its rim goes on. Of the aspect already */
+  readonly exact?: { readonly box: Box; readonly turn: number };
   /** whether the room may reach outside the picture, because the ground becomes one fabric anyway */
   readonly beyond?: boolean;
   /** most pixels along the longer side of the result, 1024: five a cell of the usual grid */
@@ -188,8 +192,30 @@ export async function readPicture(bytes: Uint8Array, name: string, options: Read
   return showPart(await openPicture(bytes, name), options);
 }
 
+/** The least pixels along the longer side of an exact part: two a cell of the usual grid, so that a small head is enlarged smoothly. */
+const LEAST_EXACT = 400;
+
+function showExact(opened: OpenedPicture, { box, turn }: NonNullable<ReadOptions['exact']>, maxSide: number): Picture {
+  const { width, height, rgb, pixels } = opened;
+  const scale = width / pixels[0];
+  const inWork = box.map((v) => v * scale) as unknown as Box;
+  const long = Math.max(inWork[2], inWork[3]);
+  const k = Math.min(maxSide, Math.max(LEAST_EXACT, long)) / long;
+  const [w, h] = [Math.max(1, Math.round(inWork[2] * k)), Math.max(1, Math.round(inWork[3] * k))];
+  return {
+    ...{ width: w, height: h, pixels: cutTurned(rgb, width, height, inWork, turn, w, h) },
+    source: {
+      ...{ sha256: opened.sha256, pixels, crop: box.map(Math.round) as unknown as Box, format: opened.format },
+      ...(turn && { turn }),
+      ...(opened.sheet && { sheet: opened.sheet }),
+    },
+    notes: opened.notes,
+  };
+}
+
 /** The part of a picture that a block shows. Throws UserError where too little would be left. */
 export async function showPart(opened: OpenedPicture, options: ReadOptions): Promise<Picture> {
+  if (options.exact) return showExact(opened, options.exact, options.maxSide ?? 1024);
   const { name, width, height, rgb, pixels } = opened;
   const notes = [...opened.notes];
   const scale = width / pixels[0];

@@ -1,8 +1,9 @@
 // 4-5. The pieces -> the numbered block, and the proof that it can be sewn.
 import type { Block } from '../block.ts';
 import { checkBlock } from '../check/check-block.ts';
-import type { Landmark, Outlines, Picture, Shading } from '../data.ts';
+import type { Feature, Landmark, Outlines, Picture, Shading } from '../data.ts';
 import type { FitFound } from '../fit/fit-partition.ts';
+import type { Point } from '../geometry/polygon.ts';
 import { findMarks } from '../outline/find-marks.ts';
 import { traceOutlines } from '../outline/trace-outlines.ts';
 import { numberPieces } from '../section/number-pieces.ts';
@@ -53,7 +54,11 @@ export function numberBlock(
         sha256: source.sha256,
         pixels: [...source.pixels] as [number, number],
         crop: [...source.crop] as [number, number, number, number],
-        settings: { ...keptSettings(settings), ...(source.sheet && { sheet: source.sheet }) },
+        settings: {
+          ...keptSettings(settings),
+          ...(source.sheet && { sheet: source.sheet }),
+          ...(source.turn && { tilt: source.turn }),
+        },
       },
     }),
   };
@@ -104,7 +109,17 @@ function turnedShading(s: Shading): Shading {
   const labels = new Uint8Array(s.labels.length);
   for (let y = 0; y < s.height; y++)
     for (let x = 0; x < s.width; x++) labels[y * s.width + x] = s.labels[y * s.width + s.width - 1 - x]!;
-  return { ...s, labels, lost: s.lost.map(turnedLandmark), grown: s.grown.map(turnedLandmark) };
+  return {
+    ...{ ...s, labels, lost: s.lost.map(turnedLandmark), grown: s.grown.map(turnedLandmark) },
+    ...(s.features && { features: s.features.map(turnedFeature) }),
+    ...(s.axis !== undefined && { axis: 1 - s.axis }),
+  };
 }
+
+/** its corners still run clockwise */
+const turnedFeature = (f: Feature): Feature => ({
+  ...f,
+  outline: f.outline.map(([x, y]): Point => [1 - x, y]).reverse(),
+});
 
 const turnedLandmark = (l: Landmark): Landmark => ({ ...l, at: [1 - l.at[0], l.at[1]] });

@@ -30,6 +30,10 @@ export const SETTING_SENTENCES = {
     `${say.field(v.field)}: "${v.value}" is neither "no" nor four corners, clockwise from the top left, as shares of the picture, for example 0.1,0.1,0.9,0.12,0.95,0.9,0.05,0.88.`,
   'not-a-disc': (v: { field: string; value: unknown; most: number }, say: Voice) =>
     `${say.field(v.field)}: "${v.value}" is not x,y,r or x,y,r,weight: shares of the block from 0 to 1 and a weight from 1 to ${v.most}, for example 0.5,0.4,0.2,3.`,
+  'not-spots': (v: { field: string; value: unknown; most: number }, say: Voice) =>
+    `${say.field(v.field)}: "${v.value}" is not x,y or x,y,width,height as shares of the picture, for example 0.4,0.3,0.05,0.04; give at most ${v.most}, or none.`,
+  'not-a-background': (v: { field: string; value: unknown }, say: Voice) =>
+    `${say.field(v.field)}: "${v.value}" is not a colour; write it as #rrggbb, for example #e8e0d0.`,
   'not-fewer': (v: { field: string; value: number; pieces: number }, say: Voice) =>
     `${say.field(v.field)}: ${v.value} is not fewer than the ${v.pieces} pieces that the block is to have.`,
   'not-a-share': (v: { field: string; value: unknown }, say: Voice) =>

@@ -24,6 +24,7 @@ export function onOwnGround(shading: Shading, ground: number, common: Fabric, nu
     ],
     grown: shading.grown.map(landmark),
     lost: shading.lost.map(landmark),
+    ...(shading.features && { features: shading.features.map((f) => ({ ...f, fabric: to.get(f.fabric)! })) }),
   };
 }
 

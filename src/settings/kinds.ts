@@ -103,6 +103,13 @@ export const text = (most: number, placeholder: string): Kind<string> => ({
   words: { placeholder, read: (written) => written.trim() },
 });
 
+/** "#rrggbb", or empty: chosen automatically. */
+export const colour: Kind<string> = {
+  schema: z.string().regex(/^(#[0-9a-fA-F]{6})?$/),
+  wrong: (value, field) => new UserError('not-a-background', { field, value: shown(value) }, 2),
+  words: { placeholder: '<#rrggbb>', read: (written: string) => written.trim().toLowerCase() },
+};
+
 const NAME_LENGTH = 80;
 /** A name that is fit to name files. */
 export const fileName: Kind<string> = {

@@ -106,3 +106,35 @@ export const discs: Kind<readonly Disc[] | 'auto'> = {
     },
   },
 };
+
+/** An eye or a nose that a person has placed: its middle and, where given, its size, as shares of the upright picture. */
+export interface Spot {
+  readonly x: number;
+  readonly y: number;
+  readonly w?: number;
+  readonly h?: number;
+}
+const size = z.number().gt(0).max(1).optional();
+const spot = z.strictObject({ x: share, y: share, w: size, h: size });
+
+/** Up to `most` spots, or 'auto'; the word "none" is an empty list. */
+export const spots = (most: number): Kind<readonly Spot[] | 'auto'> => ({
+  schema: z.union([z.array(spot).max(most), z.literal('auto')]) as unknown as z.ZodType<readonly Spot[] | 'auto'>,
+  wrong: (value, field) => new UserError('not-spots', { field, value: shown(value), most }, 2),
+  words: {
+    placeholder: '<x,y[,w,h]>',
+    many: true,
+    read: (written, field) => {
+      const each = written.split('\n');
+      if (each.includes('none')) return [];
+      if (each.includes('auto')) return 'auto';
+      return each.map((one) => {
+        const [x, y, w, h, ...more] = one.split(',').map(Number);
+        const found = spot.safeParse({ x, y, ...(w !== undefined && { w, h }) });
+        if (!found.success || more.length || (w !== undefined && h === undefined))
+          throw new UserError('not-spots', { field, value: one, most }, 2);
+        return found.data as Spot;
+      });
+    },
+  },
+});

@@ -28,6 +28,9 @@ const MAYBE_GROUND = 0.05;
 /** OKLab² price of one cell's length of border while borders are shifted. */
 const SHIFT_PRICE = 0.004;
 
+/** How much larger and wider a region must be where borders are dearer: by each time that they are. */
+const MASSES = { area: 0.625, width: 0.7, most: 3 } as const;
+
 /** How much more a cell counts in choosing shades that is wholly unlike the picture's frame, and that lies in its middle. */
 const LEAN = 8;
 const LEAN_MIDDLE = 8;
@@ -120,7 +123,7 @@ export function shadePhoto(
   picture: Picture,
   plain: Cells,
   blobs: readonly Blob[],
-  { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background }: ShadeSettings,
+  { shades: wanted, most: cap = MOST_SUGGESTED, seed, narrow, background, calmer = 1 }: ShadeSettings,
   { mask, likely, faces = [], focus, smoothed }: KnownOfPhoto = {},
 ): Shaded {
   const { width: w, height: h } = plain;
@@ -188,18 +191,28 @@ export function shadePhoto(
             : NOT_GROUND;
     }
   const labels = cheapestLabels(costs, k);
-  calmLabels(labels, costs, w, h, k, CALM);
-  const rule = { least: Math.max(4, 0.25 * narrow ** 2), wanted: Math.max(6, 0.375 * narrow ** 2) };
+  calmLabels(labels, costs, w, h, k, calmer * CALM);
+  // in large masses nothing is kept that one or two pieces cannot show
+  const [area, width] =
+    calmer > 1 ? [MASSES.area * calmer, Math.min(MASSES.most, MASSES.width * Math.sqrt(calmer))] : [1, 1];
+  const rule = { least: Math.max(4, 0.25 * area * narrow ** 2), wanted: Math.max(6, 0.375 * area * narrow ** 2) };
   const clean = (): void => {
     mergeSpecks(labels, costs, w, h, k, { least: rule.least / 2, wanted: rule.wanted / 2 });
-    dropThin(labels, costs, w, h, k, Math.max(2, Math.round(0.375 * narrow)));
+    dropThin(labels, costs, w, h, k, Math.max(2, Math.round(0.375 * width * narrow)));
     mergeSpecks(labels, costs, w, h, k, rule);
   };
   clean();
   const given = colours.map((_, l) => l < grounds);
   for (let round = 0; round < 2; round++) {
     colours = fitColours(labels, seen, colours, given, matters);
-    shiftBorders(labels, colours, seen, SHIFT_PRICE, ground && background === 'calm' ? hold : undefined, detail);
+    shiftBorders(
+      labels,
+      colours,
+      seen,
+      calmer * SHIFT_PRICE,
+      ground && background === 'calm' ? hold : undefined,
+      detail,
+    );
     clean();
   }
   return {

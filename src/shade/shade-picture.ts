@@ -35,6 +35,8 @@ export interface ShadeOptions {
   readonly shades: number | 'auto';
   readonly background: Background;
   readonly seed: number;
+  /** how much dearer borders are than usual, 1 */
+  readonly calmer?: number;
   /** cells along the longer side, 192 */
   readonly grid?: number;
   /** what the picture is; found by itself where absent */
@@ -98,7 +100,14 @@ export async function shadePicture(
   const most = cloths && !again ? cloths.length : MOST_SUGGESTED;
   const shades =
     options.shades === 'auto' ? 'auto' : Math.max(2, Math.min(options.shades, again ? 255 : (cloths?.length ?? 255)));
-  const settings = { shades, seed, narrow, background, most: Math.max(2, Math.min(MOST_SUGGESTED, most)) } as const;
+  const settings = {
+    shades,
+    seed,
+    narrow,
+    background,
+    calmer: options.calmer ?? 1,
+    most: Math.max(2, Math.min(MOST_SUGGESTED, most)),
+  } as const;
   const {
     kind,
     plain,

@@ -27,6 +27,8 @@ export interface ShadeSettings {
   /** what `auto` may not exceed */
   readonly most?: number;
   readonly background?: Background;
+  /** how much dearer borders are than usual: a face is to be shown in few large masses */
+  readonly calmer?: number;
   readonly seed: number;
   /** the narrowest piece, in cells */
   readonly narrow: number;

@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { expect, test } from 'vitest';
 import { chooseCounts } from '../../src/compare/compare-picture.ts';
-import { readPicture } from '../../src/pipeline/read.ts';
+import { readPicture } from '../../src/pipeline/figure.ts';
 import { see, shade } from '../../src/pipeline/shade.ts';
 import { completeSettings } from '../../src/settings/settings.ts';
 import { fixture } from '../cli/run-program.ts';

@@ -7,7 +7,8 @@ import { type Corners, findSheet } from '../../src/picture/find-sheet.ts';
 import { openPicture, readPicture, showPart, squareSheet } from '../../src/picture/read-picture.ts';
 import { squareUp } from '../../src/picture/square-up.ts';
 
-import { readPart } from '../../src/pipeline/read.ts';
+import { findPart } from '../../src/pipeline/figure.ts';
+import { squareUp as asSheet } from '../../src/pipeline/read.ts';
 import { completeSettings } from '../../src/settings/settings.ts';
 import { inkOf } from '../../src/shade/find-ink.ts';
 import { findKind } from '../../src/shade/find-kind.ts';
@@ -94,7 +95,8 @@ describe('a photo of a sheet', () => {
   it('is left as it is where that is asked, and taken at the corners that are given', async () => {
     const file = 'photos/sheep-white-on-green.jpg';
     const bytes = new Uint8Array(readFileSync(join(root, file)));
-    const base = completeSettings();
+    const base = completeSettings({ background: 'keep', show: 'picture' });
+    const readPart = (whole: Parameters<typeof findPart>[0], s: typeof base) => findPart(asSheet(whole, s), s);
     const opened = await openPicture(bytes, file);
     const plain = await readPart(opened, base);
     expect(plain.picture.source.sheet).toBeUndefined();

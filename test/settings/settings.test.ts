@@ -156,7 +156,7 @@ function watched(settings: Settings): { settings: Settings; read: Set<string> } 
 describe('what each stage reads', () => {
   it('is what the table says', async () => {
     const { readFile } = await import('node:fs/promises');
-    const { readPicture } = await import('../../src/pipeline/read.ts');
+    const { readPicture } = await import('../../src/pipeline/figure.ts');
     const { see, shade } = await import('../../src/pipeline/shade.ts');
     const { fitPieces } = await import('../../src/pipeline/fit.ts');
     const { numberBlock, proveBlock } = await import('../../src/pipeline/number.ts');
@@ -169,7 +169,7 @@ describe('what each stage reads', () => {
       readBy.set(stage, read);
       return s;
     };
-    const read = await readPicture(bytes, 'fox.svg', watch('read'));
+    const read = await readPicture(bytes, 'fox.svg', watch('figure'));
     const seen = await see(read, watch('shade'));
     const shading = await shade(seen, watch('shade'));
     const [fitted] = fitPieces(shading, watch('fit'));

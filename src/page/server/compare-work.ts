@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { chooseCounts, comparePicture } from '../../compare/compare-picture.ts';
 import type { CompareJobs } from '../../compare/jobs.ts';
-import { readPicture } from '../../pipeline/read.ts';
+import { readPicture } from '../../pipeline/figure.ts';
 import { see } from '../../pipeline/shade.ts';
 import type { Progress } from '../../pipeline/work.ts';
 import { Pool } from '../../threads/pool.ts';

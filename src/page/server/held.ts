@@ -1,8 +1,9 @@
 // A work that is open: what of it lies on disk, what is being made of it, and how it is told to the view.
 import type { Block } from '../../block.ts';
+import type { Foreseen } from '../../pipeline/figure.ts';
 import type { Stage, Work } from '../api.ts';
 import type { Asked } from './crew.ts';
-import type { Foreseen, MadeWork } from './jobs.ts';
+import type { MadeWork } from './jobs.ts';
 import type { Step, WorkFile } from './keep.ts';
 import { sayChange } from './settings.ts';
 

@@ -1,8 +1,8 @@
 // What the page asks of its threads, and what they answer: plain data that can be handed over.
 import type { Block, Fabric } from '../../block.ts';
 import type { BlockChange } from '../../data.ts';
+import type { Foreseen } from '../../pipeline/figure.ts';
 import type { Settings } from '../../settings/settings.ts';
-import type { Guess } from '../../shade/find-subject.ts';
 import { type JobTable, job } from '../../threads/jobs.ts';
 import type { FabricList, Format, SheetLine, Summary, WorkChoices, WorkCloth, WorkComparison } from '../api.ts';
 
@@ -38,10 +38,6 @@ export interface ToMake {
 /** What takes long and may be wanted soon: asked while nobody waits. */
 export interface ToForesee {
   readonly picture: PictureFile;
-}
-export interface Foreseen {
-  /** where the subject of the whole picture is; absent where it is no photo, or nothing stands out */
-  readonly guess?: Guess;
 }
 export interface MadeWork extends Facts {
   readonly block: Block;

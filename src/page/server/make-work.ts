@@ -6,16 +6,16 @@ import { readBlock } from '../../block.ts';
 import { checkBlock } from '../../check/check-block.ts';
 import type { FitFound } from '../../fit/fit-partition.ts';
 import { type OpenedPicture, openPicture } from '../../picture/read-picture.ts';
+import { type Foreseen, findPart, kindOf, lookAhead, type ReadPicture } from '../../pipeline/figure.ts';
 import { fitPieces } from '../../pipeline/fit.ts';
 import { isBlockFile } from '../../pipeline/judge.ts';
 import { numberBlock, proveBlock } from '../../pipeline/number.ts';
-import { findSubject, type ReadPicture, readPart } from '../../pipeline/read.ts';
+import { squareUp } from '../../pipeline/read.ts';
 import { see, shade } from '../../pipeline/shade.ts';
 import type { Progress } from '../../pipeline/work.ts';
 import { UserError } from '../../problems/problem.ts';
 import type { Stage } from '../../settings/fields.ts';
 import { keyOfStage, type Settings } from '../../settings/settings.ts';
-import { type Guess, guessSubject } from '../../shade/find-subject.ts';
 import { loadOpenCv } from '../../shade/opencv.ts';
 import { writeRegions } from '../../shade/regions-file.ts';
 import type { SeenPicture } from '../../shade/see-picture.ts';
@@ -23,7 +23,7 @@ import type { ShadingFound } from '../../shade/shade-picture.ts';
 import { mm } from '../../units.ts';
 import type { Box, WorkChoices } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { Foreseen, MadeWork, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
+import type { MadeWork, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
 import { Kept } from './kept.ts';
 import { sketchRead, sketchShading } from './sketch.ts';
 
@@ -33,7 +33,7 @@ const seen = new Kept<ReadPicture>(3);
 const sketched = new Kept<ReadPicture>(3);
 /** what was seen in each picture last: another part of it is much like it */
 const likes = new Kept<SeenPicture>(4);
-const guessed = new Kept<Foreseen>(4);
+const known = new Kept<Foreseen>(4);
 const shaded = new Kept<ShadingFound>(6);
 const fitted = new Kept<FitFound>(12);
 
@@ -67,10 +67,9 @@ const openKept = (file: PictureFile): Promise<OpenedPicture> =>
 
 /** Where the subject is, before anyone asks for it: it takes longer than all the rest of a first look. */
 export async function foresee({ picture }: ToForesee): Promise<Foreseen> {
-  return foreseenOf(await findSubject(await openKept(picture)));
+  const opened = await openKept(picture);
+  return (await kindOf(opened, { kind: 'auto' })) === 'photo' ? lookAhead(opened) : { faces: [] };
 }
-
-const foreseenOf = (guess: Guess | undefined): Foreseen => (guess ? { guess } : {});
 
 export async function makeWork(
   { picture: file, settings, look, foreseen }: ToMake,
@@ -78,42 +77,35 @@ export async function makeWork(
   part: (made: MadeWork) => void,
 ): Promise<MadeWork> {
   const keyFor = (stage: Stage): string => `${file.path} ${keyOfStage(stage, settings)}`;
-  const [readKey, seenKey, shadeKey, fitKey] = [keyFor('read'), keyFor('see'), keyFor('shade'), keyFor('fit')];
+  const [partKey, seenKey, shadeKey, fitKey] = [keyFor('figure'), keyFor('see'), keyFor('shade'), keyFor('fit')];
 
-  const shown = await read.get(readKey, async () => {
+  const shown = await read.get(partKey, async () => {
     progress.stage('looking at the picture');
-    const picture = await openKept(file);
-    return readPart(picture, settings, progress, async (whole, frame, kind) => {
-      const known = await guessed.get(keyOf(file.path, whole.sheet, frame, kind), async () => {
+    const whole = squareUp(await openKept(file), settings);
+    return findPart(whole, settings, progress, (opened, frame) =>
+      known.get(keyOf(file.path, opened.sheet, frame), async () => {
         // it was foreseen in the picture as it is, not on the sheet that the picture shows
-        if (!frame && !whole.sheet && foreseen && (!kind || foreseen.guess)) return foreseen;
-        return foreseenOf(await findSubject(whole, frame, kind));
-      });
-      return known.guess;
-    });
+        if (!frame && !opened.sheet && foreseen) return foreseen;
+        return lookAhead(opened, frame);
+      }),
+    );
   });
-  /** in the part that the block shows, where the person drew that part */
-  const guessIn = async (): Promise<Guess | undefined> =>
-    (await guessed.get(readKey, async () => foreseenOf(await guessSubject(shown.picture, shown.frame)))).guess;
   const { sheet: squared } = shown.picture.source;
   const likeKey = keyOf(file.path, squared, settings.kind);
   if (look && !fitted.has(fitKey)) {
     const first: Settings = { ...settings, effort: 'glance' };
     const like = likes.peek(likeKey);
-    // a first look at a part that was drawn by hand makes do with what was seen in the whole picture
-    const whole = !squared && !shown.frame && !guessed.has(readKey) ? foreseen?.guess : undefined;
-    const sketch = (): Promise<ReadPicture> =>
-      sketchRead(shown, settings, { ...(like && { like }), guessIn: async () => whole ?? guessIn() });
+    const sketch = (): Promise<ReadPicture> => sketchRead(shown, settings, { ...(like && { like }) });
     const shading = shaded.peek(shadeKey) ?? (await sketchShading(await sketched.get(seenKey, sketch), settings));
     part(await finish(shading, shown, first, fitPieces(shading, first, undefined, progress).at(-1)!));
   }
   const shading = await shaded.get(shadeKey, async () => {
-    const known = await seen.get(seenKey, async () => {
+    const sight = await seen.get(seenKey, async () => {
       progress.stage('looking at the picture');
-      return see(shown, settings, { guessIn });
+      return see(shown, settings);
     });
-    likes.put(likeKey, known.seen!);
-    return shade(known, settings, progress);
+    likes.put(likeKey, sight.seen!);
+    return shade(sight, settings, progress);
   });
   const pieces = await fitted.get(fitKey, async () => fitPieces(shading, settings, undefined, progress).at(-1)!);
   const made = await finish(shading, shown, settings, pieces);

@@ -97,7 +97,22 @@ export function sayChange(keys: readonly SettingName[], s: Settings): string {
     case 'mostPieces':
       return `${s.mostPieces} pieces a section`;
     case 'background':
-      return { keep: 'the background as it is', calm: 'a calm background', plain: 'a plain background' }[s.background];
+      return {
+        auto: 'the background by what is found',
+        keep: 'the background as it is',
+        calm: 'a calm background',
+        plain: 'a plain background',
+      }[s.background];
+    case 'show':
+      return { auto: 'what suits the picture', head: 'the head', animal: 'the whole animal', picture: 'the picture' }[
+        s.show
+      ];
+    case 'eyes':
+      return s.eyes === 'auto' ? 'eyes as they are found' : s.eyes.length ? 'the eyes' : 'no eyes';
+    case 'nose':
+      return s.nose === 'auto' ? 'the nose as it is found' : s.nose.length ? 'the nose' : 'no nose';
+    case 'backgroundColour':
+      return s.backgroundColour ? `a background of ${s.backgroundColour}` : 'a background that suits the animal';
     case 'kind':
       return s.kind === 'auto' ? 'the kind found by itself' : `the picture as ${s.kind}`;
     case 'lines':

@@ -2,11 +2,11 @@
 // the time, and less where the copy has been looked at before; the full block is fitted to the shades as they are.
 import sharp from 'sharp';
 import type { Shading } from '../../data.ts';
-import type { ReadPicture } from '../../pipeline/read.ts';
-import { see, shadeOptions } from '../../pipeline/shade.ts';
+import type { ReadPicture } from '../../pipeline/figure.ts';
+import { see, shade } from '../../pipeline/shade.ts';
 import type { Settings } from '../../settings/settings.ts';
 import type { SeenBefore } from '../../shade/see-picture.ts';
-import { type ShadingFound, shadePicture } from '../../shade/shade-picture.ts';
+import type { ShadingFound } from '../../shade/shade-picture.ts';
 
 /** pixels along the longer side of the copy, four a cell */
 const SIDE = 384;
@@ -26,10 +26,8 @@ export async function sketchRead(read: ReadPicture, settings: Settings, known: S
   return see({ ...read, picture }, settings, known, GRID);
 }
 
-export async function sketchShading(small: ReadPicture, settings: Settings): Promise<ShadingFound> {
-  const options = { ...shadeOptions(small, settings), grid: GRID };
-  return twice(await shadePicture(small.picture, options, undefined, small.seen));
-}
+export const sketchShading = async (small: ReadPicture, settings: Settings): Promise<ShadingFound> =>
+  twice(await shade(small, settings, undefined, undefined, GRID));
 
 /** Each cell as four. */
 function twice<S extends Shading>(shading: S): S {

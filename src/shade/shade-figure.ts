@@ -1,0 +1,122 @@
+// Shades a picture of which the figure is known: large masses, symmetric where the face is seen from the front, one calm ground that
+// all of the outline shows on, eyes and nose as shapes. Takes a Picture and what is drawn of the face, gives a Shading.
+import { hexOfOklab, type Lab, oklabOfHex } from '../colour/oklab.ts';
+import type { FaceShape, Picture, Report } from '../data.ts';
+import { blurChannels, type Cells } from './cells.ts';
+import { alongOutline, groundFor } from './figure-ground.ts';
+import { fabricsOf, orderShades } from './make-fabrics.ts';
+import { mirrorCells, paintOver, smoothMask } from './mirror-cells.ts';
+import { markingsDiffer, mirrorLabels } from './mirror-labels.ts';
+import type { SeenPicture } from './see-picture.ts';
+import { type ShadeOptions, type ShadingFound, shadePicture } from './shade-picture.ts';
+import { cellsNear, showFace } from './show-face.ts';
+
+/** What is to be seen of a face on the block. */
+export interface FaceOnBlock {
+  readonly shapes: readonly FaceShape[];
+  /** share of the block's width */
+  readonly axis?: number;
+  /** the head's box as shares of the block: left, top, width, height */
+  readonly head?: readonly [number, number, number, number];
+}
+
+export interface FigureShadeOptions extends ShadeOptions {
+  /** pieces that the block is to have at most: they set how calm the masses are */
+  readonly pieces?: number;
+}
+
+export interface FigureShading extends ShadingFound {
+  readonly face: {
+    /** fabrics for eyes and nose alone, beside the others */
+    readonly scraps: number;
+    readonly faint: readonly FaceShape['kind'][];
+    /** whether both halves were made alike */
+    readonly mirrored: boolean;
+  };
+  /** share of the outline that shows on the ground: L* gap of 20 or more */
+  readonly shows?: number;
+}
+
+/** How much dearer borders are than in other photos for 80 pieces; fewer pieces show larger masses. */
+const CALMER = 8;
+const USUAL_PIECES = 80;
+const LEAST_CALM = 4;
+/** Cells of blur of the picture's colours and of the outline. */
+const MASS_BLUR = 1.2;
+const OUTLINE_BLUR = 2;
+/** Share of the block about an eye or a nose that is painted over with it: lashes, lids and shadows belong to it. */
+const AROUND = 0.012;
+
+/** `groundColour` is what the person chose for the ground, "#rrggbb". */
+export async function shadeFigure(
+  picture: Picture,
+  options: FigureShadeOptions,
+  seen: SeenPicture,
+  face: FaceOnBlock,
+  groundColour?: string,
+  report?: Report,
+): Promise<FigureShading> {
+  const known = face.head
+    ? { faces: [{ x: face.head[0] + face.head[2] / 2, y: face.head[1] + face.head[3] / 2, r: face.head[2] / 2 }] }
+    : {};
+  const { width: w, height: h } = seen.plain;
+  const own = seen.subject?.mask;
+  let axis = own && face.axis;
+  if (axis !== undefined) {
+    const light = Float32Array.from({ length: w * h }, (_, i) => seen.plain.lab[3 * i]!);
+    const [, y, hw, hh] = face.head ?? [0, 0, 1, 1];
+    const rows = [
+      Math.max(0, Math.floor(y * h)),
+      Math.min(h, Math.ceil((y + hh) * h)),
+      Math.round((hw * w) / 2),
+    ] as const;
+    if (markingsDiffer(light, own!, w, axis, rows)) axis = undefined;
+  }
+  const mask = own && smoothMask(own, w, h, OUTLINE_BLUR, axis);
+  const holes = face.shapes.filter((s) => s.within === undefined).map((s) => cellsNear(s.outline, w, h, AROUND));
+  const even = (cells: Cells): Cells => {
+    const bare = paintOver(cells, holes);
+    return axis === undefined ? bare : mirrorCells(bare, axis, own);
+  };
+  const masses = (cells: Cells): Cells => ({ ...cells, lab: blurChannels(cells.lab, w, h, 3, MASS_BLUR) });
+  const sight: SeenPicture = {
+    ...{ ...seen, ...known, plain: even(seen.plain) },
+    ...(seen.calm && { calm: masses(even(seen.calm)) }),
+    ...(mask && { subject: { mask, share: mask.reduce((t, v) => t + v, 0) / mask.length } }),
+    ...(face.shapes.length > 0 && { blobs: [] }),
+  };
+  const calmer = Math.max(LEAST_CALM, CALMER * (USUAL_PIECES / (options.pieces ?? USUAL_PIECES)));
+  const shaded = await shadePicture(picture, { calmer, ...options, focus: [] }, report, sight);
+  let labels: Uint8Array = Uint8Array.from(shaded.labels);
+  if (axis !== undefined) labels = Uint8Array.from(mirrorLabels(labels, w, h, axis, shaded.fabrics.length));
+  let ground: number | undefined;
+  if (mask && options.background === 'plain') {
+    const counts = new Uint32Array(shaded.fabrics.length);
+    for (let i = 0; i < w * h; i++) if (!mask[i]) counts[labels[i]!]!++;
+    ground = counts.indexOf(Math.max(...counts));
+  }
+  let colours: Lab[] = shaded.fabrics.map((f) => oklabOfHex(f.colour));
+  let shows: number | undefined;
+  if (ground !== undefined) {
+    const shares = alongOutline(labels, mask!, w, h, colours.length);
+    const along = colours
+      .map((colour, l) => ({ colour, share: l === ground ? 0 : shares[l]! }))
+      .filter((a) => a.share > 0.004);
+    const chosen = groundFor(colours[ground]!, along);
+    const colour = groundColour ? oklabOfHex(groundColour) : chosen.colour;
+    shows = chosen.shows;
+    colours = colours.map((c, l) => (l === ground ? colour : c));
+  }
+  const groundHex = ground === undefined ? undefined : hexOfOklab(colours[ground]!);
+  const ordered = orderShades(labels, colours);
+  const shading = { ...shaded, labels: ordered.labels, fabrics: fabricsOf(ordered.colours) };
+  const groundNow = groundHex === undefined ? undefined : ordered.order[ground!]!;
+  const shown = showFace(shading, face.shapes, groundNow);
+  return {
+    ...shaded,
+    ...shown.shading,
+    ...(axis !== undefined && { axis }),
+    face: { scraps: shown.scraps, faint: shown.faint, mirrored: axis !== undefined },
+    ...(shows !== undefined && { shows }),
+  };
+}
