@@ -12,8 +12,9 @@ const NOSE_GAP = 18;
 /** What a step of OKLab's a and b counts for beside L*. */
 const TINT = 130;
 /** An iris is at least this light and this much lighter than its pupil, L*; a pupil at most so light. */
-const IRIS_LIGHT = 52;
-const IRIS_OVER = 34;
+const IRIS_LIGHT = 46;
+const IRIS_GAP = 21;
+const IRIS_OVER = 28;
 const PUPIL_DARK = 16;
 /** A shade of the picture serves where it is no farther from the part's own colour than this (OKLab). */
 const SERVES = 0.1;
@@ -32,6 +33,8 @@ const IRIS_HUES = [
   [220, 275],
 ] as const;
 const BROWN_HUE = 72;
+/** where the corners of such a shape lie along its upper and lower side */
+const CORNER = 0.23;
 const LIGHTEST = 92;
 
 export interface FaceShown {
@@ -75,6 +78,14 @@ function near(outline: readonly Point[], [x, y]: Point, by: number): boolean {
     if (Math.hypot(x - a[0] - t * dx, y - a[1] - t * dy) <= by) return true;
   }
   return false;
+}
+
+/** A box of four corners, clockwise from the left top, as a shape of six that is pointed at its sides. */
+function pointed(box: readonly Point[]): readonly Point[] {
+  if (box.length !== 4) return box;
+  const [a, b, c, d] = box as [Point, Point, Point, Point];
+  const on = (p: Point, q: Point, t: number): Point => [p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])];
+  return [on(a, d, 0.5), on(a, b, CORNER), on(a, b, 1 - CORNER), on(b, c, 0.5), on(d, c, 1 - CORNER), on(d, c, CORNER)];
 }
 
 /** The cells of a w x h grid whose middles lie in an outline (shares of the block) or within `by` of it. */
@@ -186,14 +197,14 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   let parts = shapes;
   for (const eye of shapes.filter(hasPupil)) {
     if (pairFabric.has(keyOf(eye)) || parts !== shapes) continue;
-    const fabric = fabricOf(eye, roundOf(eye, shapes), EYE_GAP, true);
+    const fabric = fabricOf(eye, roundOf(eye, shapes), IRIS_GAP, true);
     if (fabric !== undefined) pairFabric.set(keyOf(eye), fabric);
     else
       parts = shapes
         .filter((s) => s.within === undefined)
         .map((s) => {
           const pupil = shapes.find((o) => o.within !== undefined && shapes[o.within] === s);
-          return pupil ? { ...s, colour: pupil.colour } : s;
+          return pupil ? { ...s, colour: pupil.colour, outline: pointed(s.outline) } : s;
         });
   }
   for (const shape of parts) {
