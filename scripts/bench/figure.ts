@@ -1,6 +1,7 @@
 // What the figure is worth: blocks of the labelled pets, made in three ways, judged by measure-figure.mjs, which shares no code with the
-// project. npx tsx scripts/bench/figure.ts [WORD …] [--pieces 80] [--ways head,auto,given] [--out FOLDER] [--keep FOLDER] [--shade-only]
+// project. npx tsx scripts/bench/figure.ts [WORD …] [--pieces 80] [--ways head,auto,given] [--out FOLDER] [--keep FOLDER] [--shade-only] [--heads]
 // head   the head fills the block, eyes and nose given from the labels      auto   all found by itself      given   as auto, eyes and nose given
+// --heads only says how much the head's box overlaps the label's, eyes and nose given (area of both over area of either).
 // Prints what reads and lays the blocks on one sheet: FOLDER/figure.png.
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -57,6 +58,9 @@ const judge = (await import(pathToFileURL(join(shared, 'tools', 'measure-figure.
   };
   summarise(all: unknown[]): unknown;
 };
+
+const fileOf = (name: string): string =>
+  ['fixtures', 'measure-only'].map((d) => join(shared, 'pictures', d, 'photos', name)).find(existsSync)!;
 
 async function askBefore(opened: OpenedPicture): Promise<{ guess?: Guess; faces: Disc[] }> {
   const file = keep && join(keep, `${opened.name}.json`);
@@ -188,11 +192,42 @@ function turnPart<P extends { x: number; y: number; w: number; h: number }>(
 const names = Object.keys(labels).filter(
   (n) => labels[n]!.usable && (words.length ? words.some((v) => n.includes(v)) : !n.startsWith('fmt-')),
 );
+
+/** Area that two boxes share over the area of both together. */
+function overlap(a: readonly number[], b: readonly number[]): number {
+  const side = (i: number): number =>
+    Math.max(0, Math.min(a[i]! + a[i + 2]!, b[i]! + b[i + 2]!) - Math.max(a[i]!, b[i]!));
+  const both = side(0) * side(1);
+  return both / (a[2]! * a[3]! + b[2]! * b[3]! - both);
+}
+
+if (process.argv.includes('--heads')) {
+  const overlaps: number[] = [];
+  for (const name of names) {
+    const label = labels[name]!;
+    const opened = await openPicture(readFileSync(fileOf(name)), name);
+    const { guess, faces } = await askBefore(opened);
+    const figure = findFigure(opened, guess, {
+      aspect: 1,
+      faces,
+      eyes: label.eyes,
+      ...(label.nose && { nose: label.nose }),
+    });
+    const own = figure.head && label.head ? overlap(figure.head.box, label.head) : 0;
+    overlaps.push(own);
+    console.log(
+      `${own.toFixed(2)} ${name} (${label.view}) ${figure.head?.box.map((v) => v.toFixed(2))} for ${label.head}`,
+    );
+  }
+  console.log(
+    `the head's box overlaps the label's by .7 on ${overlaps.filter((v) => v >= 0.7).length} of ${overlaps.length}, by .6 on ${overlaps.filter((v) => v >= 0.6).length}`,
+  );
+  process.exit(0);
+}
 const rows: Buffer[] = [];
 const all: Record<string, unknown[]> = {};
 for (const name of names) {
-  const file = ['fixtures', 'measure-only'].map((d) => join(shared, 'pictures', d, 'photos', name)).find(existsSync)!;
-  const opened = await openPicture(readFileSync(file), name);
+  const opened = await openPicture(readFileSync(fileOf(name)), name);
   const tiles: Buffer[] = [];
   for (const way of ways) {
     const made = await make(opened, labels[name]!, way !== 'auto', way === 'head' ? 'head' : 'auto');

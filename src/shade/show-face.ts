@@ -18,6 +18,8 @@ const IRIS_OVER = 28;
 const PUPIL_DARK = 16;
 /** A shade of the picture serves where it is no farther from the part's own colour than this (OKLab). */
 const SERVES = 0.1;
+/** Share of what lies about a part, from which a shade is there. */
+const TOUCHES = 0.03;
 /** Share of the block about a part in which its cells weigh more, and how much more. */
 const ABOUT = 0.035;
 const WEIGHT = 10;
@@ -107,11 +109,11 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   const shades = colours.length;
   const outer = shapes.filter((s) => s.within === undefined);
   /** what lies round a part: its labels by how much of the ring they have */
-  const ringOf = (shape: FaceShape): { label: number; share: number }[] => {
+  const ringOf = (shape: FaceShape, reach = ABOUT / 2): { label: number; share: number }[] => {
     const inside = new Set(cellsNear(shape.outline, w, h, 0));
     const counts = new Map<number, number>();
     let n = 0;
-    for (const i of cellsNear(shape.outline, w, h, ABOUT / 2)) {
+    for (const i of cellsNear(shape.outline, w, h, reach)) {
       if (inside.has(i)) continue;
       counts.set(labels[i]!, (counts.get(labels[i]!) ?? 0) + 1);
       n++;
@@ -132,6 +134,10 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
     if (to !== undefined) for (const i of cellsNear(eye.outline, w, h, CALM_ABOUT)) labels[i] = to;
   }
   const levelOf = (l: number): number => lightness(hexOfOklab(colours[l]!));
+  // a shade that lies about an eye or a nose anywhere would run into it
+  const touching = new Set<number>();
+  for (const shape of outer)
+    for (const { label, share } of ringOf(shape, ABOUT)) if (share > TOUCHES) touching.add(label);
   const faint: FaceShape['kind'][] = [];
   const made: number[] = [];
   interface Round {
@@ -159,7 +165,12 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
       }))
       .filter(
         ({ c, l, far }) =>
-          l !== ground && far < SERVES && stands(c) >= 0.8 && levelOf(l) >= low - 1 && levelOf(l) <= high + 4,
+          l !== ground &&
+          far < SERVES &&
+          !touching.has(l) &&
+          stands(c) >= 0.8 &&
+          levelOf(l) >= low - 1 &&
+          levelOf(l) <= high + 4,
       )
       .sort((p, q) => p.far - q.far || p.l - q.l)[0];
     if (known) return known.l;
