@@ -30,8 +30,7 @@ import {
   pairOf,
 } from '../src/figure/pairs.ts';
 import { type OpenedPicture, openPicture, showPart } from '../src/picture/read-picture.ts';
-import { guessOpened } from '../src/pipeline.ts';
-import { findFaces } from '../src/shade/find-faces.ts';
+import { lookAhead } from '../src/pipeline/figure.ts';
 import { addScatter, emptyScatter, type Scatter, solveDiscriminant, teachLogistic } from './teach.ts';
 
 interface Label {
@@ -88,9 +87,7 @@ async function askBefore(opened: OpenedPicture): Promise<{ guess?: Likely; faces
     };
     return { faces, ...(guess && { guess: { ...guess, likely: Float32Array.from(guess.likely) } }) };
   }
-  const guess = await guessOpened(opened);
-  const whole = await showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });
-  const faces = await findFaces(whole);
+  const { guess, faces } = await lookAhead(opened);
   if (keep)
     writeFileSync(
       keep,

@@ -33,6 +33,8 @@ const MOST_UNLIKE = 1.15;
 const IRIS_FROM = 3.06;
 const MOST_WIDER = 1.35;
 const MOST_FLAT = 0.72;
+/** radians of tilt up to which strips stand upright enough */
+const LEVEL = 0.1;
 /** A pupil's share of its eye's width. */
 const PUPIL = 0.36;
 /** How much narrower a nose is below than above; and wider than this, in mm of a 12 in block, it is no nose. */
@@ -162,6 +164,7 @@ export function drawFace(
     e.w >= three || (three <= MOST_WIDER * e.w && three <= OF_DISTANCE * (apart ?? 0));
   const irises =
     eyes.length > 0 &&
+    Math.abs(rest) < LEVEL &&
     eyes.every(room) &&
     figure.eyes.some((e) => e.iris !== undefined && lightness(e.iris) - lightness(e.pupil ?? '#1a1614') >= IRIS_GAP);
   if (irises) eyes = eyes.map((e) => ({ ...e, w: Math.max(e.w, three), h: Math.max(e.h, MOST_FLAT * three) }));
@@ -178,7 +181,7 @@ export function drawFace(
       // iris, pupil, iris: three strips between two level lines
       shapes.push({
         kind: 'eye',
-        outline: share(box(e.x - e.w / 2, e.y - 0.42 * e.h, e.x + e.w / 2, e.y + 0.42 * e.h), e),
+        outline: share(box(e.x - e.w / 2, e.y - 0.46 * e.h, e.x + e.w / 2, e.y + 0.46 * e.h), e),
         colour: iris,
         ...pair,
       });
@@ -186,7 +189,7 @@ export function drawFace(
       const half = (PUPIL * e.w) / 2;
       shapes.push({
         kind: 'pupil',
-        outline: share(box(e.x - half, e.y - 0.42 * e.h, e.x + half, e.y + 0.42 * e.h), e),
+        outline: share(box(e.x - half, e.y - 0.46 * e.h, e.x + half, e.y + 0.46 * e.h), e),
         colour: pupil,
         within,
         ...(eyes.length === 2 && { pair: 2 }),

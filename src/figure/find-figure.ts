@@ -41,6 +41,9 @@ const EYE = { reach: 0.42, wide: 0.28, least: 0.16, most: 0.46 };
 const MOVED = 0.14;
 const NOSE = { reach: 0.5, wide: 0.38, high: 0.3, least: 0.24, most: 0.75 };
 
+/** A profile's head is no larger than this share of the animal. */
+const MOST_OF_ANIMAL = 0.75;
+
 type Place = readonly [x: number, y: number];
 
 /** The distance of the eyes where only one is known: a seventh of the subject's smaller side. */
@@ -162,6 +165,9 @@ export function findFigure(
     const head = findHead(place, guess);
     crop = cropHead(place, head, options.aspect, front);
     box = uprightBox(place, head);
+    // a head as large as the animal is none: what was given for its nose is a trunk's tip, or its feet
+    const [, , across, down] = boxOfLikely(guess, pixels);
+    if (!b && crop.box[2] > MOST_OF_ANIMAL * Math.max(across, down)) crop = undefined;
   }
   const chosen = chooseShow(crop, animal, byHand !== undefined);
   const show = asked ?? chosen.show;

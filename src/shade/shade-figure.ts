@@ -41,6 +41,8 @@ export interface FigureShading extends ShadingFound {
 const CALMER = 8;
 const USUAL_PIECES = 80;
 const LEAST_CALM = 4;
+/** A mass is at least this share of the block wide: 1/2 in of 12. */
+const MASS_WIDTH = 24;
 /** Cells of blur of the picture's colours and of the outline. */
 const MASS_BLUR = 1.2;
 const OUTLINE_BLUR = 2;
@@ -86,7 +88,9 @@ export async function shadeFigure(
     ...(face.shapes.length > 0 && { blobs: [] }),
   };
   const calmer = Math.max(LEAST_CALM, CALMER * (USUAL_PIECES / (options.pieces ?? USUAL_PIECES)));
-  const shaded = await shadePicture(picture, { calmer, ...options, focus: [] }, report, sight);
+  // small pieces for eyes make the masses no smaller
+  const smallest = Math.max(options.smallest, Math.min(...options.size) / MASS_WIDTH);
+  const shaded = await shadePicture(picture, { calmer, ...options, smallest, focus: [] }, report, sight);
   let labels: Uint8Array = Uint8Array.from(shaded.labels);
   if (axis !== undefined) labels = Uint8Array.from(mirrorLabels(labels, w, h, axis, shaded.fabrics.length));
   let ground: number | undefined;

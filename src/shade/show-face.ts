@@ -12,11 +12,14 @@ const NOSE_GAP = 18;
 /** What a step of OKLab's a and b counts for beside L*. */
 const TINT = 130;
 /** An iris is at least this light and this much lighter than its pupil, L*; a pupil at most so light. */
-const IRIS_LIGHT = 52;
-const IRIS_OVER = 34;
+const IRIS_LIGHT = 46;
+const IRIS_GAP = 21;
+const IRIS_OVER = 28;
 const PUPIL_DARK = 16;
 /** A shade of the picture serves where it is no farther from the part's own colour than this (OKLab). */
 const SERVES = 0.1;
+/** Share of what lies about a part, from which a shade is there. */
+const TOUCHES = 0.03;
 /** Share of the block about a part in which its cells weigh more, and how much more. */
 const ABOUT = 0.035;
 const WEIGHT = 10;
@@ -32,6 +35,8 @@ const IRIS_HUES = [
   [220, 275],
 ] as const;
 const BROWN_HUE = 72;
+/** where the corners of such a shape lie along its upper and lower side */
+const CORNER = 0.23;
 const LIGHTEST = 92;
 
 export interface FaceShown {
@@ -77,6 +82,14 @@ function near(outline: readonly Point[], [x, y]: Point, by: number): boolean {
   return false;
 }
 
+/** A box of four corners, clockwise from the left top, as a shape of six that is pointed at its sides. */
+function pointed(box: readonly Point[]): readonly Point[] {
+  if (box.length !== 4) return box;
+  const [a, b, c, d] = box as [Point, Point, Point, Point];
+  const on = (p: Point, q: Point, t: number): Point => [p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])];
+  return [on(a, d, 0.5), on(a, b, CORNER), on(a, b, 1 - CORNER), on(b, c, 0.5), on(d, c, 1 - CORNER), on(d, c, CORNER)];
+}
+
 /** The cells of a w x h grid whose middles lie in an outline (shares of the block) or within `by` of it. */
 export function cellsNear(outline: readonly Point[], w: number, h: number, by: number): number[] {
   const xs = outline.map((p) => p[0]);
@@ -96,11 +109,11 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   const shades = colours.length;
   const outer = shapes.filter((s) => s.within === undefined);
   /** what lies round a part: its labels by how much of the ring they have */
-  const ringOf = (shape: FaceShape): { label: number; share: number }[] => {
+  const ringOf = (shape: FaceShape, reach = ABOUT / 2): { label: number; share: number }[] => {
     const inside = new Set(cellsNear(shape.outline, w, h, 0));
     const counts = new Map<number, number>();
     let n = 0;
-    for (const i of cellsNear(shape.outline, w, h, ABOUT / 2)) {
+    for (const i of cellsNear(shape.outline, w, h, reach)) {
       if (inside.has(i)) continue;
       counts.set(labels[i]!, (counts.get(labels[i]!) ?? 0) + 1);
       n++;
@@ -121,6 +134,10 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
     if (to !== undefined) for (const i of cellsNear(eye.outline, w, h, CALM_ABOUT)) labels[i] = to;
   }
   const levelOf = (l: number): number => lightness(hexOfOklab(colours[l]!));
+  // a shade that lies about an eye or a nose anywhere would run into it
+  const touching = new Set<number>();
+  for (const shape of outer)
+    for (const { label, share } of ringOf(shape, ABOUT)) if (share > TOUCHES) touching.add(label);
   const faint: FaceShape['kind'][] = [];
   const made: number[] = [];
   interface Round {
@@ -148,7 +165,12 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
       }))
       .filter(
         ({ c, l, far }) =>
-          l !== ground && far < SERVES && stands(c) >= 0.8 && levelOf(l) >= low - 1 && levelOf(l) <= high + 4,
+          l !== ground &&
+          far < SERVES &&
+          !touching.has(l) &&
+          stands(c) >= 0.8 &&
+          levelOf(l) >= low - 1 &&
+          levelOf(l) <= high + 4,
       )
       .sort((p, q) => p.far - q.far || p.l - q.l)[0];
     if (known) return known.l;
@@ -186,14 +208,14 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   let parts = shapes;
   for (const eye of shapes.filter(hasPupil)) {
     if (pairFabric.has(keyOf(eye)) || parts !== shapes) continue;
-    const fabric = fabricOf(eye, roundOf(eye, shapes), EYE_GAP, true);
+    const fabric = fabricOf(eye, roundOf(eye, shapes), IRIS_GAP, true);
     if (fabric !== undefined) pairFabric.set(keyOf(eye), fabric);
     else
       parts = shapes
         .filter((s) => s.within === undefined)
         .map((s) => {
           const pupil = shapes.find((o) => o.within !== undefined && shapes[o.within] === s);
-          return pupil ? { ...s, colour: pupil.colour } : s;
+          return pupil ? { ...s, colour: pupil.colour, outline: pointed(s.outline) } : s;
         });
   }
   for (const shape of parts) {
