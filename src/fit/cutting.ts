@@ -17,6 +17,7 @@ interface Engine {
   room(bytes: number): number;
   setLimits(...inOrder: number[]): void;
   setPrices(...inOrder: number[]): void;
+  setMirror(axis: number, trim: number, scale: number): void;
   setBorders(count: number, ...addresses: number[]): void;
   startCutting(...inOrder: number[]): number;
   reprice(): number;
@@ -54,6 +55,18 @@ export interface CuttingInput {
   readonly limits: FitLimits;
   readonly prices: FitPrices;
   readonly seed: number;
+  /** what is handed in is the left half of a mirrored block: see mirror.ts */
+  readonly mirror?: Half | undefined;
+}
+
+/** The half of a mirrored block that is cut. */
+export interface Half {
+  /** its width, mm: the axis is its right edge, which may run through the middle of a column that is not in the grid */
+  readonly axis: number;
+  /** what lies left of this has no mirror image within the block, mm */
+  readonly trim: number;
+  /** cells a mm across */
+  readonly scale: number;
 }
 
 export interface AnnealPlan {
@@ -87,6 +100,8 @@ export class Cutting {
     this.engine = new WebAssembly.Instance(engineCode(), {}).exports as unknown as Engine;
     this.setLimits(input.limits);
     this.setPrices(input.prices);
+    const { axis, trim, scale } = input.mirror ?? { axis: 0, trim: 0, scale: 0 };
+    this.engine.setMirror(axis, trim, scale);
     const { x, y, first, past, closed } = borders;
     this.engine.setBorders(borders.count, ...[x, y, first, past, closed].map((row) => this.put(row)));
     const failed = this.engine.startCutting(

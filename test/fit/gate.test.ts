@@ -27,7 +27,15 @@ test.each([
     const shading = plainShades(picture, 5);
     const fits = SEEDS.map((seed) =>
       fitPartition(shading, {
-        ...{ size: [304.8, 304.8], smallest: 9.525, pieces: 60, sections: SECTIONS, seed, effort: 'quick' },
+        ...{
+          size: [304.8, 304.8],
+          smallest: 9.525,
+          pieces: 60,
+          sections: SECTIONS,
+          seed,
+          effort: 'quick',
+          mirror: 'no',
+        },
       }),
     );
     const mean = (of: (f: (typeof fits)[number]) => number): number =>

@@ -1,6 +1,7 @@
 // Edits of the tree. A piece that an edit would leave unsewable goes, and its sibling takes its place. Each edit says whether
 // anything that can be sewn is left; after false only takeBack() may follow.
 import { dropRegion, Log, MOST_GONE, replaceChild, retire, save, setRegion, takeNode, takeRegion } from './log';
+import { Straight, straighten } from './mirror';
 import { gather, knowRest, lift, priceLeaf, priceSection, weighLeaf } from './price';
 import { copyRegion, same, shapeLeaf, split } from './shape';
 import {
@@ -25,9 +26,10 @@ import {
 /** Lays the cut of inner node v along another line. */
 export function moveCut(v: i32, ax: f64, ay: f64, ad: f64): bool {
   save(v);
-  nx[v] = ax;
-  ny[v] = ay;
-  d[v] = ad;
+  straighten(region[v], ax, ay, ad);
+  nx[v] = Straight.nx;
+  ny[v] = Straight.ny;
+  d[v] = Straight.d;
   if (left[left[v]] < 0 && left[right[v]] < 0 && recutPair(v)) return rise(v);
   return rise(refitCut(v));
 }
@@ -75,9 +77,10 @@ export function addCut(v: i32, ax: f64, ay: f64, ad: f64, keepLeft: bool): bool 
   const old = region[v];
   const top = copyRegion(old);
   const p = takeNode(top, -1);
-  nx[p] = ax;
-  ny[p] = ay;
-  d[p] = ad;
+  straighten(old, ax, ay, ad);
+  nx[p] = Straight.nx;
+  ny[p] = Straight.ny;
+  d[p] = Straight.d;
   const L = takeRegion();
   const R = takeRegion();
   if (!split(top, p, L, R)) return false;

@@ -5,10 +5,12 @@ import { fillSums, measure, sums } from './cell-sums';
 import { deleteLeaf } from './edits';
 import { missesOn, settle } from './joins';
 import { accept, begin, clearLog, takeBack, takeNode, takeRegion } from './log';
-import { priceLeaf, priceSection } from './price';
+import { Mirror } from './mirror';
+import { priceLeaf, priceSection, sections } from './price';
 import { Random } from './random';
 import { Face } from './shape';
 import {
+  AXIS,
   CORNERS,
   corners,
   cost,
@@ -19,7 +21,6 @@ import {
   Prices,
   pieces,
   region,
-  sections,
   Tree,
   XY,
   xy,
@@ -102,6 +103,14 @@ export function setBorders(count: i32, x: usize, y: usize, first: usize, past: u
   Borders.closed = closed;
 }
 
+/** What is cut is the left half of a mirrored block, `axis` wide (mm), with so many cells a mm across; what lies left of `trim` has no
+ *  mirror image within the block. Before startCutting. */
+export function setMirror(axis: f64, trim: f64, scale: f64): void {
+  Mirror.axis = axis;
+  Mirror.trim = trim;
+  Mirror.scale = scale;
+}
+
 /** Makes the whole block one piece. Addresses of labels (a byte a cell), weights (2), face (1; 0 for none); the block in mm. 0 when
  *  done, 1 where the weights are too large, 2 where the block itself cannot be sewn. */
 export function startCutting(
@@ -132,6 +141,7 @@ export function startCutting(
   xy[whole * XY + 5] = high;
   xy[whole * XY + 7] = high;
   for (let i = 0; i < 4; i++) owner[whole * CORNERS + i] = OUTER;
+  if (Mirror.axis > 0) owner[whole * CORNERS + 1] = AXIS;
   Tree.root = takeNode(whole, -1);
   if (!priceLeaf(whole)) return 2;
   Tree.pieceCost = cost[whole];

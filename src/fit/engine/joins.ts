@@ -3,7 +3,7 @@
 
 import { Log, madeRegions, oldNodes, oldRegions, save } from './log';
 import { Doubles, Ints } from './memory';
-import { lift } from './price';
+import { lift, mostTimes } from './price';
 import {
   CORNERS,
   corners,
@@ -63,7 +63,7 @@ function note(b: i32): f64 {
     if (v < 0 || noted[v] === Count.stamp || left[v] < 0) continue;
     noted[v] = Count.stamp;
     dirty[Count.dirty++] = v;
-    before += joinCost[v];
+    before += mostTimes() * joinCost[v];
   }
   return before;
 }

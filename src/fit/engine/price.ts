@@ -1,6 +1,7 @@
 // What a piece, a section and a subtree cost.
 import { impurity, loadSums, measure, Sums, sums } from './cell-sums';
 import { save } from './log';
+import { Mirror, onAxis } from './mirror';
 import { fitsPaper, isLonger, shapeLeaf } from './shape';
 import {
   corners,
@@ -12,6 +13,7 @@ import {
   Limits,
   left,
   margin,
+  nx,
   Prices,
   packed0,
   packed1,
@@ -82,6 +84,10 @@ export function priceSection(v: i32, n: i32, b: i32): void {
 export function gather(v: i32): void {
   const l = left[v];
   const r = right[v];
+  if (Mirror.axis > 0 && isPair(v)) {
+    gatherPair(v);
+    return;
+  }
   const n = pieces[l] + pieces[r];
   pieces[v] = n;
   const b = region[v];
@@ -96,6 +102,54 @@ export function gather(v: i32): void {
     isSection[v] = 0;
     sewing[v] = sewing[l] + sewing[r] + joinCost[v];
   }
+}
+
+/** Whether the cut of v is made twice, with its mirror image, in a region that is its own mirror image. */
+function isPair(v: i32): bool {
+  return nx[v] !== 0 && onAxis(region[v]);
+}
+
+/** Two mirrored cuts, one after the other: what lies off the axis is there twice. */
+function gatherPair(v: i32): void {
+  const off = onAxis(region[left[v]]) ? right[v] : left[v];
+  const middle = off === left[v] ? right[v] : left[v];
+  const n = 2 * pieces[off] + pieces[middle];
+  pieces[v] = n;
+  isSection[v] = 0;
+  const paper = fitsPaper(region[v]);
+  if (pieces[off] === 1 && isSection[middle] && paper && n - 1 <= Limits.mostPieces) {
+    isSection[v] = n <= Limits.mostPieces ? 1 : 0;
+    priceSection(v, min(n, Limits.mostPieces), region[v]);
+    // where there is room for one of the two pieces only, the other is a section of its own
+    if (!isSection[v]) sewing[v] += sewing[off] + 2 * joinCost[v];
+  } else if (joinsOneSide(off, middle) && paper) {
+    priceSection(v, pieces[off] + 1, region[v]);
+    sewing[v] += sewing[off] + 2 * joinCost[v];
+  } else sewing[v] = 2 * sewing[off] + sewing[middle] + 2 * joinCost[v];
+}
+
+/** The piece on the axis goes with one of the two sections beside it. */
+function joinsOneSide(off: i32, middle: i32): bool {
+  return pieces[middle] === 1 && isSection[off] === 1 && pieces[off] + 1 <= Limits.mostPieces;
+}
+
+/** How often a cut may be in the block, at most. */
+export function mostTimes(): f64 {
+  return Mirror.axis > 0 ? 2 : 1;
+}
+
+/** The fewest sections of this tree: its maximal subtrees that are sections. */
+export function sections(v: i32): i32 {
+  if (isSection[v]) return 1;
+  const l = left[v];
+  const r = right[v];
+  if (Mirror.axis === 0 || !isPair(v)) return sections(l) + sections(r);
+  const off = onAxis(region[l]) ? r : l;
+  const middle = off === l ? r : l;
+  if (fitsPaper(region[v]) && joinsOneSide(off, middle)) return 2;
+  if (pieces[off] === 1 && isSection[middle] && fitsPaper(region[v]) && pieces[middle] + 1 <= Limits.mostPieces)
+    return 2;
+  return 2 * sections(off) + sections(middle);
 }
 
 /** Works out v and what lies above it afresh, as far as anything changes. */
