@@ -19,6 +19,10 @@ interface Engine {
   setPrices(...inOrder: number[]): void;
   setMirror(axis: number, trim: number, scale: number): void;
   setBorders(count: number, ...addresses: number[]): void;
+  addFeature(): number;
+  addFeatureCorner(x: number, y: number): void;
+  seedCut(...inOrder: number[]): number;
+  unseed(piece: number): number;
   startCutting(...inOrder: number[]): number;
   reprice(): number;
   growCuts(pieces: number): void;
@@ -131,6 +135,27 @@ export class Cutting {
     this.engine.setPrices(
       ...[p.section, p.smallSection, p.longSection, p.sharpCorner, p.longPiece, p.nearMiss, p.match, p.offPaper],
     );
+  }
+
+  /** From now on no cut may cross this convex outline (mm). */
+  protect(outline: readonly (readonly [number, number])[]): void {
+    if (!this.engine.addFeature()) throw new Error('more features than the fit has room for');
+    for (const [x, y] of outline) this.engine.addFeatureCorner(x, y);
+  }
+
+  /** Cuts the piece at a place by the line nx·x + ny·y = d. Along an edge of a protected outline, or `inside` one, the cut stays for good.
+   *  The piece that came off, or -1 where that cannot be sewn. */
+  seed(
+    [x, y]: readonly [number, number],
+    { nx, ny, d, edge }: { nx: number; ny: number; d: number; edge?: readonly number[] },
+    inside = false,
+  ): number {
+    return this.engine.seedCut(x, y, nx, ny, d, inside ? 2 : edge ? 1 : 0, edge?.[2] ?? 0, edge?.[3] ?? 0) - 1;
+  }
+
+  /** Takes the last such cut back. */
+  unseed(piece: number): void {
+    if (!this.engine.unseed(piece)) throw new Error('a cut that was made cannot be taken back');
   }
 
   /** All costs from scratch, the slow and obvious way: for tests, and after prices or limits changed. */

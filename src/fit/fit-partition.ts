@@ -31,8 +31,19 @@ export interface FitFound extends Partition {
   readonly lost: readonly Landmark[];
   /** sections of the tree that was fitted; another tree of the same pieces may need fewer */
   readonly sections: number;
+  /** what became of the shading's features, in their order; absent where it has none */
+  readonly features?: readonly FeatureKept[];
   /** where both sides were made alike */
   readonly mirrored?: Mirrored;
+}
+
+/** What became of a feature. shape: it is a piece of its own (an eye round its pupil two or three). merged: a pupil that there was no room
+ *  for; its eye is one piece. weighed: no cuts could be found that make it a shape, and some of it shows all the same. lost: the same, and it
+ *  does not show. mark: it is smaller than the smallest width, to be stitched or inked on the finished block. */
+export interface FeatureKept {
+  /** index into the shading's features */
+  readonly feature: number;
+  readonly kept: 'shape' | 'merged' | 'weighed' | 'lost' | 'mark';
 }
 
 export interface Mirrored {

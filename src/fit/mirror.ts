@@ -2,7 +2,7 @@
 // to its left half, and unfolds the pieces that the half was cut into. Axes are counted in half cells from the left: the mirror
 // image of column x about axis a is column a - 1 - x.
 import type { Shading } from '../data.ts';
-import { clipHalf } from '../geometry/polygon.ts';
+import { clipHalf, type Point } from '../geometry/polygon.ts';
 import { groundRegion } from '../geometry/silhouette.ts';
 import type { CutPiece, Half } from './cutting.ts';
 
@@ -122,9 +122,15 @@ export function chooseAxis(shading: Shading, wish: 'auto' | 'yes' | 'no' = 'auto
 
 /** Left and right exchanged. */
 export function turnShading(shading: Shading): Shading {
-  const { labels, weights, width } = shading;
-  return { ...shading, labels: turnOver(labels, width), ...(weights && { weights: turnOver(weights, width) }) };
+  const { labels, weights, width, features } = shading;
+  return {
+    ...{ ...shading, labels: turnOver(labels, width) },
+    ...(weights && { weights: turnOver(weights, width) }),
+    ...(features && { features: features.map((f) => ({ ...f, outline: turnedOutline(f.outline) })) }),
+  };
 }
+
+const turnedOutline = (outline: readonly Point[]): Point[] => outline.map(([x, y]): Point => [1 - x, y]).reverse();
 
 function turnOver<T extends Uint8Array | Uint16Array | Float32Array>(row: T, width: number): T {
   const out = row.slice() as T;

@@ -1,5 +1,6 @@
 // Edits of the tree. A piece that an edit would leave unsewable goes, and its sibling takes its place. Each edit says whether
 // anything that can be sewn is left; after false only takeBack() may follow.
+import { Features, FREE, locked } from './features';
 import { dropRegion, Log, MOST_GONE, replaceChild, retire, save, setRegion, takeNode, takeRegion } from './log';
 import { Straight, straighten } from './mirror';
 import { gather, knowRest, lift, priceLeaf, priceSection, weighLeaf } from './price';
@@ -25,6 +26,7 @@ import {
 
 /** Lays the cut of inner node v along another line. */
 export function moveCut(v: i32, ax: f64, ay: f64, ad: f64): bool {
+  if (locked[v] !== FREE) return false;
   save(v);
   straighten(region[v], ax, ay, ad);
   nx[v] = Straight.nx;
@@ -97,7 +99,7 @@ export function addCut(v: i32, ax: f64, ay: f64, ad: f64, keepLeft: bool): bool 
   const rest = keepLeft ? L : R;
   setRegion(v, rest);
   if (left[v] < 0) knowRest(rest, packed0[old], packed1[old], b);
-  if (refit(v, old) < 0) return false;
+  if (refit(v, old) < 0 || Features.refused) return false;
   lift(p);
   return true;
 }
@@ -185,6 +187,8 @@ function refitCut(v: i32): i32 {
 /** Takes one side of v's cut away, with all its pieces: `keep`, the other side, gets v's region and stands in its place. What the
  *  whole holds is given, packed, where it is known. */
 function collapse(v: i32, keep: i32, whole0: f64, whole1: f64): i32 {
+  if (locked[v] !== FREE) Features.refused = true;
+  if (Features.refused) return -1;
   const gone = left[v] === keep ? right[v] : left[v];
   if (Log.oldNodeCount + 2 * pieces[gone] > MOST_GONE) return -1;
   dropSubtree(gone);
@@ -199,6 +203,7 @@ function collapse(v: i32, keep: i32, whole0: f64, whole1: f64): i32 {
 }
 
 function dropSubtree(v: i32): void {
+  if (locked[v] !== FREE) Features.refused = true;
   if (left[v] < 0) Tree.pieceCost -= cost[region[v]];
   else {
     dropSubtree(left[v]);
@@ -222,7 +227,7 @@ function mostlyLeft(v: i32): bool {
 
 /** Works out afresh what lies above a node whose subtree changed. */
 function rise(v: i32): bool {
-  if (v < 0) return false;
+  if (v < 0 || Features.refused) return false;
   if (parent[v] >= 0) lift(parent[v]);
   return true;
 }

@@ -27,6 +27,7 @@ import {
 } from './state';
 
 export { annealOn, startAnneal } from './anneal';
+export { addFeature, addFeatureCorner, seedCut, unseed } from './features';
 export { growCuts } from './grow';
 export { room } from './memory';
 export { mendJoins } from './mend';

@@ -1,5 +1,6 @@
 // A change of the tree: begun, made of one or more edits, then accepted or taken back. Every node and region that it touches is
 // logged, so that a try costs what it touches.
+import { Features, FREE, locked } from './features';
 import { Doubles, Ints } from './memory';
 import {
   across,
@@ -60,6 +61,7 @@ export function clearLog(): void {
 
 export function begin(): void {
   Tree.knownRegion = -1;
+  Features.refused = false;
   Log.logged = 0;
   Log.madeRegionCount = 0;
   Log.oldRegionCount = 0;
@@ -150,6 +152,7 @@ export function takeNode(b: i32, above: i32): i32 {
   pieces[v] = 1;
   isSection[v] = 1;
   joinCost[v] = 0;
+  locked[v] = FREE;
   sewing[v] = 0;
   return v;
 }

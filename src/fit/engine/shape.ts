@@ -1,5 +1,6 @@
 // The shape of a region: cut by a line, and whether it can be sewn as a piece or printed as a section.
 
+import { crossesFeature, Features, INSIDE, locked } from './features';
 import { takeRegion } from './log';
 import { Doubles } from './memory';
 import { farEdge, Mirror, needsTrim, onAxis, trimmed, unfold } from './mirror';
@@ -62,11 +63,12 @@ export function copyRegion(from: i32): i32 {
 }
 
 /** Splits region b by the line of cut `by` into L (smaller side) and R; the new edges belong to it. False where it does not
- *  cross b or the seam is too short. */
+ *  cross b, crosses a feature in it, or the seam is too short. */
 export function split(b: i32, by: i32, L: i32, R: i32): bool {
   const ax = nx[by];
   const ay = ny[by];
   const ad = d[by];
+  if (Features.count > 0 && !Features.inside && locked[by] !== INSIDE && crossesFeature(b, ax, ay, ad)) return false;
   const n = corners[b];
   const at = b * XY;
   const own = b * CORNERS;
