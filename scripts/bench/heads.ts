@@ -38,6 +38,8 @@ const ROOM = 0.08;
 const EYE = [22.225 / 304.8, 19.05 / 304.8] as const;
 /** what lies this near about a feature becomes one shade, as a share of the block */
 const ABOUT = 0.035;
+/** OKLab distance of a feature's fabric from what is about it: an L* gap of some 25 */
+const STANDS_OUT = 0.22;
 /** eyes are level where their heights differ by less than this share of their distance */
 const LEVEL = 0.18;
 
@@ -120,17 +122,28 @@ function withFeatures(given: Shading, label: Label, source: Source): Shading {
   const labels = given.labels.slice();
   const { width, height, fabrics } = given;
   const colours = fabrics.map((f) => oklabOfHex(f.colour));
-  const features = inside.map(({ kind, outline, pair }): Feature => {
+  const looked = inside.map(({ kind, outline, pair }) => {
     const own = pieceOfCells([outline], width, height, [1, 1]);
     const about = pieceOfCells([grown(outline)], width, height, [1, 1]);
     const counts = new Array<number>(fabrics.length).fill(0);
     about.forEach((p, i) => {
       if (p === 0 && own[i]! < 0) counts[given.labels[i]!]!++;
     });
-    // the darkest is the eye's and the nose's unless what is about it is as dark
+    return { kind, outline, pair, own, about, counts };
+  });
+  // the darkest is the eyes' and the nose's, on the shade about them that is most of what stands out from it; on dark fur the lightest
+  const farEnough = (i: number, from: number): boolean => labDistance(colours[i]!, colours[from]!) >= STANDS_OUT;
+  const features = looked.map(({ kind, outline, pair, own, about }): Feature => {
+    const alike = looked.filter((l) => l.kind === kind);
+    const count = (i: number): number => alike.reduce((n, l) => n + l.counts[i]!, 0);
+    const shadeFor = (from: number): number =>
+      fabrics
+        .map((_, i) => i)
+        .reduce((best, i) => (farEnough(i, from) && (best < 0 || count(i) > count(best)) ? i : best), -1);
     const darkest = fabrics.length - 1;
-    const shade = counts.reduce((best, n, i) => (i !== darkest && n > counts[best]! ? i : best), 0);
-    const fabric = labDistance(colours[darkest]!, colours[shade]!) > 0.12 ? darkest : 0;
+    const [onLight, onDark] = [shadeFor(darkest), shadeFor(0)];
+    const fabric = onLight >= 0 && (onDark < 0 || count(onLight) >= 0.3 * count(onDark)) ? darkest : 0;
+    const shade = Math.max(0, fabric === darkest ? onLight : onDark);
     about.forEach((p, i) => {
       if (p === 0 && own[i]! < 0) labels[i] = shade;
     });

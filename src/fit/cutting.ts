@@ -17,6 +17,7 @@ interface Engine {
   room(bytes: number): number;
   setLimits(...inOrder: number[]): void;
   setPrices(...inOrder: number[]): void;
+  setGround(fabric: number): void;
   setMirror(axis: number, trim: number, scale: number): void;
   setBorders(count: number, ...addresses: number[]): void;
   addFeature(): number;
@@ -59,6 +60,8 @@ export interface CuttingInput {
   readonly limits: FitLimits;
   readonly prices: FitPrices;
   readonly seed: number;
+  /** the ground's fabric */
+  readonly ground?: number | undefined;
   /** what is handed in is the left half of a mirrored block: see mirror.ts */
   readonly mirror?: Half | undefined;
 }
@@ -105,6 +108,7 @@ export class Cutting {
     this.setLimits(input.limits);
     this.setPrices(input.prices);
     const { axis, trim, scale } = input.mirror ?? { axis: 0, trim: 0, scale: 0 };
+    this.engine.setGround(input.ground ?? -1);
     this.engine.setMirror(axis, trim, scale);
     const { x, y, first, past, closed } = borders;
     this.engine.setBorders(borders.count, ...[x, y, first, past, closed].map((row) => this.put(row)));
@@ -133,7 +137,18 @@ export class Cutting {
   /** All costs are worked out afresh by `reprice`. */
   setPrices(p: FitPrices): void {
     this.engine.setPrices(
-      ...[p.section, p.smallSection, p.longSection, p.sharpCorner, p.longPiece, p.nearMiss, p.match, p.offPaper],
+      ...[
+        p.section,
+        p.smallSection,
+        p.longSection,
+        p.sharpCorner,
+        p.longPiece,
+        p.nearMiss,
+        p.match,
+        p.offPaper,
+        p.ground,
+        p.bleed,
+      ],
     );
   }
 

@@ -1,7 +1,7 @@
 // The course of a fit: how a cutting is grown, annealed and mended, in which order and at which prices.
 import type { Report } from '../data.ts';
 import type { Cutting } from './cutting.ts';
-import { MATCH, NEAR_MISS, PRICES, raised, USUAL_PIECES } from './limits.ts';
+import { LATE_PRICES, PRICES, raised, USUAL_PIECES } from './limits.ts';
 
 /** glance: for a first look while a better one is on its way */
 export type Effort = 'glance' | 'quick' | 'full' | 'long';
@@ -64,7 +64,7 @@ export function fitCuts(
   cutting.anneal({ pieces, firstShare, impurity, ...first, sections, sectionPrice }, report);
   // seam ends that nearly meet across a join are made to meet or parted; what that cost is won back in part, and mended again
   const section = cutting.sectionPrice;
-  cutting.setPrices({ ...prices, section, nearMiss: weight * NEAR_MISS, match: weight * MATCH });
+  cutting.setPrices({ ...prices, ...raised(LATE_PRICES, weight), section });
   cutting.reprice();
   cutting.mendJoins();
   cutting.anneal({

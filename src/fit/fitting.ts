@@ -5,6 +5,7 @@ import { labDistance, oklabOfHex } from '../colour/oklab.ts';
 import type { Report, Shading } from '../data.ts';
 import { FACE_REACH, findFace, findLandmarks, type SmallRegion } from '../geometry/landmarks.ts';
 import type { Point, Polygon } from '../geometry/polygon.ts';
+import { findSilhouette } from '../geometry/silhouette.ts';
 import { type Borders, traceBorders } from './borders.ts';
 import { Cutting, type Half, UNIT_WEIGHT } from './cutting.ts';
 import { paintShapes, regionsOf, shareShown, weighRegions } from './feature-cells.ts';
@@ -124,9 +125,10 @@ export class Fitting {
     const folded = (cells: Uint8Array) => fold(cells, weights, width, height, this.at!, size[0]);
     const cut = this.at === undefined ? { labels, weights, width, half: undefined } : folded(labels);
     const wide = (size[0] / width) * cut.width;
+    const ground = groundOf(labels, width, height);
     const cutting = new Cutting({
       ...{ labels: cut.labels, width: cut.width, height, fabrics: fabrics.length, seed, size: this.cutSize() },
-      ...{ limits: this.limits, prices: PRICES, weights: cut.weights, mirror: cut.half },
+      ...{ limits: this.limits, prices: PRICES, weights: cut.weights, mirror: cut.half, ground },
       borders: borders ? traceBorders(cut.labels, cut.width, height, [wide, size[1]]) : NO_BORDERS,
       face: near && this.at !== undefined ? folded(near).labels : near,
     });
@@ -209,6 +211,12 @@ export class Fitting {
   private turnBack(outline: readonly (readonly [number, number])[]): [number, number][] {
     return outline.map(([x, y]) => pointOnGrid([this.options.size[0] - x, y])).reverse();
   }
+}
+
+/** The label of the ground that a figure stands on, where it stands on one. */
+function groundOf(labels: Uint8Array, width: number, height: number): number | undefined {
+  const subject = findSilhouette(labels, width, height);
+  return subject && labels[subject.indexOf(0)];
 }
 
 /** A feature that was given up as a shape is lost where less of it than this share shows. */

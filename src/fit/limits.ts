@@ -48,6 +48,10 @@ export interface FitPrices {
   readonly match: number;
   /** added for a piece that is too large for the paper */
   readonly offPaper: number;
+  /** a cell's length of a seam between two pieces of the ground's fabric */
+  readonly ground: number;
+  /** the same between a feature and a piece of its fabric beside it */
+  readonly bleed: number;
 }
 
 /** The shortest edge that can be sewn and pressed (house rule), mm. */
@@ -90,9 +94,6 @@ export function limitsOf(options: {
   };
 }
 
-/** What a near miss across a join and a point to match are worth mending for, in cells */
-export const NEAR_MISS = 25;
-export const MATCH = 2;
 export const PRICES: FitPrices = {
   section: 40,
   smallSection: 24,
@@ -102,9 +103,18 @@ export const PRICES: FitPrices = {
   nearMiss: 0,
   match: 0,
   offPaper: 60,
+  ground: 0,
+  bleed: 0,
 };
+/** What has a price in the second run only: it takes long to look at on every move. */
+export const LATE_PRICES = {
+  nearMiss: 25,
+  match: 2,
+  ground: 0.8,
+  bleed: 3,
+} satisfies Partial<FitPrices>;
 
 /** Where cells weigh more than one on average, all prices are as much higher, so that a section costs the same wherever the weight
  *  lies. */
-export const raised = (prices: FitPrices, times: number): FitPrices =>
-  Object.fromEntries(Object.entries(prices).map(([name, price]) => [name, times * price])) as unknown as FitPrices;
+export const raised = <T extends Partial<FitPrices>>(prices: T, times: number): T =>
+  Object.fromEntries(Object.entries(prices).map(([name, price]) => [name, times * price])) as unknown as T;

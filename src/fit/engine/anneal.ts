@@ -7,10 +7,10 @@ import { deleteLeaf } from './edits';
 import { noteJoins, settle, settleNoted } from './joins';
 import { accept, begin, takeBack } from './log';
 import { align, cutOff, divide, Moves, recut, remove, shift, snap, swap } from './moves';
-import { sections } from './price';
+import { sections, total } from './price';
 import { next } from './random';
 import { reprice, repriceSections } from './reprice';
-import { isLeaf, listNodes, nodeAt, Prices, pieces, Tree, total, UNIT_WEIGHT } from './state';
+import { isLeaf, listNodes, nodeAt, Prices, pieces, Tree, UNIT_WEIGHT } from './state';
 
 /** share of the moves that lay one seam end on another, where joins have a price */
 const SNAPS: f64 = 0.1;

@@ -1,6 +1,7 @@
 // The fit's inner loop, compiled to WebAssembly: what ../cutting.ts may ask for. One instance fits one picture; it has no clock
 // and no chance but what it is given, so the same input gives the same pieces on every machine.
 import { Borders } from './borders';
+import { Ground } from './calm';
 import { fillSums, measure, sums } from './cell-sums';
 import { deleteLeaf } from './edits';
 import { missesOn, settle } from './joins';
@@ -31,8 +32,9 @@ export { addFeature, addFeatureCorner, seedCut, unseed } from './features';
 export { growCuts } from './grow';
 export { room } from './memory';
 export { mendJoins } from './mend';
+export { total } from './price';
 export { reprice } from './reprice';
-export { isLeaf, listNodes, nodeAt, total } from './state';
+export { isLeaf, listNodes, nodeAt } from './state';
 
 export function setLimits(
   smallest: f64,
@@ -79,6 +81,8 @@ export function setPrices(
   nearMiss: f64,
   match: f64,
   offPaper: f64,
+  ground: f64,
+  bleed: f64,
 ): void {
   Prices.section = section;
   Prices.smallSection = smallSection;
@@ -88,6 +92,8 @@ export function setPrices(
   Prices.nearMiss = nearMiss;
   Prices.match = match;
   Prices.offPaper = offPaper;
+  Prices.ground = ground;
+  Prices.bleed = bleed;
 }
 
 export function sectionPrice(): f64 {
@@ -102,6 +108,11 @@ export function setBorders(count: i32, x: usize, y: usize, first: usize, past: u
   Borders.first = first;
   Borders.past = past;
   Borders.closed = closed;
+}
+
+/** The fabric of the ground, -1 for none. */
+export function setGround(which: i32): void {
+  Ground.fabric = which;
 }
 
 /** What is cut is the left half of a mirrored block, `axis` wide (mm), with so many cells a mm across; what lies left of `trim` has no

@@ -1,4 +1,5 @@
 // What a piece, a section and a subtree cost.
+import { calm, sameCost } from './calm';
 import { impurity, loadSums, measure, Sums, sums } from './cell-sums';
 import { save } from './log';
 import { Mirror, onAxis } from './mirror';
@@ -91,6 +92,9 @@ export function gather(v: i32): void {
   const n = pieces[l] + pieces[r];
   pieces[v] = n;
   const b = region[v];
+  // the half of a level seam that runs on across the axis
+  const twice: f64 = onAxis(b) ? 2 : 1;
+  calm[v] = calm[l] + calm[r] + twice * sameCost[v];
   if (
     n <= Limits.mostPieces &&
     ((pieces[l] === 1 && isSection[r] === 1) || (pieces[r] === 1 && isSection[l] === 1)) &&
@@ -100,7 +104,7 @@ export function gather(v: i32): void {
     priceSection(v, n, b);
   } else {
     isSection[v] = 0;
-    sewing[v] = sewing[l] + sewing[r] + joinCost[v];
+    sewing[v] = sewing[l] + sewing[r] + twice * joinCost[v];
   }
 }
 
@@ -116,6 +120,7 @@ function gatherPair(v: i32): void {
   const n = 2 * pieces[off] + pieces[middle];
   pieces[v] = n;
   isSection[v] = 0;
+  calm[v] = 2 * calm[off] + calm[middle] + 2 * sameCost[v];
   const paper = fitsPaper(region[v]);
   if (pieces[off] === 1 && isSection[middle] && paper && n - 1 <= Limits.mostPieces) {
     isSection[v] = n <= Limits.mostPieces ? 1 : 0;
@@ -131,6 +136,11 @@ function gatherPair(v: i32): void {
 /** The piece on the axis goes with one of the two sections beside it. */
 function joinsOneSide(off: i32, middle: i32): bool {
   return pieces[middle] === 1 && isSection[off] === 1 && pieces[off] + 1 <= Limits.mostPieces;
+}
+
+/** What the fit makes small: wrong weight, prices of pieces, sections, joins and seams within one fabric. */
+export function total(): f64 {
+  return Tree.pieceCost + sewing[Tree.root] + calm[Tree.root];
 }
 
 /** How often a cut may be in the block, at most. */
@@ -158,8 +168,9 @@ export function lift(v: i32): void {
     const n = pieces[u];
     const was = isSection[u];
     const before = sewing[u];
+    const wasCalm = calm[u];
     save(u);
     gather(u);
-    if (u !== v && n === pieces[u] && was === isSection[u] && before === sewing[u]) return;
+    if (u !== v && n === pieces[u] && was === isSection[u] && before === sewing[u] && wasCalm === calm[u]) return;
   }
 }

@@ -81,6 +81,8 @@ export class Prices {
   static nearMiss: f64 = 0;
   static match: f64 = 0;
   static offPaper: f64 = 0;
+  static ground: f64 = 0;
+  static bleed: f64 = 0;
   /** share of Gini's impurity in what a piece costs, the rest is what shows wrong: see weighLeaf */
   static impurity: f64 = 0;
 }
@@ -98,11 +100,6 @@ export class Tree {
   /** the block, mm */
   static width: f64 = 0;
   static height: f64 = 0;
-}
-
-/** What the fit makes small: wrong weight, prices of pieces, sections and joins. */
-export function total(): f64 {
-  return Tree.pieceCost + sewing[Tree.root];
 }
 
 export function isLeaf(v: i32): bool {
