@@ -1,7 +1,7 @@
 // The course of a fit: how a cutting is grown, annealed and mended, in which order and at which prices.
 import type { Report } from '../data.ts';
 import type { Cutting } from './cutting.ts';
-import { LATE_PRICES, PRICES, raised, USUAL_PIECES } from './limits.ts';
+import { latePrices, PRICES, raised, USUAL_PIECES } from './limits.ts';
 
 /** glance: for a first look while a better one is on its way */
 export type Effort = 'glance' | 'quick' | 'full' | 'long';
@@ -49,7 +49,7 @@ export function fitCuts(
   pieces: number,
   moves: number,
   course: Course,
-  weight: number,
+  { weight, calm }: { readonly weight: number; readonly calm: number },
   report?: Report,
 ): void {
   const prices = raised(PRICES, weight);
@@ -64,7 +64,7 @@ export function fitCuts(
   cutting.anneal({ pieces, firstShare, impurity, ...first, sections, sectionPrice }, report);
   // seam ends that nearly meet across a join are made to meet or parted; what that cost is won back in part, and mended again
   const section = cutting.sectionPrice;
-  cutting.setPrices({ ...prices, ...raised(LATE_PRICES, weight), section });
+  cutting.setPrices({ ...prices, ...raised(latePrices(calm), weight), section });
   cutting.reprice();
   cutting.mendJoins();
   cutting.anneal({

@@ -7,8 +7,11 @@ import type { Effort } from './fit-cuts.ts';
 import { Fitting } from './fitting.ts';
 import { limitsOf } from './limits.ts';
 import { chooseAxis } from './mirror.ts';
+import { Prepared } from './prepare.ts';
+import { bestOf, type Score, startsOf } from './starts.ts';
 
 export type { Effort } from './fit-cuts.ts';
+export type { Score } from './starts.ts';
 
 export interface FitOptions {
   /** finished width and height, mm */
@@ -33,6 +36,8 @@ export interface FitFound extends Partition {
   readonly sections: number;
   /** what became of the shading's features, in their order; absent where it has none */
   readonly features?: readonly FeatureKept[];
+  /** the starts that were tried, of which the best was kept */
+  readonly scores: readonly Score[];
   /** where both sides were made alike */
   readonly mirrored?: Mirrored;
 }
@@ -75,13 +80,32 @@ export function fitPartitions(
       `A block of ${options.size.map((v) => Math.round(v)).join(' x ')} mm cannot be cut into pieces ${Math.round(options.smallest * 10) / 10} mm wide; choose a larger size or a smaller width.`,
       2,
     );
-  const fitting = new Fitting(shading, options, limits[0]!, chooseAxis(shading, options.mirror));
-  const fits: FitFound[] = [];
-  counts.forEach((pieces, i) => {
-    const found = fitting.fit(pieces, limits[i]!, (done) => report?.((i + done) / counts.length));
-    const before = fits.at(-1);
+  const prepared = new Prepared(shading, options, limits[0]!, chooseAxis(shading, options.mirror));
+  const starts = startsOf(options.effort, options.seed, prepared.axis !== undefined);
+  const moves = starts.reduce((n, s) => n + s.moves, 0);
+  let done = 0;
+  const tried = starts.map((start) => {
+    const fitting = new Fitting(prepared, start);
+    const before = done;
+    const { score, ...found } = fitting.fit(counts[0]!, limits[0]!, (share) =>
+      report?.((before + share * start.moves) / moves / counts.length),
+    );
+    done += start.moves;
+    return { fitting, found, score };
+  });
+  const best = bestOf(tried.map((t) => t.score));
+  const scores = tried.map(({ fitting, found, score }, i): Score => {
+    const { seed, calm } = fitting.start;
+    const misplaced = found.mirrored?.misplaced ?? found.misplaced;
+    return { seed, calm, score, misplaced, pieces: found.pieces.length, sections: found.sections, kept: i === best };
+  });
+  const fits: FitFound[] = [{ ...tried[best]!.found, scores }];
+  counts.slice(1).forEach((pieces, i) => {
+    const part = (share: number): void => report?.((i + 1 + share) / counts.length);
+    const { score: _, ...found } = tried[best]!.fitting.fit(pieces, limits[i + 1]!, part);
+    const before = fits.at(-1)!;
     // pieces are at most as many as were asked for: where more of them came out worse, the fewer stand
-    fits.push(before && before.misplaced <= found.misplaced ? before : found);
+    fits.push(before.misplaced <= found.misplaced ? before : { ...found, scores });
   });
   return fits;
 }

@@ -106,13 +106,8 @@ export const PRICES: FitPrices = {
   ground: 0,
   bleed: 0,
 };
-/** What has a price in the second run only: it takes long to look at on every move. */
-export const LATE_PRICES = {
-  nearMiss: 25,
-  match: 2,
-  ground: 0.8,
-  bleed: 3,
-} satisfies Partial<FitPrices>;
+/** What has a price in the second run only, for it takes long to look at on every move; seams inside the ground at `calm` times the usual. */
+export const latePrices = (calm: number) => ({ nearMiss: 25, match: 2, ground: 0.8 * calm, bleed: 3 });
 
 /** Where cells weigh more than one on average, all prices are as much higher, so that a section costs the same wherever the weight
  *  lies. */
