@@ -29,7 +29,7 @@ import {
   type Pair,
   pairOf,
 } from '../src/figure/pairs.ts';
-import { type OpenedPicture, openPicture, showPart } from '../src/picture/read-picture.ts';
+import { type OpenedPicture, openPicture } from '../src/picture/read-picture.ts';
 import { lookAhead } from '../src/pipeline/figure.ts';
 import { addScatter, emptyScatter, type Scatter, solveDiscriminant, teachLogistic } from './teach.ts';
 
@@ -76,7 +76,7 @@ const labels = JSON.parse(readFileSync(join(folder, 'labels.json'), 'utf8')) as 
 const random = seededRandom(1);
 
 /** What the subject network and the cascades say of a picture; kept in the folder --keep names, for both take long. */
-async function askBefore(opened: OpenedPicture): Promise<{ guess?: Likely; faces: Disc[] }> {
+async function askBefore(opened: OpenedPicture): Promise<{ guess?: Likely; faces: readonly Disc[] }> {
   const keep = process.argv.includes('--keep')
     ? join(process.argv[process.argv.indexOf('--keep') + 1]!, `${opened.name}.json`)
     : undefined;

@@ -1,6 +1,6 @@
 // What the fit is worth: over all pictures, its figures as shares of a plain greedy partition's at the same number of
 // pieces. The judge is ../shared/tools/measure.mjs, which shares no code with the project; without it this bench cannot run.
-// --pieces 40,80,160   --every N takes each Nth picture   --verbose a line a picture   --save keeps the totals
+// --features: of faces instead, see features.ts   --pieces 40,80,160   --every N takes each Nth picture   --verbose a line a picture   --save keeps the totals
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -14,6 +14,7 @@ import { measureQuality, type Quality } from '../../src/quality/measure-quality.
 import { numberPieces } from '../../src/section/number-pieces.ts';
 import { writeRegions } from '../../src/shade/regions-file.ts';
 import { templateArea } from '../../src/template/template-area.ts';
+import { benchFeatures } from './features.ts';
 import { plainShades } from './plain-shades.ts';
 import { growth, median, quantile, settingsFor } from './settings.ts';
 
@@ -41,11 +42,13 @@ interface Row extends Judged {
   readonly milliseconds: number;
   readonly checked: number;
   readonly quality: Quality;
+  readonly mirrored: boolean;
   /** sections that numbering needs beyond those of the fitted tree: never above 0 */
   readonly more: number;
 }
 
 export async function benchFit(args: readonly string[]): Promise<void> {
+  if (args.includes('--features')) return benchFeatures(args, shared);
   const option = (name: string, fallback: string): string => {
     const i = args.indexOf(`--${name}`);
     return i < 0 ? fallback : (args[i + 1] ?? fallback);
@@ -86,7 +89,17 @@ export async function benchFit(args: readonly string[]): Promise<void> {
         const judged = await measure(blockFile, regions, undefined, { smallest: s.smallest });
         const more = block.sections.length - fitted.sections;
         const quality = measureQuality(block, shading, { smallest: s.smallest, mostPieces: limits.mostPieces });
-        rows.push({ ...judged, kind, name, wished, milliseconds, checked, more, quality });
+        rows.push({
+          ...judged,
+          kind,
+          name,
+          wished,
+          milliseconds,
+          checked,
+          more,
+          quality,
+          mirrored: fitted.mirrored !== undefined,
+        });
         if (args.includes('--verbose')) console.log(line(rows.at(-1)!));
       }
     }
@@ -185,6 +198,23 @@ function report(rows: readonly Row[], wishes: readonly number[], save: boolean):
         Object.entries(held)
           .map(([rule, v]) => `${rule} ${v} [${old?.[rule] ?? '-'}]`)
           .join(', '),
+    );
+  }
+  for (const wished of wishes) {
+    const some = rows.filter((r) => r.wished === wished);
+    const seven = some.flatMap((r) => r.quality.rules.filter((q) => q.rule === 7).map((q) => q.figures));
+    const mean = (of: (f: (typeof seven)[number]) => number | undefined): string => {
+      const known = seven.flatMap((f) => of(f) ?? []);
+      return two(known.reduce((t, v) => t + v, 0) / known.length);
+    };
+    console.log(
+      `${wished} pieces: mirrored ${
+        some
+          .filter((r) => r.mirrored)
+          .map((r) => r.name)
+          .join(', ') || 'none'
+      }; of all seam length within one ` +
+        `fabric ${mean((f) => f.sameFabric)}; of the pieces of the ground ${mean((f) => f.background)}`,
     );
   }
   if (wishes.length > 1)

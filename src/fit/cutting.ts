@@ -17,7 +17,13 @@ interface Engine {
   room(bytes: number): number;
   setLimits(...inOrder: number[]): void;
   setPrices(...inOrder: number[]): void;
+  setGround(fabric: number): void;
+  setMirror(axis: number, trim: number, scale: number): void;
   setBorders(count: number, ...addresses: number[]): void;
+  addFeature(): number;
+  addFeatureCorner(x: number, y: number): void;
+  seedCut(...inOrder: number[]): number;
+  unseed(piece: number): number;
   startCutting(...inOrder: number[]): number;
   reprice(): number;
   growCuts(pieces: number): void;
@@ -54,6 +60,20 @@ export interface CuttingInput {
   readonly limits: FitLimits;
   readonly prices: FitPrices;
   readonly seed: number;
+  /** the ground's fabric */
+  readonly ground?: number | undefined;
+  /** what is handed in is the left half of a mirrored block: see mirror.ts */
+  readonly mirror?: Half | undefined;
+}
+
+/** The half of a mirrored block that is cut. */
+export interface Half {
+  /** its width, mm: the axis is its right edge, which may run through the middle of a column that is not in the grid */
+  readonly axis: number;
+  /** what lies left of this has no mirror image within the block, mm */
+  readonly trim: number;
+  /** cells a mm across */
+  readonly scale: number;
 }
 
 export interface AnnealPlan {
@@ -87,6 +107,9 @@ export class Cutting {
     this.engine = new WebAssembly.Instance(engineCode(), {}).exports as unknown as Engine;
     this.setLimits(input.limits);
     this.setPrices(input.prices);
+    const { axis, trim, scale } = input.mirror ?? { axis: 0, trim: 0, scale: 0 };
+    this.engine.setGround(input.ground ?? -1);
+    this.engine.setMirror(axis, trim, scale);
     const { x, y, first, past, closed } = borders;
     this.engine.setBorders(borders.count, ...[x, y, first, past, closed].map((row) => this.put(row)));
     const failed = this.engine.startCutting(
@@ -114,8 +137,40 @@ export class Cutting {
   /** All costs are worked out afresh by `reprice`. */
   setPrices(p: FitPrices): void {
     this.engine.setPrices(
-      ...[p.section, p.smallSection, p.longSection, p.sharpCorner, p.longPiece, p.nearMiss, p.match, p.offPaper],
+      ...[
+        p.section,
+        p.smallSection,
+        p.longSection,
+        p.sharpCorner,
+        p.longPiece,
+        p.nearMiss,
+        p.match,
+        p.offPaper,
+        p.ground,
+        p.bleed,
+      ],
     );
+  }
+
+  /** From now on no cut may cross this convex outline (mm). */
+  protect(outline: readonly (readonly [number, number])[]): void {
+    if (!this.engine.addFeature()) throw new Error('more features than the fit has room for');
+    for (const [x, y] of outline) this.engine.addFeatureCorner(x, y);
+  }
+
+  /** Cuts the piece at a place by the line nx·x + ny·y = d. Along an edge of a protected outline, or `inside` one, the cut stays for good.
+   *  The piece that came off, or -1 where that cannot be sewn. */
+  seed(
+    [x, y]: readonly [number, number],
+    { nx, ny, d, edge }: { nx: number; ny: number; d: number; edge?: readonly number[] },
+    inside = false,
+  ): number {
+    return this.engine.seedCut(x, y, nx, ny, d, inside ? 2 : edge ? 1 : 0, edge?.[2] ?? 0, edge?.[3] ?? 0) - 1;
+  }
+
+  /** Takes the last such cut back. */
+  unseed(piece: number): void {
+    if (!this.engine.unseed(piece)) throw new Error('a cut that was made cannot be taken back');
   }
 
   /** All costs from scratch, the slow and obvious way: for tests, and after prices or limits changed. */

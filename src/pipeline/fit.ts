@@ -8,7 +8,17 @@ import { type Beside, type Progress, quiet } from './work.ts';
 
 type FitSettings = Pick<
   Settings,
-  'size' | 'smallest' | 'pieces' | 'grow' | 'seed' | 'effort' | 'mostPieces' | 'paper' | 'margin' | 'allowance'
+  | 'size'
+  | 'smallest'
+  | 'pieces'
+  | 'grow'
+  | 'seed'
+  | 'effort'
+  | 'mirror'
+  | 'mostPieces'
+  | 'paper'
+  | 'margin'
+  | 'allowance'
 >;
 
 /** The numbers of pieces that a block is grown through, its own last. */
@@ -38,8 +48,8 @@ export function fitBeside(
 
 /** What of the settings the pieces depend on, as the stage takes it. */
 export const fitOptions = (settings: FitSettings): FitOptions => {
-  const { size, smallest, pieces, seed, effort } = settings;
-  return { size, smallest, pieces, seed, effort, sections: sectionLimits(settings) };
+  const { size, smallest, pieces, seed, effort, mirror } = settings;
+  return { size, smallest, pieces, seed, effort, mirror, sections: sectionLimits(settings) };
 };
 
 export const sectionLimits = ({

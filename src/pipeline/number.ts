@@ -68,7 +68,12 @@ export function numberBlock(
   const marks = outlines ? findMarks([...shown.lost, ...lost], outlines, shading.fabrics) : [];
   const turned = settings.turn ? turnLeftRight(numbered) : numbered;
   const block = marks.length ? { ...turned, marks } : turned;
-  const notes = [...(picture?.notes ?? []), ...shading.notes, ...notesOf(lost, settings)];
+  const notes = [
+    ...faceNotes(fitted, shading),
+    ...(picture?.notes ?? []),
+    ...shading.notes,
+    ...notesOf(lost, settings),
+  ];
   return { block, ...(outlines && { outlines }), shown, misplaced: fitted.misplaced, notes };
 }
 
@@ -95,6 +100,17 @@ export async function outlinesOf(
 ): Promise<Outlines> {
   const shading = await readRegions(regions, fabrics, { regions: 'the regions', fabrics: 'the fabrics' });
   return traceOutlines(turn ? turnedShading(shading) : shading, size);
+}
+
+/** What of the face the pieces do not show: said before all else. */
+function faceNotes({ features = [] }: FitFound, shading: Shading): string[] {
+  const named = (kept: 'lost' | 'mark'): string =>
+    [...new Set(features.filter((f) => f.kept === kept).map((f) => shading.features![f.feature]!.kind))].join(' and ');
+  const [lost, marks] = [named('lost'), named('mark')];
+  return [
+    ...(lost ? [`The ${lost} got no piece of its own: ask for more pieces, or show the head alone.`] : []),
+    ...(marks ? [`The ${marks} is too small to piece: stitch it or ink it on the finished block.`] : []),
+  ];
 }
 
 const notesOf = (lost: readonly Landmark[], { units, size }: Pick<Settings, 'units' | 'size'>): string[] =>

@@ -201,6 +201,15 @@ export const FIELDS = {
     help: 'grow it through fewer pieces first, as a comparison sheet does: 40,60',
     kept: (list) => (list.length ? list : undefined),
   }),
+  mirror: field<'auto' | 'yes' | 'no'>({
+    kind: kinds.choice(['auto', 'yes', 'no']),
+    preset: always('auto' as const),
+    stage: 'fit',
+    title: 'Both sides alike',
+    option: 'mirror',
+    help: 'the two sides of the block made alike; auto: where a face looks straight at us, or the picture is nearly symmetric',
+    kept: unlessAuto,
+  }),
   kind: field<'auto' | 'photo' | 'drawing' | 'flat'>({
     kind: kinds.choice(['auto', 'photo', 'drawing', 'flat']),
     preset: always('auto' as const),

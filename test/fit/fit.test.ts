@@ -46,6 +46,8 @@ const PRICES = {
   nearMiss: 5,
   match: 2,
   offPaper: 20,
+  ground: 0,
+  bleed: 0,
 };
 /** a price of sections that stays what it is */
 const STEADY = { sections: 6, sectionPrice: [PRICES.section, PRICES.section] as const };
@@ -124,6 +126,8 @@ describe('the cutting tree', () => {
         nearMiss: 0,
         match: 0,
         offPaper: 0,
+        ground: 0,
+        bleed: 0,
       },
     });
     cutting.reprice();
@@ -198,6 +202,44 @@ describe('joins', () => {
     cutting.reprice();
     expect(cutting.total).toBeCloseTo(kept, 3);
   });
+});
+
+test('seams within one fabric cost what they are long: of the ground, and beside a feature', () => {
+  const square = [
+    [120, 120],
+    [160, 120],
+    [160, 170],
+    [120, 170],
+  ] as const;
+  const cutting = new Cutting({
+    ...{ labels: new Uint8Array(96 * 96), width: 96, height: 96, fabrics: 1, size: SIZE, limits: LIMITS, seed: 1 },
+    ...{
+      prices: { ...PRICES, longPiece: 0, sharpCorner: 0 },
+      ground: 0,
+      borders: traceBorders(new Uint8Array(96 * 96), 96, 96, SIZE),
+    },
+    weights: new Uint16Array(96 * 96).fill(UNIT_WEIGHT),
+  });
+  cutting.protect(square);
+  // two lines from edge to edge, two between them
+  const lines = [
+    { nx: 0, ny: 1, d: 120, edge: [0, 0, -160, -120] },
+    { nx: 0, ny: 1, d: 170, edge: [0, 2, -160, -120] },
+    { nx: 1, ny: 0, d: 120, edge: [0, 3, 120, 170] },
+    { nx: 1, ny: 0, d: 160, edge: [0, 1, 120, 170] },
+  ];
+  for (const line of lines) expect(cutting.seed([140, 140], line)).toBeGreaterThanOrEqual(0);
+  const totalAt = (ground: number, bleed: number): number => {
+    cutting.setPrices({ ...PRICES, longPiece: 0, sharpCorner: 0, ground, bleed });
+    cutting.reprice();
+    return cutting.total;
+  };
+  const plain = totalAt(0, 0);
+  const cells = 96 / SIZE[0];
+  expect(totalAt(1, 0) - plain).toBeCloseTo((2 * SIZE[0] + 2 * 50) * cells * UNIT_WEIGHT, 6);
+  expect(totalAt(0, 1) - plain).toBeCloseTo(2 * (40 + 50) * cells * UNIT_WEIGHT, 6);
+  // what lies along a feature stays
+  for (const { node } of cutting.pieces()) expect(cutting.tryWithout(node)).toBe(false);
 });
 
 describe('the partition', () => {

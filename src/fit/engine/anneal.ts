@@ -7,9 +7,10 @@ import { deleteLeaf } from './edits';
 import { noteJoins, settle, settleNoted } from './joins';
 import { accept, begin, takeBack } from './log';
 import { align, cutOff, divide, Moves, recut, remove, shift, snap, swap } from './moves';
+import { sections, total } from './price';
 import { next } from './random';
 import { reprice, repriceSections } from './reprice';
-import { isLeaf, listNodes, nodeAt, Prices, pieces, sections, Tree, total, UNIT_WEIGHT } from './state';
+import { isLeaf, listNodes, nodeAt, Prices, pieces, Tree, UNIT_WEIGHT } from './state';
 
 /** share of the moves that lay one seam end on another, where joins have a price */
 const SNAPS: f64 = 0.1;
@@ -80,7 +81,7 @@ export function startAnneal(
   Plan.nextPrices = 0;
   Plan.piecePrice = 8 * UNIT_WEIGHT;
   Plan.pull = 0;
-  Moves.cell = Tree.width / <f64>Sums.width;
+  Moves.cell = 1 / Sums.scaleX;
   if (Borders.count === 0 || isLeaf(Tree.root)) Plan.moves = 0;
 }
 

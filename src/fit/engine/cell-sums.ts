@@ -2,6 +2,7 @@
 // A polygon's sum is the signed sum along its edges of row prefix sums (Green's theorem on rows of cells): O(rows), not
 // O(cells). Several fabrics ride in one float64, each in its own bits, so that one addition adds them all.
 import { Doubles, room } from './memory';
+import { Mirror } from './mirror';
 import { xy } from './state';
 
 /** Cell centres are looked at this much beside themselves (in cells), so that a seam laid right through centres, as border
@@ -54,7 +55,7 @@ export function fillSums(
   // column by column: a seam's rows then lie side by side in memory, where it is steep
   const stride = height * lanes;
   Sums.stride = stride;
-  Sums.scaleX = <f64>width / wide;
+  Sums.scaleX = Mirror.axis > 0 ? Mirror.scale : <f64>width / wide;
   Sums.scaleY = <f64>height / high;
   Sums.table = room(8 * <usize>stride * <usize>(width + 1));
   const table = changetype<Doubles>(Sums.table);

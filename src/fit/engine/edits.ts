@@ -1,6 +1,8 @@
 // Edits of the tree. A piece that an edit would leave unsewable goes, and its sibling takes its place. Each edit says whether
 // anything that can be sewn is left; after false only takeBack() may follow.
+import { Features, FREE, locked } from './features';
 import { dropRegion, Log, MOST_GONE, replaceChild, retire, save, setRegion, takeNode, takeRegion } from './log';
+import { Straight, straighten } from './mirror';
 import { gather, knowRest, lift, priceLeaf, priceSection, weighLeaf } from './price';
 import { copyRegion, same, shapeLeaf, split } from './shape';
 import {
@@ -24,10 +26,12 @@ import {
 
 /** Lays the cut of inner node v along another line. */
 export function moveCut(v: i32, ax: f64, ay: f64, ad: f64): bool {
+  if (locked[v] !== FREE) return false;
   save(v);
-  nx[v] = ax;
-  ny[v] = ay;
-  d[v] = ad;
+  straighten(region[v], ax, ay, ad);
+  nx[v] = Straight.nx;
+  ny[v] = Straight.ny;
+  d[v] = Straight.d;
   if (left[left[v]] < 0 && left[right[v]] < 0 && recutPair(v)) return rise(v);
   return rise(refitCut(v));
 }
@@ -75,9 +79,10 @@ export function addCut(v: i32, ax: f64, ay: f64, ad: f64, keepLeft: bool): bool 
   const old = region[v];
   const top = copyRegion(old);
   const p = takeNode(top, -1);
-  nx[p] = ax;
-  ny[p] = ay;
-  d[p] = ad;
+  straighten(old, ax, ay, ad);
+  nx[p] = Straight.nx;
+  ny[p] = Straight.ny;
+  d[p] = Straight.d;
   const L = takeRegion();
   const R = takeRegion();
   if (!split(top, p, L, R)) return false;
@@ -94,7 +99,7 @@ export function addCut(v: i32, ax: f64, ay: f64, ad: f64, keepLeft: bool): bool 
   const rest = keepLeft ? L : R;
   setRegion(v, rest);
   if (left[v] < 0) knowRest(rest, packed0[old], packed1[old], b);
-  if (refit(v, old) < 0) return false;
+  if (refit(v, old) < 0 || Features.refused) return false;
   lift(p);
   return true;
 }
@@ -182,6 +187,8 @@ function refitCut(v: i32): i32 {
 /** Takes one side of v's cut away, with all its pieces: `keep`, the other side, gets v's region and stands in its place. What the
  *  whole holds is given, packed, where it is known. */
 function collapse(v: i32, keep: i32, whole0: f64, whole1: f64): i32 {
+  if (locked[v] !== FREE) Features.refused = true;
+  if (Features.refused) return -1;
   const gone = left[v] === keep ? right[v] : left[v];
   if (Log.oldNodeCount + 2 * pieces[gone] > MOST_GONE) return -1;
   dropSubtree(gone);
@@ -196,6 +203,7 @@ function collapse(v: i32, keep: i32, whole0: f64, whole1: f64): i32 {
 }
 
 function dropSubtree(v: i32): void {
+  if (locked[v] !== FREE) Features.refused = true;
   if (left[v] < 0) Tree.pieceCost -= cost[region[v]];
   else {
     dropSubtree(left[v]);
@@ -219,7 +227,7 @@ function mostlyLeft(v: i32): bool {
 
 /** Works out afresh what lies above a node whose subtree changed. */
 function rise(v: i32): bool {
-  if (v < 0) return false;
+  if (v < 0 || Features.refused) return false;
   if (parent[v] >= 0) lift(parent[v]);
   return true;
 }

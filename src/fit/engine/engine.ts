@@ -1,14 +1,17 @@
 // The fit's inner loop, compiled to WebAssembly: what ../cutting.ts may ask for. One instance fits one picture; it has no clock
 // and no chance but what it is given, so the same input gives the same pieces on every machine.
 import { Borders } from './borders';
+import { Ground } from './calm';
 import { fillSums, measure, sums } from './cell-sums';
 import { deleteLeaf } from './edits';
 import { missesOn, settle } from './joins';
 import { accept, begin, clearLog, takeBack, takeNode, takeRegion } from './log';
-import { priceLeaf, priceSection } from './price';
+import { Mirror } from './mirror';
+import { priceLeaf, priceSection, sections } from './price';
 import { Random } from './random';
 import { Face } from './shape';
 import {
+  AXIS,
   CORNERS,
   corners,
   cost,
@@ -19,18 +22,19 @@ import {
   Prices,
   pieces,
   region,
-  sections,
   Tree,
   XY,
   xy,
 } from './state';
 
 export { annealOn, startAnneal } from './anneal';
+export { addFeature, addFeatureCorner, seedCut, unseed } from './features';
 export { growCuts } from './grow';
 export { room } from './memory';
 export { mendJoins } from './mend';
+export { total } from './price';
 export { reprice } from './reprice';
-export { isLeaf, listNodes, nodeAt, total } from './state';
+export { isLeaf, listNodes, nodeAt } from './state';
 
 export function setLimits(
   smallest: f64,
@@ -77,6 +81,8 @@ export function setPrices(
   nearMiss: f64,
   match: f64,
   offPaper: f64,
+  ground: f64,
+  bleed: f64,
 ): void {
   Prices.section = section;
   Prices.smallSection = smallSection;
@@ -86,6 +92,8 @@ export function setPrices(
   Prices.nearMiss = nearMiss;
   Prices.match = match;
   Prices.offPaper = offPaper;
+  Prices.ground = ground;
+  Prices.bleed = bleed;
 }
 
 export function sectionPrice(): f64 {
@@ -100,6 +108,19 @@ export function setBorders(count: i32, x: usize, y: usize, first: usize, past: u
   Borders.first = first;
   Borders.past = past;
   Borders.closed = closed;
+}
+
+/** The fabric of the ground, -1 for none. */
+export function setGround(which: i32): void {
+  Ground.fabric = which;
+}
+
+/** What is cut is the left half of a mirrored block, `axis` wide (mm), with so many cells a mm across; what lies left of `trim` has no
+ *  mirror image within the block. Before startCutting. */
+export function setMirror(axis: f64, trim: f64, scale: f64): void {
+  Mirror.axis = axis;
+  Mirror.trim = trim;
+  Mirror.scale = scale;
 }
 
 /** Makes the whole block one piece. Addresses of labels (a byte a cell), weights (2), face (1; 0 for none); the block in mm. 0 when
@@ -132,6 +153,7 @@ export function startCutting(
   xy[whole * XY + 5] = high;
   xy[whole * XY + 7] = high;
   for (let i = 0; i < 4; i++) owner[whole * CORNERS + i] = OUTER;
+  if (Mirror.axis > 0) owner[whole * CORNERS + 1] = AXIS;
   Tree.root = takeNode(whole, -1);
   if (!priceLeaf(whole)) return 2;
   Tree.pieceCost = cost[whole];

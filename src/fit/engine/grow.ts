@@ -8,7 +8,7 @@ import { accept, begin } from './log';
 import { IMPOSSIBLE, Probe, probe } from './look';
 import { Doubles, Ints, room } from './memory';
 import { below, next } from './random';
-import { corners, isLeaf, leafAt, listNodes, NODES, nodeAt, parent, region, right, XY } from './state';
+import { corners, isLeaf, leafAt, listNodes, NODES, nodeAt, parent, pieces, region, right, Tree, XY } from './state';
 
 /** chords tried for each piece */
 const TRIES: i32 = 60;
@@ -88,7 +88,7 @@ export function growCuts(most: i32): void {
     to[n++] = placed;
   }
   for (let k = 0; k < n; k++) open(k, leaf[k], from[k], to[k]);
-  while (n < most) {
+  while (pieces[Tree.root] < most) {
     let top = -1;
     for (let k = 0; k < n; k++) if (gain[k] > 1e-6 && (top < 0 || gain[k] > gain[top])) top = k;
     if (top < 0) return;

@@ -1,9 +1,10 @@
 // Joins: seam ends that lie across from one another on a cut whose two sides are both cut further. Those on both sides at one
 // place must be matched; those that nearly meet are misses.
 
+import { calmIsPriced, sameCost, samePrice } from './calm';
 import { Log, madeRegions, oldNodes, oldRegions, save } from './log';
 import { Doubles, Ints } from './memory';
-import { lift } from './price';
+import { lift, mostTimes } from './price';
 import {
   CORNERS,
   corners,
@@ -41,9 +42,13 @@ class Count {
   static ends: i32 = 0;
 }
 
+function nothingPriced(): bool {
+  return Prices.nearMiss === 0 && Prices.match === 0 && !calmIsPriced();
+}
+
 /** The joins that a change touches, to be settled. Returns what they cost before it: the most that settling can still save. */
 export function noteJoins(): f64 {
-  if (Prices.nearMiss === 0 && Prices.match === 0) return 0;
+  if (nothingPriced()) return 0;
   Count.dirty = 0;
   Count.stamp++;
   // a cut that is gone is not looked at
@@ -63,20 +68,22 @@ function note(b: i32): f64 {
     if (v < 0 || noted[v] === Count.stamp || left[v] < 0) continue;
     noted[v] = Count.stamp;
     dirty[Count.dirty++] = v;
-    before += joinCost[v];
+    before += mostTimes() * (joinCost[v] + sameCost[v]);
   }
   return before;
 }
 
 /** What the joins cost that were noted: the last step of a change. */
 export function settleNoted(): void {
-  if (Prices.nearMiss === 0 && Prices.match === 0) return;
+  if (nothingPriced()) return;
   for (let i = 0; i < Count.dirty; i++) {
     const v = dirty[i];
     const price = joinPrice(v);
-    if (price === joinCost[v]) continue;
+    const same = samePrice(v);
+    if (price === joinCost[v] && same === sameCost[v]) continue;
     save(v);
     joinCost[v] = price;
+    sameCost[v] = same;
     lift(v);
   }
 }
@@ -88,6 +95,7 @@ export function settle(): void {
 }
 
 export function joinPrice(v: i32): f64 {
+  if (Prices.nearMiss === 0 && Prices.match === 0) return 0;
   const l = left[v];
   const r = right[v];
   if (left[l] < 0 || left[r] < 0) return 0;

@@ -1,5 +1,7 @@
 // A change of the tree: begun, made of one or more edits, then accepted or taken back. Every node and region that it touches is
 // logged, so that a try costs what it touches.
+import { calm, sameCost } from './calm';
+import { Features, FREE, locked } from './features';
 import { Doubles, Ints } from './memory';
 import {
   across,
@@ -24,7 +26,7 @@ import {
 /** a change that would take away more nodes than this is refused */
 export const MOST_GONE: i32 = 24;
 const LOG_INTS: i32 = 7;
-const LOG_NUMBERS: i32 = 5;
+const LOG_NUMBERS: i32 = 7;
 
 const freeNodes = changetype<Ints>(memory.data(4 * NODES, 16));
 const freeRegions = changetype<Ints>(memory.data(4 * REGIONS, 16));
@@ -60,6 +62,7 @@ export function clearLog(): void {
 
 export function begin(): void {
   Tree.knownRegion = -1;
+  Features.refused = false;
   Log.logged = 0;
   Log.madeRegionCount = 0;
   Log.oldRegionCount = 0;
@@ -91,6 +94,8 @@ export function takeBack(): void {
     d[v] = logNumbers[n + 2];
     sewing[v] = logNumbers[n + 3];
     joinCost[v] = logNumbers[n + 4];
+    sameCost[v] = logNumbers[n + 5];
+    calm[v] = logNumbers[n + 6];
   }
   for (let i = Log.madeRegionCount - 1; i >= 0; i--) freeRegions[Log.freeRegionCount++] = madeRegions[i];
   for (let i = Log.madeNodeCount - 1; i >= 0; i--) freeNode(madeNodes[i]);
@@ -121,6 +126,8 @@ export function save(v: i32): void {
   logNumbers[n + 2] = d[v];
   logNumbers[n + 3] = sewing[v];
   logNumbers[n + 4] = joinCost[v];
+  logNumbers[n + 5] = sameCost[v];
+  logNumbers[n + 6] = calm[v];
   Log.logged++;
 }
 
@@ -150,6 +157,9 @@ export function takeNode(b: i32, above: i32): i32 {
   pieces[v] = 1;
   isSection[v] = 1;
   joinCost[v] = 0;
+  sameCost[v] = 0;
+  calm[v] = 0;
+  locked[v] = FREE;
   sewing[v] = 0;
   return v;
 }

@@ -2,6 +2,7 @@
 import { impurity } from './cell-sums';
 import { spareRegion } from './log';
 import { Doubles } from './memory';
+import { Straight, straighten } from './mirror';
 import { knowRest, weighLeaf } from './price';
 import { shapeLeaf, split } from './shape';
 import { corners, cost, d, edgeOn, left, nx, ny, PROBED, packed0, packed1, region, XY, xy } from './state';
@@ -19,9 +20,10 @@ export function probe(v: i32, ax: f64, ay: f64, ad: f64): f64 {
   const L = spareRegion(0);
   const R = spareRegion(1);
   const b = region[v];
-  nx[PROBED] = ax;
-  ny[PROBED] = ay;
-  d[PROBED] = ad;
+  straighten(b, ax, ay, ad);
+  nx[PROBED] = Straight.nx;
+  ny[PROBED] = Straight.ny;
+  d[PROBED] = Straight.d;
   if (!split(b, PROBED, L, R) || !shapeLeaf(L) || !shapeLeaf(R)) return IMPOSSIBLE;
   weighLeaf(L);
   Probe.gini = impurity();

@@ -5,7 +5,8 @@ import { Miss, missesOn, settle } from './joins';
 import { accept, begin, takeBack } from './log';
 import { ends, findEnds } from './look';
 import { Doubles, Ints } from './memory';
-import { d, isLeaf, Limits, listNodes, NODES, nodeAt, nx, ny, total } from './state';
+import { total } from './price';
+import { d, isLeaf, Limits, listNodes, NODES, nodeAt, nx, ny } from './state';
 
 const PASSES: i32 = 6;
 /** how much farther apart than the limit, mm */

@@ -1,4 +1,5 @@
 // Costs from scratch, after prices have changed.
+import { sameCost, samePrice } from './calm';
 import { joinPrice } from './joins';
 import { accept, begin } from './log';
 import { gather, priceLeaf, priceSection } from './price';
@@ -21,6 +22,7 @@ export function reprice(): bool {
     const v = nodeAt(i);
     if (isLeaf(v)) continue;
     joinCost[v] = joinPrice(v);
+    sameCost[v] = samePrice(v);
     gather(v);
   }
   accept();

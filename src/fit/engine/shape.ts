@@ -1,7 +1,9 @@
 // The shape of a region: cut by a line, and whether it can be sewn as a piece or printed as a section.
 
+import { crossesFeature, Features, INSIDE, locked } from './features';
 import { takeRegion } from './log';
 import { Doubles } from './memory';
+import { farEdge, Mirror, needsTrim, onAxis, trimmed, unfold } from './mirror';
 import {
   across,
   CORNERS,
@@ -27,6 +29,8 @@ import {
 
 /** a bound that holds by less than this factor may be off by rounding */
 const SURE: f64 = 0.999999;
+/** a cut that ends this near to the axis reaches it, mm */
+const NEAR_AXIS: f64 = 1e-4;
 
 const sideOf = changetype<Doubles>(memory.data(8 * (CORNERS + 1), 16));
 
@@ -39,6 +43,7 @@ export class Face {
 
 function inFace(x: f64, y: f64): bool {
   if (Face.at === 0) return false;
+  if (Mirror.axis > 0 && x > Mirror.axis) x = 2 * Mirror.axis - x;
   const column = min(Face.width - 1, <i32>((x / Tree.width) * <f64>Face.width));
   const row = min(Face.height - 1, <i32>((y / Tree.height) * <f64>Face.height));
   return load<u8>(Face.at + <usize>(row * Face.width + column)) === 1;
@@ -58,11 +63,12 @@ export function copyRegion(from: i32): i32 {
 }
 
 /** Splits region b by the line of cut `by` into L (smaller side) and R; the new edges belong to it. False where it does not
- *  cross b or the seam is too short. */
+ *  cross b, crosses a feature in it, or the seam is too short. */
 export function split(b: i32, by: i32, L: i32, R: i32): bool {
   const ax = nx[by];
   const ay = ny[by];
   const ad = d[by];
+  if (Features.count > 0 && !Features.inside && locked[by] !== INSIDE && crossesFeature(b, ax, ay, ad)) return false;
   const n = corners[b];
   const at = b * XY;
   const own = b * CORNERS;
@@ -79,6 +85,8 @@ export function split(b: i32, by: i32, L: i32, R: i32): bool {
   let fx: f64 = 0;
   let fy: f64 = 0;
   let seam: f64 = 0;
+  const level = Mirror.axis > 0 && ax === 0;
+  let folded: f64 = 1;
   const atL = L * XY;
   const atR = R * XY;
   const ownL = L * CORNERS;
@@ -116,6 +124,10 @@ export function split(b: i32, by: i32, L: i32, R: i32): bool {
       xy[atR + 2 * nr + 1] = cy;
       owner[ownR + nr++] = f > 0 ? by : o;
     } else continue;
+    if (Mirror.axis > 0 && cx > Mirror.axis - NEAR_AXIS) {
+      if (!level) return false;
+      folded = 2;
+    }
     if (ends++) seam = (cx - ex) * (cx - ex) + (cy - ey) * (cy - ey);
     fx = ex;
     fy = ey;
@@ -125,6 +137,7 @@ export function split(b: i32, by: i32, L: i32, R: i32): bool {
   if (ends !== 2 || nl < 3 || nr < 3) return false;
   corners[L] = nl;
   corners[R] = nr;
+  seam *= folded * folded;
   if (seam >= Limits.shortestEdge * Limits.shortestEdge) return true;
   return seam >= Limits.shortestFaceEdge * Limits.shortestFaceEdge && inFace((fx + ex) / 2, (fy + ey) / 2);
 }
@@ -167,7 +180,8 @@ function bound(b: i32): void {
 }
 
 /** Whether a region is longer than so many times its width. */
-export function isLonger(b: i32, times: f64): bool {
+export function isLonger(given: i32, times: f64): bool {
+  const b = onAxis(given) ? unfold(given) : given;
   // length over width is at most across over thick: mostly that settles it
   if (across[b] === 0) bound(b);
   if (across[b] <= SURE * times * times * thick[b]) return false;
@@ -215,6 +229,26 @@ function findStretch(b: i32): void {
 
 /** Whether a region can be sewn as a piece, and what its shape costs. */
 export function shapeLeaf(b: i32): bool {
+  if (Mirror.axis === 0) return shapeOf(b, 0);
+  if (onAxis(b)) {
+    const whole = unfold(b);
+    if (!shapeOf(whole, 0)) return false;
+    extra[b] = extra[whole];
+    return true;
+  }
+  if (!shapeOf(b, 0)) return false;
+  if (needsTrim(b)) {
+    const image = trimmed(b);
+    if (image >= 0) {
+      if (!shapeOf(image, Mirror.trim)) return false;
+      extra[b] += extra[image];
+    }
+  } else extra[b] *= 2;
+  return true;
+}
+
+/** The same of a whole piece of a block whose left edge is at x = `edge`. */
+function shapeOf(b: i32, edge: f64): bool {
   const n = corners[b];
   const at = b * XY;
   const own = b * CORNERS;
@@ -248,7 +282,8 @@ export function shapeLeaf(b: i32): bool {
     }
     if (outer !== outerBefore && ux * vy - uy * vx < Limits.leastOuterSine * both) {
       // a seam that ends in the block's corner exactly may do so at any angle that its pieces' corners allow
-      if (!((px < ON_CUT || px > Tree.width - ON_CUT) && (py < ON_CUT || py > Tree.height - ON_CUT))) return false;
+      if (!((px < edge + ON_CUT || px > farEdge() - ON_CUT) && (py < ON_CUT || py > Tree.height - ON_CUT)))
+        return false;
     }
     px = x;
     py = y;
@@ -274,7 +309,7 @@ export function shapeLeaf(b: i32): bool {
 export function fitsPaper(b: i32): bool {
   const known = onPaper[b];
   if (known > 0) return known === 2;
-  const fits = findPaper(b);
+  const fits = findPaper(onAxis(b) ? unfold(b) : b);
   onPaper[b] = fits ? 2 : 1;
   return fits;
 }

@@ -13,6 +13,10 @@ export const XY: i32 = 2 * CORNERS;
 export const ON_CUT: f64 = 1e-5;
 /** the owner of an edge that no cut made */
 export const OUTER: i32 = -1;
+/** the owner of an edge on the axis that the block is mirrored about (mirror.ts) */
+export const AXIS: i32 = -2;
+/** regions that are only looked at, beyond the others */
+const LOOKED: i32 = 4;
 /** the weight of a cell that matters as any other does */
 export const UNIT_WEIGHT: f64 = 2;
 
@@ -30,22 +34,22 @@ export const sewing = changetype<Doubles>(memory.data(8 * NODES, 16));
 export const joinCost = changetype<Doubles>(memory.data(8 * NODES, 16));
 
 // a region: its corners, who made each edge (from that corner on); for a piece its fabric, wrong weight and whole cost
-export const corners = changetype<Bytes>(memory.data(REGIONS, 16));
-export const xy = changetype<Doubles>(memory.data(8 * REGIONS * XY, 16));
-export const owner = changetype<Ints>(memory.data(4 * REGIONS * CORNERS, 16));
+export const corners = changetype<Bytes>(memory.data(REGIONS + LOOKED, 16));
+export const xy = changetype<Doubles>(memory.data(8 * (REGIONS + LOOKED) * XY, 16));
+export const owner = changetype<Ints>(memory.data(4 * (REGIONS + LOOKED) * CORNERS, 16));
 export const fabric = changetype<Bytes>(memory.data(REGIONS, 16));
 export const margin = changetype<Doubles>(memory.data(8 * REGIONS, 16));
-export const extra = changetype<Doubles>(memory.data(8 * REGIONS, 16));
+export const extra = changetype<Doubles>(memory.data(8 * (REGIONS + LOOKED), 16));
 export const packed0 = changetype<Doubles>(memory.data(8 * REGIONS, 16));
 export const packed1 = changetype<Doubles>(memory.data(8 * REGIONS, 16));
 export const cost = changetype<Doubles>(memory.data(8 * REGIONS, 16));
 // of a region, worked out when asked for: length over width (0: not yet), narrowest width, bounds of both squared (0: not yet),
 // whether it fits the paper (0: not yet, 1 no, 2 yes)
-export const stretches = changetype<Doubles>(memory.data(8 * REGIONS, 16));
-export const narrow = changetype<Doubles>(memory.data(8 * REGIONS, 16));
-export const thick = changetype<Doubles>(memory.data(8 * REGIONS, 16));
-export const across = changetype<Doubles>(memory.data(8 * REGIONS, 16));
-export const onPaper = changetype<Bytes>(memory.data(REGIONS, 16));
+export const stretches = changetype<Doubles>(memory.data(8 * (REGIONS + LOOKED), 16));
+export const narrow = changetype<Doubles>(memory.data(8 * (REGIONS + LOOKED), 16));
+export const thick = changetype<Doubles>(memory.data(8 * (REGIONS + LOOKED), 16));
+export const across = changetype<Doubles>(memory.data(8 * (REGIONS + LOOKED), 16));
+export const onPaper = changetype<Bytes>(memory.data(REGIONS + LOOKED, 16));
 
 /** What may not be: see FitLimits. */
 export class Limits {
@@ -77,6 +81,8 @@ export class Prices {
   static nearMiss: f64 = 0;
   static match: f64 = 0;
   static offPaper: f64 = 0;
+  static ground: f64 = 0;
+  static bleed: f64 = 0;
   /** share of Gini's impurity in what a piece costs, the rest is what shows wrong: see weighLeaf */
   static impurity: f64 = 0;
 }
@@ -94,11 +100,6 @@ export class Tree {
   /** the block, mm */
   static width: f64 = 0;
   static height: f64 = 0;
-}
-
-/** What the fit makes small: wrong weight, prices of pieces, sections and joins. */
-export function total(): f64 {
-  return Tree.pieceCost + sewing[Tree.root];
 }
 
 export function isLeaf(v: i32): bool {
@@ -122,11 +123,6 @@ export function listNodes(): i32 {
 
 export function nodeAt(i: i32): i32 {
   return listed[i];
-}
-
-/** The fewest sections of this tree: its maximal subtrees that are sections. */
-export function sections(v: i32): i32 {
-  return isSection[v] ? 1 : sections(left[v]) + sections(right[v]);
 }
 
 /** The leaf that holds a place. */

@@ -103,6 +103,8 @@ export function sayChange(keys: readonly SettingName[], s: Settings): string {
         calm: 'a calm background',
         plain: 'a plain background',
       }[s.background];
+    case 'mirror':
+      return { auto: 'sides alike where it suits', yes: 'both sides alike', no: 'the sides as they are' }[s.mirror];
     case 'show':
       return { auto: 'what suits the picture', head: 'the head', animal: 'the whole animal', picture: 'the picture' }[
         s.show
