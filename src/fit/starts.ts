@@ -34,7 +34,7 @@ export function startsOf(effort: Effort, seed: number, mirrored: boolean): Start
   return [first, { seed: seeds[0], moves: SHORT_SHARE, calm: 1 }, { seed: seeds[1], moves: SHORT_SHARE, calm: 2.5 }];
 }
 const MIRRORED_SHARE = 0.5;
-const SHORT_SHARE = 0.2;
+const SHORT_SHARE = 0.15;
 
 /** per cent of the block that a feature which does not show is worth */
 const LOST_FEATURE = 3;

@@ -1,8 +1,10 @@
-// Takes the landmarks of a picture (eyes, noses, beaks) and the block; judges how each is shown, and whether joins spare it.
+// Takes a face's features, or where none are named the landmarks of a picture (eyes, noses, beaks), and the block; judges how each is shown,
+// and whether joins spare it.
 import type { Block } from '../block.ts';
-import type { Shading } from '../data.ts';
+import type { Feature, Shading } from '../data.ts';
+import { pieceOfCells } from '../geometry/cells.ts';
 import type { SmallRegion } from '../geometry/landmarks.ts';
-import { distance, insideConvex, type Point } from '../geometry/polygon.ts';
+import { cross, distance, insideConvex, type Point } from '../geometry/polygon.ts';
 import type { RuleFound } from './measure-quality.ts';
 import type { FlatPiece } from './seams.ts';
 
@@ -35,7 +37,8 @@ export function judgeMarks(
     const area = showing.reduce((n, p) => n + p.area, 0);
     const target = mean(places);
     const least = Math.min(...block.joins.flatMap((j) => places.map((q) => offSegment(j.seam[0], j.seam[1], q))));
-    if (least < w / width) crossed++;
+    // a join along its edge is near, one with some of it on both sides is through it
+    if (least < w / width && block.joins.some((j) => parts(j.seam, places))) crossed++;
     else if (least < 6.35 * scale) near++;
     if (area === 0) {
       lost++;
@@ -52,6 +55,38 @@ export function judgeMarks(
     { rule: 2, name: 'eyes', holds: poorly + lost === 0, figures: { landmarks: marks.length, lost, poorly } },
     { rule: 3, name: 'joins spare eyes', holds: crossed + near === 0, figures: { crossed, near } },
   ];
+}
+
+/** The cells of eyes and noses, an eye without the pupil in it. */
+export function featureRegions(features: readonly Feature[], width: number, height: number): SmallRegion[] {
+  // of outlines over one another a cell belongs to the last
+  const owner = pieceOfCells(
+    features.map((f) => f.outline),
+    width,
+    height,
+    [1, 1],
+  );
+  const regions = features.map(({ fabric }, k) => {
+    const cells: number[] = [];
+    owner.forEach((o, i) => {
+      if (o === k) cells.push(i);
+    });
+    return { label: fabric, cells: Int32Array.from(cells) };
+  });
+  return regions.filter((r) => r.cells.length > 0);
+}
+
+/** share of a feature's cells that lies beyond a join that crosses it, at least */
+const BEYOND = 0.1;
+
+/** Whether a seam has some of these places on both sides. */
+function parts([a, b]: readonly [Point, Point], places: readonly Point[]): boolean {
+  const beside = places.filter((q) => {
+    const t = (b[0] - a[0]) * (q[0] - a[0]) + (b[1] - a[1]) * (q[1] - a[1]);
+    return t >= 0 && t <= (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2;
+  });
+  const left = beside.filter((q) => cross(a, b, q) > 0).length;
+  return Math.min(left, beside.length - left) > BEYOND * places.length;
 }
 
 function mean(points: readonly Point[]): Point {

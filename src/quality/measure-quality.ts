@@ -6,7 +6,7 @@ import { oklabOfHex } from '../colour/oklab.ts';
 import type { Shading } from '../data.ts';
 import { FACE_REACH, findFace, findLandmarks } from '../geometry/landmarks.ts';
 import { cornerAngles, distance, narrowestWidth, type Point, type Polygon } from '../geometry/polygon.ts';
-import { judgeMarks } from './marks.ts';
+import { featureRegions, judgeMarks } from './marks.ts';
 import { judgeOutline } from './outline.ts';
 import { endsOnJoin, type FlatPiece, flatten, type SharedEdge, sharedEdges } from './seams.ts';
 import { countStairs } from './stairs.ts';
@@ -47,7 +47,9 @@ export function measureQuality(block: Block, shading: Shading, options: QualityO
   const colours = shading.fabrics.map((f) => oklabOfHex(f.colour));
   const { labels, width, height } = shading;
   const least = 1.5 * ((options.smallest * width) / block.size[0]) ** 2;
-  const marks = findLandmarks(labels, width, height, colours, least);
+  const marks = shading.features
+    ? featureRegions(shading.features, width, height)
+    : findLandmarks(labels, width, height, colours, least);
   const face = findFace(marks, width, height, FACE_REACH * Math.min(width, height));
   const inFace = ([x, y]: Point): boolean =>
     face?.[

@@ -130,3 +130,27 @@ describe('whether a block is a good one', () => {
     expect(of(quality, 11).figures.most).toBeLessThanOrEqual(10);
   });
 });
+
+test('where features are named only they are asked about, and a join along an edge is not one through it', () => {
+  const shading = gridOf(96, 2, (x, y) => (Math.hypot(x - 0.25, y - 0.25) < 0.03 ? 1 : 0));
+  const pieces = [
+    { outline: box(0, 0, 152.4, SIDE), fabric: 0 },
+    { outline: box(152.4, 0, SIDE, SIDE), fabric: 1 },
+  ];
+  const limits = { ...LARGE_SHEET, mostPieces: 1 };
+  const block = numberPieces(
+    { size: [SIDE, SIDE], pieces },
+    { name: 'a', smallest: 9.525, fabrics: shading.fabrics },
+    limits,
+  );
+  const ruleOf = (rule: number, outline?: Point[]) => {
+    const features = outline && [{ kind: 'eye' as const, outline, fabric: 1 }];
+    return measureQuality(block, { ...shading, ...(features && { features }) }, OPTIONS).rules.find(
+      (r) => r.rule === rule,
+    )!;
+  };
+  expect(ruleOf(2).figures.landmarks).toBe(1);
+  expect(ruleOf(3, box(0.46, 0.4, 0.54, 0.5)).figures).toEqual({ crossed: 1, near: 0 });
+  expect(ruleOf(3, box(0.5, 0.4, 0.58, 0.5)).figures).toEqual({ crossed: 0, near: 1 });
+  expect(ruleOf(3, box(0.6, 0.4, 0.68, 0.5)).figures).toEqual({ crossed: 0, near: 0 });
+});
