@@ -108,9 +108,10 @@ export function findFigure(
   const byHand = Array.isArray(options.eyes) ? (options.eyes as readonly GivenPart[]).slice(0, 2) : undefined;
   const seesNone = options.eyes === 'none';
   const look = lookAt(picture, guess);
-  const seen = seePairs(look, options.faces ?? [], pixels);
+  const seeks = !byHand && !seesNone;
+  const seen = seePairs(look, options.faces ?? [], pixels, seeks);
   let found: FaceFound | undefined;
-  if (!byHand && !seesNone && model && seen.pairs.length) found = findFacePairs(seen, model)[0];
+  if (seeks && model && seen.pairs.length) found = findFacePairs(seen, model)[0];
   const sure = byHand?.length ? 1 : (found?.sure ?? 0);
   let places: Place[] = [];
   if (byHand) places = byHand.map((e): Place => [e.x * pixels[0], e.y * pixels[1]]);
