@@ -79,8 +79,9 @@ export interface Seen {
   readonly pixels: readonly [number, number];
 }
 
-export function seePairs(look: Look, faces: readonly Disc[], pixels: readonly [number, number]): Seen {
-  const spots = findSpots(look);
+/** Without spots and pairs where nobody `seeks` eyes. */
+export function seePairs(look: Look, faces: readonly Disc[], pixels: readonly [number, number], seeks = true): Seen {
+  const spots = seeks ? findSpots(look) : [];
   return { look, pyramid: buildPyramid(look), spots, pairs: pairSpots(spots, look.side), faces, pixels };
 }
 

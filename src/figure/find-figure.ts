@@ -35,11 +35,13 @@ const WORTH_A_GUESS = 0.05;
 /** A face is seen from the front where the nose lies this near to the eyes' middle, and the eyes are as alike as this. */
 const FRONT_ACROSS = 0.14;
 const FRONT_SIZES = 1.4;
-/** An eye's and a nose's reach and usual size in distances of the eyes. */
-const EYE = { reach: 0.42, wide: 0.28, least: 0.16, most: 0.46 };
+/** How far an eye and a nose may reach, and how wide they are where they cannot be measured, in distances of the eyes. What is dark about an
+ *  eye is a third wider than what a person would mark (labelled pets); pupils alone are under a fifth. */
+const EYE = { reaches: [0.3, 0.36], seen: 0.15, wide: 0.28, least: 0.24, most: 0.42, lids: 0.75, high: 0.75 } as const;
+/** A cat's nose runs on into its mouth: it is taken to be no higher than this share of its width. */
+const NOSE = { reaches: [0.36, 0.43], seen: 0.24, wide: 0.4, most: 0.62, high: 0.7 } as const;
 /** How far an eye's middle may lie from the spot that was taken for it. */
 const MOVED = 0.14;
-const NOSE = { reach: 0.5, wide: 0.38, high: 0.3, least: 0.24, most: 0.75 };
 
 /** A profile's head is no larger than this share of the animal. */
 const MOST_OF_ANIMAL = 0.75;
@@ -54,15 +56,16 @@ const lonelyDistance = (guess: Likely | undefined, pixels: readonly [number, num
 
 function eyePart(picture: WholePicture, at: Place, d: number, tilt: number, sure: number, given?: GivenPart): EyePart {
   const [pw, ph] = picture.pixels;
-  const reach = given?.w ? Math.max(0.9 * given.w * pw, 0.9 * (given.h ?? 0) * ph) : EYE.reach * d;
-  const found = measurePart(picture, at[0], at[1], reach, tilt);
-  const fits = found && found.w >= EYE.least * d && found.w <= EYE.most * d ? found : undefined;
+  const reaches = given?.w ? [Math.max(0.9 * given.w * pw, 0.9 * (given.h ?? 0) * ph)] : EYE.reaches.map((r) => r * d);
+  const seen = reaches.flatMap((r) => measurePart(picture, at[0], at[1], r, tilt) ?? []);
+  const found = seen.at(-1);
+  const fits = seen.filter((m) => m.w >= EYE.seen * d).sort((p, q) => p.w - q.w)[0];
   // a spot may be an eye's glint or corner: the eye's middle is nearer to the truth
   const moved = !given && fits && Math.hypot(fits.x - at[0], fits.y - at[1]) < MOVED * d;
   const [x, y] = moved ? [fits.x, fits.y] : at;
-  const w = given?.w !== undefined ? given.w * pw : (fits?.w ?? EYE.wide * d);
-  const h =
-    given?.h !== undefined ? given.h * ph : fits ? Math.max(0.6 * fits.w, Math.min(1.1 * fits.w, fits.h)) : 0.9 * w;
+  const own = fits ? Math.max(EYE.least, Math.min(EYE.most, (EYE.lids * fits.w) / d)) : EYE.wide;
+  const w = given?.w !== undefined ? given.w * pw : own * d;
+  const h = given?.h !== undefined ? given.h * ph : EYE.high * w;
   return {
     ...{ x: x / pw, y: y / ph, w: w / pw, h: h / ph, sure },
     ...(found && { pupil: found.dark, ...(found.iris && { iris: found.iris }) }),
@@ -78,11 +81,12 @@ function nosePart(
   given?: GivenPart,
 ): NonNullable<Figure['nose']> {
   const [pw, ph] = picture.pixels;
-  const found = measurePart(picture, at[0], at[1], given?.w ? 0.9 * given.w * pw : NOSE.reach * d, tilt);
-  const fits = found && found.w >= NOSE.least * d && found.w <= NOSE.most * d ? found : undefined;
-  const w = given?.w !== undefined ? given.w * pw : (fits?.w ?? NOSE.wide * d);
-  const h = given?.h !== undefined ? given.h * ph : (fits?.h ?? NOSE.high * d);
-  return { x: at[0] / pw, y: at[1] / ph, w: w / pw, h: h / ph, sure, ...(found && { colour: found.dark }) };
+  const reaches = given?.w ? [0.9 * given.w * pw] : NOSE.reaches.map((r) => r * d);
+  const seen = reaches.flatMap((r) => measurePart(picture, at[0], at[1], r, tilt) ?? []);
+  const fits = seen.filter((m) => m.w >= NOSE.seen * d).sort((p, q) => p.w - q.w)[0];
+  const w = given?.w !== undefined ? given.w * pw : Math.min(NOSE.most, fits ? fits.w / d : NOSE.wide) * d;
+  const h = given?.h !== undefined ? given.h * ph : Math.min(NOSE.high * w, fits?.h ?? Infinity);
+  return { x: at[0] / pw, y: at[1] / ph, w: w / pw, h: h / ph, sure, ...(seen[0] && { colour: seen[0].dark }) };
 }
 
 /** Both eyes with one size and what is seen of an iris in either. */
@@ -104,9 +108,10 @@ export function findFigure(
   const byHand = Array.isArray(options.eyes) ? (options.eyes as readonly GivenPart[]).slice(0, 2) : undefined;
   const seesNone = options.eyes === 'none';
   const look = lookAt(picture, guess);
-  const seen = seePairs(look, options.faces ?? [], pixels);
+  const seeks = !byHand && !seesNone;
+  const seen = seePairs(look, options.faces ?? [], pixels, seeks);
   let found: FaceFound | undefined;
-  if (!byHand && !seesNone && model && seen.pairs.length) found = findFacePairs(seen, model)[0];
+  if (seeks && model && seen.pairs.length) found = findFacePairs(seen, model)[0];
   const sure = byHand?.length ? 1 : (found?.sure ?? 0);
   let places: Place[] = [];
   if (byHand) places = byHand.map((e): Place => [e.x * pixels[0], e.y * pixels[1]]);

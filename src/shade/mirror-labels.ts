@@ -6,7 +6,7 @@ const REACH = 3;
 const MARKING = 0.14;
 const COARSE = 12;
 
-/** `axis` as a share of the width. In place of nothing: the new labels. Cells whose mirror image lies off the block keep their own. */
+/** The new labels; `axis` as a share of the width, `k` labels. Cells whose mirror image lies off the block keep their own. */
 export function mirrorLabels(labels: Uint8Array, w: number, h: number, axis: number, k: number): Uint8Array {
   const out = Uint8Array.from(labels);
   const votes = new Uint32Array(k);

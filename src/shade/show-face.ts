@@ -30,6 +30,8 @@ const DARKEST = 9;
 /** L* of what lies round an eye under which the eye must be lighter, and the chroma that it then has. */
 const DARK_ROUND = 34;
 const WARM = 0.09;
+/** the least chroma of an iris with a pupil in it: yellow and black together must not look like the brown of fur */
+const VIVID = 0.135;
 const IRIS_HUES = [
   [58, 150],
   [220, 275],
@@ -60,12 +62,12 @@ function atLightness([, a, b]: Lab, wanted: number): Lab {
 
 /** A colour that an iris can have: amber, yellow, green or blue (OKLab hue in degrees), never the pink of the lids, and not grey. An eye in
  *  dark fur shows as its iris: brown, for that is what dark irises are when light falls in. */
-function warmed([L, a, b]: Lab): Lab {
+function warmed([L, a, b]: Lab, least: number): Lab {
   const chroma = Math.hypot(a, b);
   const degrees = ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360;
   const known = chroma > 0.03 && IRIS_HUES.some(([from, to]) => degrees >= from && degrees <= to);
   const hue = ((known ? degrees : BROWN_HUE) * Math.PI) / 180;
-  const strong = Math.max(WARM, chroma);
+  const strong = Math.max(least, chroma);
   return [L, strong * Math.cos(hue), strong * Math.sin(hue)];
 }
 
@@ -151,7 +153,7 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   const fabricOf = (shape: FaceShape, round: readonly Round[], gap: number, iris: boolean): number | undefined => {
     const dark = round.reduce((t, r) => t + r.share * lightness(hexOfOklab(r.colour)), 0) < DARK_ROUND;
     const bright = iris || (shape.kind === 'eye' && dark);
-    const own = bright ? warmed(oklabOfHex(shape.colour)) : oklabOfHex(shape.colour);
+    const own = bright ? warmed(oklabOfHex(shape.colour), iris ? VIVID : WARM) : oklabOfHex(shape.colour);
     const stands = (c: Lab): number =>
       round.reduce((t, r) => t + (apart(c, r.colour, iris ? TINT : 0) >= gap ? r.share : 0), 0);
     const [low, high] =
