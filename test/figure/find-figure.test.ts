@@ -6,7 +6,7 @@ import type { Figure } from '../../src/data.ts';
 import { findFigure, SURE } from '../../src/figure/find-figure.ts';
 import type { Likely } from '../../src/figure/look.ts';
 import { type OpenedPicture, openPicture } from '../../src/picture/read-picture.ts';
-import { guessOpened } from '../../src/pipeline.ts';
+import { lookAhead } from '../../src/pipeline/figure.ts';
 
 const photos = fileURLToPath(new URL('../../fixtures/photos/', import.meta.url));
 
@@ -32,9 +32,9 @@ const opened = new Map<string, { picture: OpenedPicture; guess: Likely | undefin
 beforeAll(async () => {
   for (const name of [...Object.keys(MARKED), 'horses-black-group.jpg']) {
     const picture = await openPicture(readFileSync(join(photos, name)), name);
-    opened.set(name, { picture, guess: await guessOpened(picture) });
+    opened.set(name, { picture, guess: (await lookAhead(picture)).guess });
   }
-}, 120000);
+});
 const find = (name: string, options: Partial<Parameters<typeof findFigure>[2]> = {}): Figure => {
   const { picture, guess } = opened.get(name)!;
   return findFigure(picture, guess, { aspect: 1, ...options });
