@@ -5,20 +5,27 @@ import type { Picture } from '../data.ts';
 import type { Cells } from './cells.ts';
 import type { RoleColours } from './drawing/choose-tones.ts';
 import { type Design, designFigure } from './drawing/design-figure.ts';
-import { findFigure } from './drawing/find-figure.ts';
+import { designTones } from './drawing/design-tones.ts';
+import { type Figure, findFigure } from './drawing/find-figure.ts';
+import { partsOf } from './drawing/flood.ts';
 import { choosesKept } from './drawing/judge-strokes.ts';
+import { countIn } from './drawing/masks.ts';
 import { type Drawn, halve, readDrawing, seenCells } from './drawing/read-drawing.ts';
 import { shadeTones } from './drawing/shade-tones.ts';
 import { fitColours } from './fit-colours.ts';
 import { costsOf, mergeSpecks } from './label-cells.ts';
-import { findComponents } from './opencv.ts';
+import { distanceInside } from './opencv.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 
 /** What is done with strokes; by how they are drawn where absent or `auto`. `dissolve` is another word for `fill`. */
 export type Lines = 'fill' | 'keep' | 'auto' | 'dissolve';
 
-/** Pieces of paper too small to sew, over which strokes are tone rather than outline. */
-const MOST_CRUMBS = 50;
+/** Strokes within a figure over which they are tone rather than form (see strokesWithin): drawings of the set lie under .6 and over .9. */
+const WEB = 0.75;
+/** Half cells beyond a stroke's width within which it belongs to the outline. */
+const FROM_OUTLINE = 6;
+/** Share of a figure that hangs together at least. */
+const ONE = 0.8;
 
 export async function shadeDrawing(
   picture: Picture,
@@ -42,9 +49,12 @@ async function shadeStrokes(
   colours?: RoleColours,
 ): Promise<Shaded> {
   const { narrow } = settings;
-  if (lines === 'auto' && (await isWeb(drawn, narrow))) return shadeTones(drawn, w, h, settings);
   const figure = await findFigure(drawn.ink, drawn.w, drawn.h, 2 * drawn.stroke, 2 * narrow);
   if (!figure) return strokesAlone(drawn, w, h, narrow);
+  if (lines === 'auto' && (await strokesWithin(drawn, figure, narrow)) > WEB)
+    return isOneFigure(figure, drawn.w, drawn.h)
+      ? designTones(drawn, figure, w, h, settings, colours)
+      : shadeTones(drawn, w, h, settings, halve(figure.mask, w, h, 3));
   const design: Design =
     lines === 'auto' ? (choosesKept(drawn, figure, narrow) ? 'keep' : 'fill') : lines === 'keep' ? 'keep' : 'fill';
   const shaded = await designFigure(drawn, figure, w, h, settings, design, colours);
@@ -60,18 +70,29 @@ const notesOf = (design: Design, strokes: number): string[] => [
     : []),
 ];
 
-/** Whether strokes are so many and so close that they are a tone. */
-async function isWeb(drawn: Drawn, narrow: number): Promise<boolean> {
-  if (drawn.stroke >= 0.45 * narrow) return false;
-  const { parts } = await findComponents(
-    Uint8Array.from(drawn.ink, (v) => 1 - v),
-    drawn.w,
-    drawn.h,
-    4,
-  );
-  const crumbs = parts.filter((p, id) => id > 0 && p.area < 4 * 0.5 * narrow ** 2).length;
-  const { parts: strokes } = await findComponents(drawn.ink, drawn.w, drawn.h, 8);
-  return crumbs + strokes.length / 2 > MOST_CRUMBS;
+/** How many pieces' widths of stroke a piece of the figure holds on average, away from its outline: few where strokes draw its form, one
+ *  and more where they are its tone. */
+async function strokesWithin({ w, h, stroke }: Drawn, figure: Figure, narrow: number): Promise<number> {
+  if (stroke >= 0.45 * narrow) return 0;
+  const deep = await distanceInside(figure.mask, w, h);
+  let length = 0;
+  for (const { cells } of figure.strokes) for (const i of cells) if (deep[i]! > figure.fine + FROM_OUTLINE) length++;
+  return (length * 2 * narrow) / Math.max(1, countIn(figure.mask));
+}
+
+/** Whether nearly all of it hangs together and it stays off three sides of the picture: a scene reaches from side to side. */
+function isOneFigure({ mask }: Figure, w: number, h: number): boolean {
+  const largest = partsOf((i) => mask[i] === 1, w, h).list.reduce((t, c) => Math.max(t, c.length), 0);
+  const sides = [0, 0, 0, 0];
+  for (let x = 0; x < w; x++) {
+    sides[0]! += mask[x]!;
+    sides[1]! += mask[(h - 1) * w + x]!;
+  }
+  for (let y = 0; y < h; y++) {
+    sides[2]! += mask[y * w]!;
+    sides[3]! += mask[y * w + w - 1]!;
+  }
+  return largest > ONE * countIn(mask) && sides.filter((v) => v > 0).length < 2;
 }
 
 /** Ink and paper as they are, where there is no figure to be found. */

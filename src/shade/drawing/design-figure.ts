@@ -40,7 +40,8 @@ export async function designFigure(
   const { w: W, h: H } = drawn;
   const stroke = figure.fine;
   const masses = await findMasses(drawn.ink, W, H, stroke, 2 * narrow);
-  const face = findFace(findSpots(figure, drawn.ink, masses, W, H, stroke));
+  const small = await findMasses(drawn.ink, W, H, stroke, 2 * narrow, true);
+  const face = findFace(findSpots(figure, drawn.ink, masses, small, W, H, stroke));
   const spots = [...face.eyes, ...(face.nose ? [face.nose] : [])];
   const absorbed = new Uint8Array(W * H);
   for (const s of spots) for (const i of s.cells) absorbed[i] = 1;

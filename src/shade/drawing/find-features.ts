@@ -21,6 +21,10 @@ export interface Spot {
   readonly upper: number;
   /** a smaller spot inside it */
   readonly pupil?: Spot;
+  /** a short line: the eye of one that sleeps */
+  readonly dash?: boolean;
+  /** a small room between strokes */
+  readonly hollow?: boolean;
   /** a mass that is part of a longer stroke, not a shape that stands alone */
   readonly bound: boolean;
   readonly cells: readonly number[];
@@ -40,11 +44,13 @@ const SMALLEST = 0.0012;
 /** Least worth of a single eye, as a share of the next best: several alike are spots. */
 const ALONE = 1.5;
 
-/** Every small shape inside the figure that could be an eye or a nose. `masses`: wide parts of the ink. */
+/** Every small shape inside the figure that could be an eye or a nose. `masses`: wide parts of the ink; `small`: those and such as are
+ *  hardly wider than a stroke. */
 export function findSpots(
   { mask, walls }: Figure,
   ink: Uint8Array,
   masses: Uint8Array,
+  small: Uint8Array,
   w: number,
   h: number,
   stroke: number,
@@ -60,6 +66,7 @@ export function findSpots(
   };
   const add = (cells: readonly number[], bound: boolean): void => {
     const spot = measureSpot(cells, ink, w, h, bound);
+    if (!bound && isDash(spot, size)) spots.push({ ...spot, dash: true });
     if (spot.full < LEAST_FULL || spot.area > LARGEST * size) return;
     if (Math.max(spot.width, spot.height) > LONGEST * Math.min(spot.width, spot.height)) return;
     if (spot.area < Math.max(9, 0.8 * stroke ** 2, SMALLEST * size)) return;
@@ -68,13 +75,20 @@ export function findSpots(
   for (const cells of partsOf8(closed, w, h)) if (!cells.some(atGround)) add(cells, false);
   const free = new Uint8Array(w * h);
   for (const s of spots) for (const i of s.cells) free[i] = 1;
-  for (const cells of partsOf8(masses, w, h)) if (!cells.some((i) => free[i] || !mask[i])) add(cells, true);
-  spots.push(...whitesOnOutlines(mask, walls, ink, masses, spots, size, w, h));
+  for (const cells of partsOf8(small, w, h)) if (!cells.some((i) => free[i] || !mask[i])) add(cells, true);
+  spots.push(...smallRooms(mask, walls, ink, masses, spots, size, w, h));
   return nested(spots);
 }
 
-/** Whites of eyes that hang on the outline: small enclosed rooms with a mass of ink at their side that is no larger than they. */
-function whitesOnOutlines(
+/** Whether a free stroke is a short line that lies: not as round as an eye, and no longer than an eye may be. */
+const isDash = (s: Spot, size: number): boolean =>
+  (s.full < LEAST_FULL || s.width > LONGEST * s.height) &&
+  s.width >= 1.3 * s.height &&
+  s.width > 0.02 * Math.sqrt(size) &&
+  s.width < 0.25 * Math.sqrt(size);
+
+/** Small rooms between strokes: with a mass of ink at their side the whites of eyes that hang on the outline, else hollow. */
+function smallRooms(
   mask: Uint8Array,
   walls: Uint8Array,
   ink: Uint8Array,
@@ -86,22 +100,23 @@ function whitesOnOutlines(
 ): Spot[] {
   const dark = partsOf8(masses, w, h).map((c) => measureSpot(c, ink, w, h, true));
   const found: Spot[] = [];
+  const long = (s: Spot): boolean => Math.max(s.width, s.height) > LONGEST * Math.min(s.width, s.height);
   for (const cells of partsOf((i) => mask[i] === 1 && !walls[i], w, h).list) {
     if (cells.length > LARGEST * size || cells.length < 30) continue;
     const white = measureSpot(cells, ink, w, h, true);
-    if (white.full < 0.4 || Math.max(white.width, white.height) > LONGEST * Math.min(white.width, white.height))
+    if (free.some((s) => !s.bound && Math.abs(s.x - white.x) < s.width / 2 && Math.abs(s.y - white.y) < s.height / 2))
       continue;
-    if (free.some((s) => Math.abs(s.x - white.x) < s.width / 2 && Math.abs(s.y - white.y) < s.height / 2)) continue;
     const pupil = dark.find(
       (d) =>
-        d.area > 0.08 * white.area &&
+        d.area > 0.1 * white.area &&
         d.area < 1.6 * white.area &&
+        d.full > 0.55 &&
         Math.abs(d.x - white.x) < 0.6 * white.width &&
         Math.abs(d.y - white.y) < 0.6 * white.height,
     );
-    if (!pupil) continue;
-    const whole = measureSpot([...cells, ...pupil.cells], ink, w, h, false);
-    found.push({ ...whole, pupil });
+    const whole = pupil && measureSpot([...cells, ...pupil.cells], ink, w, h, false);
+    if (whole && whole.full >= 0.6 && !long(whole)) found.push({ ...whole, pupil });
+    else if (white.full >= 0.6 && !long(white) && white.area >= SMALLEST * size) found.push({ ...white, hollow: true });
   }
   return found;
 }
@@ -109,7 +124,12 @@ function whitesOnOutlines(
 /** Shapes that lie in others become their pupils. */
 function nested(spots: readonly Spot[]): Spot[] {
   const inside = (p: Spot, q: Spot): boolean =>
-    p !== q && p.area < q.area && Math.abs(p.x - q.x) < q.width / 2 && Math.abs(p.y - q.y) < q.height / 2;
+    p !== q &&
+    !p.dash &&
+    !q.hollow &&
+    p.area < q.area &&
+    Math.abs(p.x - q.x) < q.width / 2 &&
+    Math.abs(p.y - q.y) < q.height / 2;
   const outer = spots.filter((p) => !spots.some((q) => inside(p, q) && q.ink < 0.75));
   return outer
     .filter((p) => !spots.some((q) => inside(p, q) && q.ink >= 0.75))
@@ -158,13 +178,13 @@ const worthOf = (s: Spot): number => {
   const round =
     Math.max(0.05, Math.min(1, (s.full - 0.42) / 0.33)) *
     Math.min(1, (1.6 * Math.min(s.width, s.height)) / Math.max(s.width, s.height));
-  return round * Math.sqrt(s.area) * (s.pupil ? 1.5 : 1) * (s.bound ? 0.3 : 1);
+  return round * Math.sqrt(s.area) * (s.pupil && s.pupil.full > 0.55 ? 1.5 : 1) * (s.bound ? 0.3 : 1);
 };
 
 /** The pair that stands as eyes do, else the one shape that stands out; and what lies below and between as a nose. */
 export function findFace(spots: readonly Spot[]): FaceParts {
   let best: { pair: [Spot, Spot]; worth: number } | undefined;
-  const likely = spots.filter((s) => !s.bound);
+  const likely = spots.filter((s) => !s.bound && !s.dash);
   likely.forEach((p, i) => {
     for (const q of likely.slice(i + 1)) {
       const worth = pairWorth(p, q);
@@ -172,6 +192,11 @@ export function findFace(spots: readonly Spot[]): FaceParts {
     }
   });
   const single = [...likely].sort((a, b) => worthOf(b) - worthOf(a));
+  if (!best) {
+    const hanging = boundPair(spots);
+    // feet are a pair too: only where no eye stands alone, or it is one of them
+    if (hanging && (!single[0] || hanging.pair.includes(single[0]))) best = hanging;
+  }
   // a pair much smaller than another shape is two spots beside an eye
   if (
     best &&
@@ -187,8 +212,49 @@ export function findFace(spots: readonly Spot[]): FaceParts {
     return { eyes: best.pair, ...(nose && { nose }) };
   }
   const [first, second] = single;
+  const asleep = dashPair(spots);
+  if (asleep && (!first || noseOf(asleep, spots) === first)) {
+    const nose = noseOf(asleep, spots);
+    return { eyes: asleep, ...(nose && { nose }) };
+  }
   if (!first || (second && worthOf(first) < ALONE * worthOf(second))) return { eyes: [] };
   return { eyes: [first] };
+}
+
+/** How alike and level two must be that hang on other strokes, or are lines. */
+const ALIKE = 0.55;
+
+/** The best pair of which one or both hang on other strokes. Two rooms are ears as likely as eyes. */
+function boundPair(spots: readonly Spot[]): { pair: [Spot, Spot]; worth: number } | undefined {
+  let best: { pair: [Spot, Spot]; worth: number } | undefined;
+  const open = spots.filter((s) => !s.dash);
+  open.forEach((p, i) => {
+    for (const q of open.slice(i + 1)) {
+      if (p.hollow && q.hollow) continue;
+      const alike = Math.min(p.area, q.area) / Math.max(p.area, q.area);
+      if (alike < ALIKE || Math.abs(p.y - q.y) > 0.25 * Math.abs(p.x - q.x)) continue;
+      if (Math.abs(p.x - q.x) > 3 * (p.width + q.width)) continue;
+      const worth = pairWorth(p, q);
+      if (worth > (best?.worth ?? 0)) best = { pair: p.x < q.x ? [p, q] : [q, p], worth };
+    }
+  });
+  return best;
+}
+
+/** Two short lines side by side: eyes that are closed. */
+function dashPair(spots: readonly Spot[]): [Spot, Spot] | undefined {
+  let best: { pair: [Spot, Spot]; worth: number } | undefined;
+  const lines = spots.filter((s) => s.dash);
+  lines.forEach((p, i) => {
+    for (const q of lines.slice(i + 1)) {
+      const [dx, dy] = [Math.abs(p.x - q.x), Math.abs(p.y - q.y)];
+      const alike = Math.min(p.width, q.width) / Math.max(p.width, q.width);
+      if (alike < ALIKE || dy > 0.3 * dx || dx < 0.6 * (p.width + q.width) || dx > 3 * (p.width + q.width)) continue;
+      const worth = alike * (p.width + q.width) * (1 - dy / dx);
+      if (worth > (best?.worth ?? 0)) best = { pair: p.x < q.x ? [p, q] : [q, p], worth };
+    }
+  });
+  return best?.pair;
 }
 
 function pairWorth(p: Spot, q: Spot): number {
@@ -208,7 +274,7 @@ function noseOf([left, right]: readonly [Spot, Spot], spots: readonly Spot[]): S
   const [mx, my] = [(left.x + right.x) / 2, (left.y + right.y) / 2];
   let best: { spot: Spot; worth: number } | undefined;
   for (const spot of spots) {
-    if (spot === left || spot === right) continue;
+    if (spot === left || spot === right || spot.dash) continue;
     const side = (spot.x - mx) * ux + (spot.y - my) * uy;
     const down = (spot.y - my) * ux - (spot.x - mx) * uy;
     if (Math.abs(side) > 0.4 * apart || down < 0.2 * apart || down > 1.9 * apart) continue;

@@ -82,6 +82,7 @@ export async function findFigure(
     maskWhere(n, (i) => !walls[i] && !inside[i]),
     w,
     h,
+    countIn(inside),
   );
   // what the ground does not reach: the figure, its ink, and strokes that stand free
   const whole = outsideOf(ground);
@@ -92,14 +93,36 @@ export async function findFigure(
   const { part, parts } = await findComponents(mask, w, h, 4);
   const largest = Math.max(0, ...parts.slice(1).map((p) => p.area));
   if (largest < 0.005 * n) return undefined;
-  for (let i = 0; i < n; i++) if (part[i] && parts[part[i]!]!.area < LEAST_PART * largest) mask[i] = 0;
+  const stays = parts.map((p) => p.area >= LEAST_PART * largest && (p.area === largest || !liesAtRim(p, w, h)));
+  for (let i = 0; i < n; i++) if (part[i] && !stays[part[i]!]) mask[i] = 0;
   // rings inside the figure that are not quite closed
-  for (const link of links) if (link.length <= RING_GAP * span && liesIn(link, mask, w)) drawLink(walls, w, h, link);
+  for (const link of [...links.filter((l) => l.length <= RING_GAP * span), ...ringLinks(strokes, w, depth)])
+    if (liesIn(link, mask, w)) drawLink(walls, w, h, link);
   return { mask, walls, strokes, depth, fine: fineWidth(strokes, depth), gap };
 }
 
 /** Gaps in rings inside the figure, as a share of the drawing. */
 const RING_GAP = 0.025;
+
+/** Free strokes whose ends lie nearer to each other than this share of their length are rings. */
+const RING_OPEN = 0.34;
+
+function ringLinks(strokes: readonly Stroke[], w: number, depth: Float32Array): Link[] {
+  return strokes.flatMap(({ cells, loose }) => {
+    if (!loose[0] || !loose[1]) return [];
+    const [from, to] = [cells[0]!, cells.at(-1)!].map((i): [number, number] => [i % w, Math.floor(i / w)]) as [
+      [number, number],
+      [number, number],
+    ];
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+    return length < RING_OPEN * cells.length ? [{ from, to, length, radius: depth[cells[0]!]! }] : [];
+  });
+}
+
+/** Whether a part lies wholly along one side: the edge of the paper in a photo of it. */
+const RIM_BAND = 0.06;
+const liesAtRim = ({ left, top, width, height }: Component, w: number, h: number): boolean =>
+  top + height < RIM_BAND * h || top > (1 - RIM_BAND) * h || left + width < RIM_BAND * w || left > (1 - RIM_BAND) * w;
 
 const liesIn = ({ from, to }: Link, mask: Uint8Array, w: number): boolean =>
   [0, 0.5, 1].every(
@@ -151,7 +174,7 @@ async function takeEnclosed(
   const trial = Uint8Array.from(walls);
   for (const link of links) drawLink(trial, w, h, link);
   const open = maskWhere(w * h, (i) => !trial[i] && !inside[i]);
-  const { part, areas } = await openAreas(open, w, h);
+  const { part, areas } = await openAreas(open, w, h, countIn(inside));
   const worth = areas.filter((a) => !a.ground && (!links.length || a.size >= sheet.least));
   if (!worth.length) return false;
   const cells = cellsOf(part, worth);
@@ -187,6 +210,7 @@ async function takeThickened(sheet: Sheet, walls: Uint8Array, inside: Uint8Array
     maskWhere(w * h, (i) => distance[i]! > reach),
     w,
     h,
+    countIn(inside),
   );
   const worth = areas.filter((a) => !a.ground && a.size >= sheet.least / 4);
   if (!worth.length) return false;
@@ -227,11 +251,16 @@ interface OpenArea {
   readonly ground: boolean;
 }
 
+/** What leaves the picture is at least this large beside all that is enclosed (`held`: what is inside already): a bust is most of its
+ *  picture, the space between two legs is not. */
+const LEAST_BUST = 0.5;
+
 /** The areas of a mask, and which of them are ground: those that reach the rim, but for where a figure leaves the picture. */
 async function openAreas(
   open: Uint8Array,
   w: number,
   h: number,
+  held: number,
 ): Promise<{ part: Int32Array; areas: OpenArea[]; ground: Uint8Array }> {
   const { part, parts } = await findComponents(open, w, h, 4);
   const rim = rimOf(w, h);
@@ -244,9 +273,15 @@ async function openAreas(
     else along.set(p, [i]);
   }
   const most = Math.max(0, ...[...along.values()].map((c) => c.length));
+  const enclosed = held + parts.reduce((t, p, q) => (q && !along.has(q) ? t + p.area : t), 0);
   const grounds = new Set<number>();
   for (const [p, cells] of along)
-    if (cells.length === most || !leavesPicture(part, p, parts[p]!, cells, rim.length, w, h)) grounds.add(p);
+    if (
+      cells.length === most ||
+      parts[p]!.area < LEAST_BUST * enclosed ||
+      !leavesPicture(part, p, parts[p]!, cells, rim.length, w, h)
+    )
+      grounds.add(p);
   const areas = parts.slice(1).map((p, q) => ({ id: q + 1, size: p.area, ground: grounds.has(q + 1) }));
   const ground = new Uint8Array(w * h);
   for (let i = 0; i < w * h; i++) if (part[i] && grounds.has(part[i]!)) ground[i] = 1;

@@ -25,11 +25,19 @@ export interface Rooms {
 const LEAST_ROOM = 1.3;
 /** A mass is wider than this many usual strokes, and than this share of the narrowest piece. */
 const MASS_STROKES = 1.9;
-const MASS_NARROW = 0.5;
+const MASS_NARROW = 0.75;
+const MASS_SMALL = 0.5;
 
-/** Masses of ink: 1 where it is too wide for a stroke. */
-export function findMasses(ink: Uint8Array, w: number, h: number, stroke: number, narrow: number): Promise<Uint8Array> {
-  return openMask(ink, w, h, Math.max(3, MASS_NARROW * narrow, MASS_STROKES * stroke));
+/** Masses of ink: 1 where it is too wide for a stroke. Those that are `small` need not be wide enough to be sewn as they are. */
+export function findMasses(
+  ink: Uint8Array,
+  w: number,
+  h: number,
+  stroke: number,
+  narrow: number,
+  small = false,
+): Promise<Uint8Array> {
+  return openMask(ink, w, h, Math.max(3, (small ? MASS_SMALL : MASS_NARROW) * narrow, MASS_STROKES * stroke));
 }
 
 /** `absorbed`: cells of eyes and the like, which belong to what lies about them. `masses`: see findMasses. */

@@ -8,8 +8,7 @@ import { mergeSpecks } from '../label-cells.ts';
 import { coveredByDisc } from '../regions.ts';
 import { shadePhoto } from '../shade-photo.ts';
 import type { Shaded, ShadeSettings } from '../shaded.ts';
-import { findFigure } from './find-figure.ts';
-import { type Drawn, halve, seenCells } from './read-drawing.ts';
+import { type Drawn, seenCells } from './read-drawing.ts';
 
 /** OKLab: tones of a drawing nearer to each other are one; from its lightest to its darkest in lightness at least; the darkest. */
 const TONES_APART = 0.035;
@@ -35,13 +34,17 @@ const MOST_TONES = 4;
 const MOST_WITH_FIGURE = 5;
 
 /** A web of strokes seen from where they run together: a few tones, shaded as a photo is. */
-export async function shadeTones(drawn: Drawn, w: number, h: number, settings: ShadeSettings): Promise<Shaded> {
+export async function shadeTones(
+  drawn: Drawn,
+  w: number,
+  h: number,
+  settings: ShadeSettings,
+  figure: Uint8Array,
+): Promise<Shaded> {
   const { shades, narrow } = settings;
   const most = shades === 'auto' ? (settings.most ?? MOST_WITH_FIGURE) : shades;
   const tones = findTones(drawn, w, h, settings, Math.min(MOST_TONES, most));
   if (tones.colours.length < 3) return tones;
-  const found = await findFigure(drawn.ink, drawn.w, drawn.h, 2 * drawn.stroke, 2 * narrow);
-  const figure = found ? halve(found.mask, w, h, 3) : new Uint8Array(w * h);
   if (!hasWhite(tones, figure, w, h, narrow)) return tones;
   const more = most > MOST_TONES ? findTones(drawn, w, h, settings, MOST_WITH_FIGURE) : tones;
   return tintFigure(more, figure, drawn, w, h, narrow);

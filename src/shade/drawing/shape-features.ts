@@ -87,8 +87,10 @@ export function shapeFeatures(
         Math.min(width, least(EYE[0])),
       );
     }
+    // a closed eye is a line: as low as can be sewn
+    if (eyes.every((e) => e.dash)) height = 1.05 * narrow;
     height = Math.min(height, 1.9 * width);
-    width = Math.min(width, 1.9 * height);
+    width = Math.min(width, 2.1 * height);
     const drawn = (k: number): FeatureShape[] =>
       eyes.flatMap((e, i) => eyeShapes(e, i, eyes.length, scale, width * k, height * k, size, narrow));
     const k = SMALLER.find((f) => drawn(f).every((s) => within(s.outline))) ?? SMALLER.at(-1)!;
