@@ -6,24 +6,20 @@ import type { Cells } from './cells.ts';
 import type { RoleColours } from './drawing/choose-tones.ts';
 import { type Design, designFigure } from './drawing/design-figure.ts';
 import { designTones } from './drawing/design-tones.ts';
-import { type Figure, findFigure } from './drawing/find-figure.ts';
+import type { Figure } from './drawing/find-figure.ts';
 import { partsOf } from './drawing/flood.ts';
 import { choosesKept } from './drawing/judge-strokes.ts';
 import { countIn } from './drawing/masks.ts';
 import { type Drawn, halve, readDrawing, seenCells } from './drawing/read-drawing.ts';
+import { seeFigure } from './drawing/see-figure.ts';
 import { shadeTones } from './drawing/shade-tones.ts';
 import { fitColours } from './fit-colours.ts';
 import { costsOf, mergeSpecks } from './label-cells.ts';
-import { distanceInside } from './opencv.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 
 /** What is done with strokes; by how they are drawn where absent or `auto`. `dissolve` is another word for `fill`. */
 export type Lines = 'fill' | 'keep' | 'auto' | 'dissolve';
 
-/** Strokes within a figure over which they are tone rather than form (see strokesWithin): drawings of the set lie under .6 and over .9. */
-const WEB = 0.75;
-/** Half cells beyond a stroke's width within which it belongs to the outline. */
-const FROM_OUTLINE = 6;
 /** Share of a figure that hangs together at least. */
 const ONE = 0.8;
 
@@ -49,11 +45,12 @@ async function shadeStrokes(
   colours?: RoleColours,
 ): Promise<Shaded> {
   const { narrow } = settings;
-  const figure = await findFigure(drawn.ink, drawn.w, drawn.h, 2 * drawn.stroke, 2 * narrow);
-  if (!figure) return strokesAlone(drawn, w, h, narrow);
-  if (lines === 'auto' && (await strokesWithin(drawn, figure, narrow)) > WEB)
+  const seen = await seeFigure(drawn, narrow);
+  if (!seen) return strokesAlone(drawn, w, h, narrow);
+  const { figure, web, mask } = seen;
+  if (lines === 'auto' && web)
     return isOneFigure(figure, drawn.w, drawn.h)
-      ? designTones(drawn, figure, w, h, settings, colours)
+      ? designTones(drawn, mask, w, h, settings, colours)
       : shadeTones(drawn, w, h, settings, halve(figure.mask, w, h, 3));
   const design: Design =
     lines === 'auto' ? (choosesKept(drawn, figure, narrow) ? 'keep' : 'fill') : lines === 'keep' ? 'keep' : 'fill';
@@ -69,16 +66,6 @@ const notesOf = (design: Design, strokes: number): string[] => [
       ]
     : []),
 ];
-
-/** How many pieces' widths of stroke a piece of the figure holds on average, away from its outline: few where strokes draw its form, one
- *  and more where they are its tone. */
-async function strokesWithin({ w, h, stroke }: Drawn, figure: Figure, narrow: number): Promise<number> {
-  if (stroke >= 0.45 * narrow) return 0;
-  const deep = await distanceInside(figure.mask, w, h);
-  let length = 0;
-  for (const { cells } of figure.strokes) for (const i of cells) if (deep[i]! > figure.fine + FROM_OUTLINE) length++;
-  return (length * 2 * narrow) / Math.max(1, countIn(figure.mask));
-}
 
 /** Whether nearly all of it hangs together and it stays off three sides of the picture: a scene reaches from side to side. */
 function isOneFigure({ mask }: Figure, w: number, h: number): boolean {

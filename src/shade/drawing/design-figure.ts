@@ -14,6 +14,7 @@ import type { Figure } from './find-figure.ts';
 import { findMasses, findRooms, type Rooms } from './find-rooms.ts';
 import { maskWhere, outsideOf } from './masks.ts';
 import { measureFills } from './measure-fills.ts';
+import { mirrorFigure } from './mirror-figure.ts';
 import { eachCellIn } from './paint.ts';
 import { type Drawn, halve } from './read-drawing.ts';
 import { type FeatureShape, shapeFeatures } from './shape-features.ts';
@@ -60,7 +61,9 @@ export async function designFigure(
     const [u, v] = [Math.floor(x), Math.floor(y)];
     return u >= 0 && v >= 0 && u < w && v < h && labels[v * w + u] !== 0;
   };
-  const shapes = shapeFeatures(face, 0.5, w, h, narrow, inside);
+  const drawnShapes = shapeFeatures(face, 0.5, w, h, narrow, inside);
+  const mirrored = mirrorFigure(labels, drawnShapes, w, h);
+  const shapes = mirrored?.shapes ?? drawnShapes;
   const hold = paintFeatures(labels, shapes, w, h, { ink, white: lightestOf(colours) });
   const { cells, costs } = paintedCosts(labels, colours, w, h);
   const onBorder = nearBorders(labels, w, h, Math.max(2, drawn.stroke / 2 + 1.5));
@@ -80,6 +83,7 @@ export async function designFigure(
       outline: outline.map(([x, y]) => [x / w, y / h] as const),
     })),
     strokes,
+    ...(mirrored && { axis: mirrored.axis / w }),
   };
 }
 

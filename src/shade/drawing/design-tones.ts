@@ -1,14 +1,10 @@
-// Takes a drawing that is a web of strokes (engravings, woodcuts) and its figure; gives the figure's tones, seen from where the strokes
+// Takes a drawing that is a web of strokes (engravings, woodcuts) and the figure's mask; gives the figure's tones, seen from where the strokes
 // run together, as a few large masses on one ground.
 import { type Lab, oklabOfHex } from '../../colour/oklab.ts';
 import { averagePixels, blurChannels, type Cells } from '../cells.ts';
 import { calmLabels, cheapestLabels, costsOf, dropThin, mergeSpecks } from '../label-cells.ts';
-import { findComponents } from '../opencv.ts';
 import type { Shaded, ShadeSettings } from '../shaded.ts';
 import { paletteOf, type RoleColours, standApart } from './choose-tones.ts';
-import type { Figure } from './find-figure.ts';
-import { maskWhere, outsideOf } from './masks.ts';
-import { openMask } from './open-mask.ts';
 import { type Drawn, halve } from './read-drawing.ts';
 
 /** Cells of blur, as a share of the narrowest piece: what lies nearer together than a piece is wide is one tone. */
@@ -20,19 +16,17 @@ const CALM = 0.18;
 const MOST = 3;
 /** Mean darkness from which a tone is ink. */
 const INK = 0.6;
-/** Share of the largest part of the figure that another has at least. */
-const LEAST_PART = 0.05;
 
-export async function designTones(
+export function designTones(
   drawn: Drawn,
-  figure: Figure,
+  figure: Uint8Array,
   w: number,
   h: number,
   settings: ShadeSettings,
   given: RoleColours = {},
-): Promise<Shaded> {
+): Shaded {
   const { narrow, shades, most = MOST + 1 } = settings;
-  const mask = halve(await closedFigure(drawn, figure, 2 * narrow), w, h, 2);
+  const mask = halve(figure, w, h, 2);
   const dark = darkness(drawn, mask, w, h, BLUR * narrow);
   const levels = splitLevels(dark, mask, Math.max(1, Math.min(MOST, (shades === 'auto' ? most : shades) - 1)));
   const base = paletteOf(drawn.paper, drawn.pen);
@@ -65,16 +59,6 @@ export async function designTones(
     ...{ labels, colours, costs, cells },
     notes: ['The strokes are so close that they were taken for tones.'],
   };
-}
-
-/** The figure with what lies between its strokes where they stand nearer together than a piece is wide, also at its edge. */
-async function closedFigure({ ink, w, h }: Drawn, { mask }: Figure, narrow: number): Promise<Uint8Array> {
-  const all = maskWhere(w * h, (i) => mask[i] === 1 || ink[i] === 1);
-  const wide = await openMask(outsideOf(all), w, h, narrow);
-  const closed = await openMask(outsideOf(wide), w, h, 0.7 * narrow);
-  const { part, parts } = await findComponents(closed, w, h, 4);
-  const largest = Math.max(0, ...parts.slice(1).map((p) => p.area));
-  return maskWhere(w * h, (i) => part[i]! > 0 && parts[part[i]!]!.area > LEAST_PART * largest);
 }
 
 /** One tone is the body; of several the palest is the belly and the darkest the back, or ink where it is nearly black. */
