@@ -7,6 +7,9 @@ const ALIKE = 0.94;
 /** Half cells to either side of the figure's middle within which the axis is sought. */
 const REACH = 12;
 
+/** How far a nose may lie off the axis, and a pair's middle, as a share of the block. */
+const OFF_AXIS = 0.02;
+
 export interface Mirrored {
   /** cells from the left; a whole or a half number */
   readonly axis: number;
@@ -22,13 +25,23 @@ export function mirrorFigure(
   ground = 0,
 ): Mirrored | undefined {
   const axis = findAxis(labels, w, h, ground);
-  if (axis === undefined) return undefined;
+  if (axis === undefined || !stand(shapes, axis, OFF_AXIS * w)) return undefined;
   for (let y = 0; y < h; y++)
     for (let x = Math.floor(axis); x < w; x++) {
       const m = Math.round(2 * axis - 1 - x);
       if (m >= 0 && m < x) labels[y * w + x] = labels[y * w + m]!;
     }
   return { axis, shapes: mirrorShapes(shapes, axis) };
+}
+
+const middleOf = (s: FeatureShape): number => s.outline.reduce((t, p) => t + p[0], 0) / s.outline.length;
+
+/** Whether a face stands as the axis has it: a single eye beside it is seen from the side. */
+function stand(shapes: readonly FeatureShape[], axis: number, off: number): boolean {
+  return shapes.every((s) => {
+    const other = s.pair === undefined ? s : shapes.find((o) => o !== s && o.pair === s.pair && o.kind === s.kind);
+    return other !== undefined && Math.abs((middleOf(s) + middleOf(other)) / 2 - axis) <= off;
+  });
 }
 
 function findAxis(labels: Uint8Array, w: number, h: number, ground: number): number | undefined {
@@ -59,7 +72,6 @@ function findAxis(labels: Uint8Array, w: number, h: number, ground: number): num
 
 /** A pair's right one as its left one's image, a shape across the axis as its own. */
 function mirrorShapes(shapes: readonly FeatureShape[], axis: number): FeatureShape[] {
-  const middleOf = (s: FeatureShape): number => s.outline.reduce((t, p) => t + p[0], 0) / s.outline.length;
   const image = (outline: readonly Point[]): Point[] => outline.map(([x, y]): Point => [2 * axis - x, y]).reverse();
   return shapes.map((s) => {
     if (s.pair === undefined) {
