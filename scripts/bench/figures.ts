@@ -1,5 +1,5 @@
-// Is the figure found in drawings, and in variations of them? Shared over joint area with masks in figure-truth.json, which hold the
-// figure's outlines as shares of the square picture. `-- figures [--only WORD] [--vary WORD] [--every N]`.
+// Is the figure found in drawings, and in variations of them? Shared over joint area with masks in figure-truth.json: the
+// figure's outlines, "x y x y …" as shares of the square picture. `-- figures [--only WORD] [--vary WORD] [--every N]`.
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { readPicture } from '../../src/picture/read-picture.ts';
@@ -19,6 +19,12 @@ const PIXELS = 768;
 const FOUND = 0.9;
 
 type Rings = readonly (readonly (readonly [number, number])[])[];
+
+/** "x y x y …" -> corners. */
+const readRing = (text: string): [number, number][] => {
+  const v = text.split(' ').map(Number);
+  return Array.from({ length: v.length / 2 }, (_, i) => [v[2 * i]!, v[2 * i + 1]!]);
+};
 
 /** Cells whose middle lies in an odd number of rings. */
 export function fillRings(rings: Rings, n: number): Uint8Array {
@@ -42,7 +48,7 @@ export function fillRings(rings: Rings, n: number): Uint8Array {
 export async function benchFigures(args: readonly string[]): Promise<void> {
   const truth = JSON.parse(readFileSync(join(import.meta.dirname, 'figure-truth.json'), 'utf8')) as Record<
     string,
-    Rings
+    string[]
   >;
   const option = (name: string): string | undefined => (args.includes(name) ? args[args.indexOf(name) + 1] : undefined);
   const every = Number(option('--every') ?? 1);
@@ -51,7 +57,7 @@ export async function benchFigures(args: readonly string[]): Promise<void> {
     const name = basename(file);
     if (!truth[name] || n % every || !name.includes(option('--only') ?? '')) continue;
     const picture = await readPicture(readFileSync(file), name, { aspect: 1, maxSide: PIXELS });
-    const real = fillRings(truth[name], SIDE);
+    const real = fillRings(truth[name].map(readRing), SIDE);
     const missed: string[] = [];
     for (const [kind, vary] of Object.entries(VARIATIONS)) {
       if (!kind.includes(option('--vary') ?? '')) continue;

@@ -5,7 +5,7 @@ import { averageCells, averagePixels, blurChannels, type Cells } from '../cells.
 import { eraseRuling } from '../erase-ruling.ts';
 import { inkOf, otsuLevel } from '../find-ink.ts';
 import { VIEW_BLUR } from '../fit-colours.ts';
-import { distanceInside, findComponents } from '../opencv.ts';
+import { distanceInside, findComponents, reshapeMask } from '../opencv.ts';
 import { maskWhere } from './masks.ts';
 
 /** Half cells of ink under which a spot is grain. */
@@ -39,6 +39,40 @@ export interface Drawn {
   readonly ruled: number;
 }
 
+/** OKLab lightness between the darker and the lighter parts of the paper, from which light is uneven. */
+const UNEVEN = 0.06;
+/** Half cells across of what a stroke is narrower than; share of ink's least darkness that it has against both its sides; darkness of a
+ *  mass, which no shadow has. */
+const STROKE_WIDE = 29;
+const BOTH_SIDES = 0.5;
+const MASS_DARK = 0.6;
+
+/** Takes off the mask what is dark against the paper on one side only: the edge of a shadow. What is darker than any shadow stays. */
+async function dropShadowEdges(
+  mask: Uint8Array,
+  picture: Picture,
+  dark: Float32Array,
+  level: number,
+  w: number,
+  h: number,
+): Promise<void> {
+  const { lab } = averageCells(picture.pixels, picture.width, picture.height, w, h);
+  const paper: number[] = [];
+  for (let i = 0; i < w * h; i += 7) if (!mask[i]) paper.push(lab[3 * i]!);
+  paper.sort((a, b) => a - b);
+  if (!paper.length || paper[Math.floor(0.9 * paper.length)]! - paper[Math.floor(0.1 * paper.length)]! < UNEVEN) return;
+  const grey = new Uint8Array(w * h);
+  for (let i = 0; i < w * h; i++) grey[i] = Math.round(255 * Math.max(0, Math.min(1, lab[3 * i]!)));
+  // what is darker than all around it within a disc is filled up to that (a closing of grey values)
+  const closed = await reshapeMask(grey, w, h, 'close', STROKE_WIDE);
+  for (let i = 0; i < w * h; i++) {
+    if (!mask[i] || 1 - grey[i]! / Math.max(1, closed[i]!) > BOTH_SIDES * level) continue;
+    const px = Math.min(picture.width - 1, Math.floor((((i % w) + 0.5) * picture.width) / w));
+    const py = Math.min(picture.height - 1, Math.floor(((Math.floor(i / w) + 0.5) * picture.height) / h));
+    if (dark[py * picture.width + px]! < MASS_DARK) mask[i] = 0;
+  }
+}
+
 /** Ink at two steps a cell, and how wide its strokes are: twice the usual depth of ink along its middle lines. */
 export async function readDrawing(given: Picture, w: number, h: number): Promise<Drawn> {
   const { picture, lines } = eraseRuling(given, inkOf(given));
@@ -48,6 +82,7 @@ export async function readDrawing(given: Picture, w: number, h: number): Promise
   for (let i = 0; i < ink.length; i++) if (ink[i]! > level) black.fill(255, 3 * i, 3 * i + 3);
   const share = averagePixels(black, picture.width, picture.height, 2 * w, 2 * h);
   const mask = maskWhere(4 * w * h, (i) => share[3 * i]! > 255 * 0.25);
+  await dropShadowEdges(mask, picture, ink, level, 2 * w, 2 * h);
   // grain of the paper is no ink
   const { part, parts } = await findComponents(mask, 2 * w, 2 * h, 8);
   for (let i = 0; i < mask.length; i++) if (mask[i] && parts[part[i]!]!.area < LEAST_INK) mask[i] = 0;
