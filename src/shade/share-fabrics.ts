@@ -55,6 +55,7 @@ export function dressIn(shading: Shading, set: readonly Fabric[]): Shading {
     fabrics: used.map((k) => set[k]!),
     grown: shading.grown.map(landmark),
     lost: shading.lost.map(landmark),
+    ...(shading.features && { features: shading.features.map((f) => ({ ...f, fabric: to[f.fabric]! })) }),
   };
 }
 

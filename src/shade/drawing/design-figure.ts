@@ -61,7 +61,7 @@ export async function designFigure(
     const [u, v] = [Math.floor(x), Math.floor(y)];
     return u >= 0 && v >= 0 && u < w && v < h && labels[v * w + u] !== 0;
   };
-  const drawnShapes = shapeFeatures(face, 0.5, w, h, narrow, inside);
+  const drawnShapes = eyesThatShow(shapeFeatures(face, 0.5, w, h, narrow, inside), labels, w, h, lightestOf(colours));
   const mirrored = mirrorFigure(labels, drawnShapes, w, h);
   const shapes = mirrored?.shapes ?? drawnShapes;
   const hold = paintFeatures(labels, shapes, w, h, { ink, white: lightestOf(colours) });
@@ -166,6 +166,28 @@ function groupFills(
 
 const lightestOf = (colours: readonly Lab[]): number =>
   colours.reduce((b, c, l) => (l > 0 && (b === 0 || c[0] > colours[b]![0]) ? l : b), 0);
+
+/** An eye with a pupil whose white would lie on the same fabric is all pupil. */
+function eyesThatShow(
+  shapes: readonly FeatureShape[],
+  labels: Uint8Array,
+  w: number,
+  h: number,
+  white: number,
+): readonly FeatureShape[] {
+  const same = shapes.some(({ role, outline }) => {
+    if (role !== 'white') return false;
+    let [all, alike] = [0, 0];
+    eachCellIn(outline, w, h, (i) => {
+      all++;
+      if (labels[i] === white) alike++;
+    });
+    return alike > 0.5 * all;
+  });
+  return same
+    ? shapes.filter((s) => s.kind !== 'pupil').map((s) => (s.role === 'white' ? { ...s, role: 'ink' as const } : s))
+    : shapes;
+}
 
 /** For each cell the label that most of its four steps have. */
 function mostOfFour(fine: Uint8Array, w: number, h: number): Uint8Array {

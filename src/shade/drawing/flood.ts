@@ -85,3 +85,21 @@ export function rimOf(w: number, h: number): number[] {
   for (let y = 1; y < h - 1; y++) rim.push(y * w, y * w + w - 1);
   return rim;
 }
+
+/** Grows a mask inside another by so many steps. */
+export function growWithin(from: Uint8Array, whole: Uint8Array, w: number, h: number, steps: number): Uint8Array {
+  const out = Uint8Array.from(from);
+  let front: number[] = [];
+  for (let i = 0; i < w * h; i++) if (out[i]) front.push(i);
+  for (let s = 0; s < steps && front.length; s++) {
+    const next: number[] = [];
+    for (const i of front)
+      eachBeside(i, w, w * h, (j) => {
+        if (out[j] || !whole[j]) return;
+        out[j] = 1;
+        next.push(j);
+      });
+    front = next;
+  }
+  return out;
+}
