@@ -6,7 +6,7 @@ import { eraseRuling } from '../erase-ruling.ts';
 import { inkOf, otsuLevel } from '../find-ink.ts';
 import { VIEW_BLUR } from '../fit-colours.ts';
 import { distanceInside, findComponents, reshapeMask } from '../opencv.ts';
-import { maskWhere } from './masks.ts';
+import { countIn, maskWhere } from './masks.ts';
 
 /** Half cells of ink under which a spot is grain. */
 const LEAST_INK = 10;
@@ -46,6 +46,9 @@ const UNEVEN = 0.06;
 const STROKE_WIDE = 29;
 const BOTH_SIDES = 0.5;
 const MASS_DARK = 0.6;
+/** Length of a shadow's edge as a share of the picture, and share of all ink that such edges are, at least. */
+const SHADOW_LONG = 0.15;
+const SHADOW_SHARE = 0.06;
 
 /** Takes off the mask what is dark against the paper on one side only: the edge of a shadow. What is darker than any shadow stays. */
 async function dropShadowEdges(
@@ -65,12 +68,18 @@ async function dropShadowEdges(
   for (let i = 0; i < w * h; i++) grey[i] = Math.round(255 * Math.max(0, Math.min(1, lab[3 * i]!)));
   // what is darker than all around it within a disc is filled up to that (a closing of grey values)
   const closed = await reshapeMask(grey, w, h, 'close', STROKE_WIDE);
-  for (let i = 0; i < w * h; i++) {
-    if (!mask[i] || 1 - grey[i]! / Math.max(1, closed[i]!) > BOTH_SIDES * level) continue;
+  const oneSided = maskWhere(w * h, (i) => {
+    if (!mask[i] || 1 - grey[i]! / Math.max(1, closed[i]!) > BOTH_SIDES * level) return false;
     const px = Math.min(picture.width - 1, Math.floor((((i % w) + 0.5) * picture.width) / w));
     const py = Math.min(picture.height - 1, Math.floor(((Math.floor(i / w) + 0.5) * picture.height) / h));
-    if (dark[py * picture.width + px]! < MASS_DARK) mask[i] = 0;
-  }
+    return dark[py * picture.width + px]! < MASS_DARK;
+  });
+  const { part, parts } = await findComponents(oneSided, w, h, 8);
+  // a shadow's edge is long, and a good part of what was taken for ink; specks are grain in a mass
+  const long = parts.map((p, q) => q > 0 && Math.max(p.width, p.height) > SHADOW_LONG * Math.max(w, h));
+  const area = parts.reduce((t, p, q) => (long[q] ? t + p.area : t), 0);
+  if (area < SHADOW_SHARE * countIn(mask)) return;
+  for (let i = 0; i < w * h; i++) if (part[i] && long[part[i]!]) mask[i] = 0;
 }
 
 /** Ink at two steps a cell, and how wide its strokes are: twice the usual depth of ink along its middle lines. */
