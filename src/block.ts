@@ -66,6 +66,12 @@ const blockSchema = z
     sections: z.array(section).min(1),
     joins: z.array(join),
     marks: z.array(mark).optional().describe('small details that got no piece: stitched or inked on the finished face'),
+    stitches: z
+      .array(z.array(point).min(2))
+      .optional()
+      .describe(
+        'strokes that no piece shows: lines to stitch or ink on the finished face, each from one end to the other',
+      ),
     source: source.optional(),
   })
   .describe('A foundation-paper-pieced block');

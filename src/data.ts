@@ -113,6 +113,9 @@ export interface Shading {
   /** where a face is seen straight from the front or the figure is symmetric: the upright axis it is mirrored about, as a share of
    *  the block's width */
   readonly axis?: number;
+  /** strokes of a drawing that no piece shows (a smile, whiskers): lines to stitch or ink on the finished block; shares of the
+   *  block's width and height, each from one end to the other */
+  readonly strokes?: readonly (readonly Point[])[];
   /** regions that were too small to sew and stood out: grown until they can be sewn, or given up and reported */
   readonly grown: readonly Landmark[];
   readonly lost: readonly Landmark[];

@@ -6,7 +6,7 @@ import type { Outlines, Shading } from '../data.ts';
 import { findRegions } from '../geometry/label-regions.ts';
 import { type Point, signedArea } from '../geometry/polygon.ts';
 
-import { simplifyByDistance } from './simplify-line.ts';
+import { simplifyByDistance } from '../geometry/simplify-line.ts';
 import { type Arc, ringsOf, traceArcs } from './trace-arcs.ts';
 
 export interface OutlineOptions {

@@ -1,7 +1,7 @@
 // The block's face in small: pieces in their colours, hatches or blank, some sections singled out. Drawn about its upper
 // left corner.
 import type { Block, Fabric } from '../block.ts';
-import { type Drawing, type Item, polygon, type Stroke } from '../drawing/drawing.ts';
+import { type Drawing, type Item, polygon, polyline, type Stroke } from '../drawing/drawing.ts';
 import { drawHatch } from '../drawing/hatches.ts';
 import type { Point, Polygon } from '../geometry/polygon.ts';
 
@@ -29,6 +29,20 @@ export function facePicture(block: Block, scale: number, seam: Stroke): Item[] {
   return pieces.map((p) =>
     polygon('picture', scaled(p.outline, scale), { fill: fabrics.get(p.fabric)!.colour, stroke: seam }),
   );
+}
+
+/** Lines to stitch or ink, dashed; dark on a thin light edge, so that they show on every fabric. */
+export function stitchLines(block: Block, scale: number): Item[] {
+  const longest = Math.max(...block.size) * scale;
+  const line = (share: number, colour: string, dash?: readonly [number, number]): Stroke => ({
+    width: longest * share,
+    colour,
+    ...(dash && { dash: [dash[0] * longest, dash[1] * longest] as const }),
+  });
+  return (block.stitches ?? []).flatMap((points) => [
+    polyline('picture', scaled(points, scale), line(0.006, '#ffffff')),
+    polyline('picture', scaled(points, scale), line(0.0035, '#222222', [0.012, 0.006])),
+  ]);
 }
 
 /** Some sections, their pieces in their colours and their outlines thin, scaled and then moved. */
@@ -77,6 +91,6 @@ export function drawPreview(block: Block): Drawing {
     width: block.size[0],
     height: block.size[1],
     title: block.name,
-    items: facePicture(block, 1, seam),
+    items: [...facePicture(block, 1, seam), ...stitchLines(block, 1)],
   };
 }

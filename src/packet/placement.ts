@@ -5,7 +5,7 @@ import { pieceName } from '../block.ts';
 import { type Item, placeItems, polygon, rectangle, rectanglePoints, segments, text } from '../drawing/drawing.ts';
 import { boundsOf, insideConvex, type Point } from '../geometry/polygon.ts';
 import { formatLength } from '../units.ts';
-import { fabricsById } from './block-picture.ts';
+import { fabricsById, facePicture, sizeWithin, stitchLines } from './block-picture.ts';
 import { Flow } from './flow.ts';
 import type { PacketInput } from './input.ts';
 
@@ -46,11 +46,26 @@ function span(low: number, high: number, size: number, most: number): [number, n
   return [start, start + most];
 }
 
+/** The whole face, with the lines that no piece shows. */
+function drawStitches(flow: Flow, block: Block): void {
+  flow.heading('Lines to stitch or ink on the finished block');
+  flow.paragraph(
+    'These strokes of the drawing are too thin to piece. Draw them on the pressed block with a washable pen, by eye or on a grid of your own; then stitch them (back stitch or stem stitch) or use a fabric pen.',
+  );
+  flow.space(2);
+  const { scale, width, height } = sizeWithin(block.size, flow.width, flow.bottom - flow.y - 6);
+  const items = [...facePicture(block, scale, { width: 0.1, colour: '#777777' }), ...stitchLines(block, scale)];
+  flow.add(...placeItems(items, { turn: 0, dx: flow.left + (flow.width - width) / 2, dy: flow.y }));
+  flow.y += height + 4;
+}
+
 export function drawPlacement(input: PacketInput): Flow | undefined {
   const { block, system } = input;
   const marks = (block.marks ?? []).map((mark, i): Numbered => ({ number: i + 1, mark }));
-  if (!marks.length) return undefined;
   const flow = new Flow(input.paper, input.margin);
+  if (block.stitches?.length) drawStitches(flow, block);
+  if (!marks.length) return block.stitches?.length ? flow : undefined;
+  if (block.stitches?.length) flow.newPage();
   const fabrics = fabricsById(block);
   const length = (mm: number): string => formatLength(mm, system);
   const intro = (first: boolean): void => {

@@ -1,5 +1,5 @@
 // 4-5. The pieces -> the numbered block, and the proof that it can be sewn.
-import type { Block } from '../block.ts';
+import { type Block, onGrid } from '../block.ts';
 import { checkBlock } from '../check/check-block.ts';
 import type { Feature, Landmark, Outlines, Picture, Shading } from '../data.ts';
 import type { FitFound } from '../fit/fit-partition.ts';
@@ -67,7 +67,8 @@ export function numberBlock(
   const lost = settings.turn ? fitted.lost.map(turnedLandmark) : fitted.lost;
   const marks = outlines ? findMarks([...shown.lost, ...lost], outlines, shading.fabrics) : [];
   const turned = settings.turn ? turnLeftRight(numbered) : numbered;
-  const block = marks.length ? { ...turned, marks } : turned;
+  const stitches = (shown.strokes ?? []).map((line) => line.map(([x, y]) => onBlockGrid(x, y, settings.size)));
+  const block = { ...turned, ...(marks.length && { marks }), ...(stitches.length && { stitches }) };
   const notes = [
     ...faceNotes(fitted, shading),
     ...(picture?.notes ?? []),
@@ -129,8 +130,14 @@ function turnedShading(s: Shading): Shading {
     ...{ ...s, labels, lost: s.lost.map(turnedLandmark), grown: s.grown.map(turnedLandmark) },
     ...(s.features && { features: s.features.map(turnedFeature) }),
     ...(s.axis !== undefined && { axis: 1 - s.axis }),
+    ...(s.strokes && { strokes: s.strokes.map((line) => line.map(([x, y]): Point => [1 - x, y])) }),
   };
 }
+
+const onBlockGrid = (x: number, y: number, [w, h]: readonly [number, number]): [number, number] => [
+  onGrid(x * w),
+  onGrid(y * h),
+];
 
 /** its corners still run clockwise */
 const turnedFeature = (f: Feature): Feature => ({

@@ -83,13 +83,14 @@ const list = (words: readonly string[]): string => [...new Set(words)].join(' an
 
 /** What of the settings the shades depend on, as the stage takes it: what is found automatically is absent. */
 export function shadeOptions({ guess, frame, background, figure }: ReadPicture, settings: Settings): ShadeOptions {
-  const { size, smallest, shades, seed, kind, lines, tone, focus, cloths, again } = settings;
+  const { size, smallest, shades, seed, kind, lines, colours, tone, focus, cloths, again } = settings;
   return {
     ...{ size, smallest, shades, background, seed },
     ...(kind !== 'auto' && { kind }),
     // the whole picture told it, whatever its part looks like
     ...(figure && { kind: 'photo' as const }),
     ...(lines !== 'auto' && { lines }),
+    ...(Object.keys(colours).length && { colours }),
     ...(tone !== 'auto' && { tone }),
     ...(focus !== 'auto' && { focus }),
     ...(cloths.length && { cloths, again }),

@@ -34,6 +34,8 @@ export const SETTING_SENTENCES = {
     `${say.field(v.field)}: "${v.value}" is not x,y or x,y,width,height as shares of the picture, for example 0.4,0.3,0.05,0.04; give at most ${v.most}, or none.`,
   'not-a-background': (v: { field: string; value: unknown }, say: Voice) =>
     `${say.field(v.field)}: "${v.value}" is not a colour; write it as #rrggbb, for example #e8e0d0.`,
+  'not-role-colours': (v: { field: string; value: unknown; roles: readonly string[] }, say: Voice) =>
+    `${say.field(v.field)}: "${v.value}" is not a part and its colour; write body #c58b4a, belly #f0dcc0; parts are ${list(v.roles)}.`,
   'not-fewer': (v: { field: string; value: number; pieces: number }, say: Voice) =>
     `${say.field(v.field)}: ${v.value} is not fewer than the ${v.pieces} pieces that the block is to have.`,
   'not-a-share': (v: { field: string; value: unknown }, say: Voice) =>

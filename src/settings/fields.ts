@@ -219,14 +219,23 @@ export const FIELDS = {
     help: 'what the picture is; auto: found automatically',
     kept: unlessAuto,
   }),
-  lines: field<'auto' | 'keep' | 'dissolve'>({
-    kind: kinds.choice(['auto', 'keep', 'dissolve']),
+  lines: field<'auto' | 'fill' | 'keep' | 'dissolve'>({
+    kind: kinds.choice(['auto', 'fill', 'keep', 'dissolve']),
     preset: always('auto' as const),
     stage: 'see',
     title: 'Lines',
     option: 'lines',
-    help: "a drawing's strokes: sewn, or given to what they enclose; auto: by their width",
+    help: "a drawing's strokes: fill: the figure is filled and strokes become its edges (dissolve says the same); keep: they are sewn; auto: kept where they are wide enough",
     kept: unlessAuto,
+  }),
+  colours: field<kinds.RoleColours>({
+    kind: kinds.roleColours,
+    preset: always({}),
+    stage: 'see',
+    title: "Colors of the drawing's parts",
+    option: 'colours',
+    help: "fabrics of a drawing's parts: 'body #c58b4a, belly #f0dcc0'; ground, body, belly, back or ink",
+    kept: (colours) => (Object.keys(colours).length ? colours : undefined),
   }),
   tone: field<'auto' | 'even' | 'keep'>({
     kind: kinds.choice(['auto', 'even', 'keep']),

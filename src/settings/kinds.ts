@@ -110,6 +110,30 @@ export const colour: Kind<string> = {
   words: { placeholder: '<#rrggbb>', read: (written: string) => written.trim().toLowerCase() },
 };
 
+/** Parts of a drawing that may have a fabric each. */
+export const ROLES = ['ground', 'body', 'belly', 'back', 'ink'] as const;
+export type RoleColours = Readonly<Partial<Record<(typeof ROLES)[number], string>>>;
+const hex = z.string().regex(/^#[0-9a-fA-F]{6}$/);
+
+/** Parts with their colours: "body #c58b4a, belly #f0dcc0". */
+export const roleColours: Kind<RoleColours> = {
+  schema: z.strictObject(
+    Object.fromEntries(ROLES.map((r) => [r, hex.optional()])),
+  ) as unknown as z.ZodType<RoleColours>,
+  wrong: (value, field) => new UserError('not-role-colours', { field, value: shown(value), roles: ROLES }, 2),
+  words: {
+    placeholder: '<part #rrggbb,...>',
+    read: (written, field) =>
+      Object.fromEntries(
+        written.split(',').map((part) => {
+          const [, role, colour] = /^\s*(\w+)\s+(#[0-9a-f]{6})\s*$/i.exec(part) ?? [];
+          if (!role || !colour) throw new UserError('not-role-colours', { field, value: part, roles: ROLES }, 2);
+          return [role, colour.toLowerCase()];
+        }),
+      ),
+  },
+};
+
 const NAME_LENGTH = 80;
 /** A name that is fit to name files. */
 export const fileName: Kind<string> = {

@@ -2,6 +2,7 @@
 import { type Lab, labDistance, oklabOfRgb } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import type { Cells } from './cells.ts';
+import { dissolveOutlines, groundFor, type Outlined } from './drawing/dissolve-outlines.ts';
 import { costsOf, dropThin, mergeSpecks } from './label-cells.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 import { MOST_SUGGESTED } from './suggest-shades.ts';
@@ -212,6 +213,16 @@ export function shadeFlat(
   if (own.length < 2) return undefined;
   const pixelLabels = labelPixels(picture, even, own);
   const { ground, onGround } = measureGround(pixelLabels, picture.width, picture.height, own.length);
+  const ownCells = majorityCells(pixelLabels, picture.width, picture.height, own.length, w, h);
+  const outlined = dissolveOutlines(
+    ownCells,
+    own.map((o) => o.lab),
+    ground,
+    w,
+    h,
+    narrow,
+  );
+  if (outlined) return shadeOutlined(outlined, w, h, shades === 'auto' ? most : shades, narrow);
   const groups = mergeColours(own, shades === 'auto' ? most : shades, ground, onGround);
   const colours = groups.map((g) => g.lab);
   const k = colours.length;
@@ -219,7 +230,6 @@ export function shadeFlat(
   groups.forEach((g, l) => {
     for (const m of g.members) groupOf[m] = l;
   });
-  const ownCells = majorityCells(pixelLabels, picture.width, picture.height, own.length, w, h);
   const lab = new Float32Array(w * h * 3);
   ownCells.forEach((l, i) => {
     lab.set(own[l]!.lab, 3 * i);
@@ -237,4 +247,46 @@ export function shadeFlat(
   dropThin(labels, costs, w, h, k, Math.max(2, Math.round(0.3 * narrow)));
   mergeSpecks(labels, costs, w, h, k, { least: 0.2 * narrow ** 2, wanted: 0.3 * narrow ** 2 });
   return { labels, colours, costs, cells, notes: [] };
+}
+
+/** Flat art whose outlines were dissolved: the fills that are left, merged to so many fabrics. */
+function shadeOutlined(
+  { labels: own, colours: lab, ground, hold, moved }: Outlined,
+  w: number,
+  h: number,
+  most: number,
+  narrow: number,
+): Shaded {
+  const counts = new Float64Array(lab.length);
+  for (const l of own) counts[l]!++;
+  const used = lab.map((_, l) => l).filter((l) => counts[l]);
+  const groups = mergeColours(
+    used.map((l) => ({ lab: lab[l]!, count: counts[l]! })),
+    most,
+    used.indexOf(ground),
+    // the ground must stay what it is
+    used.map(() => 1),
+  );
+  const of = new Map(groups.flatMap((g, q) => g.members.map((m) => [used[m]!, q] as const)));
+  const colours = groups.map((g) => g.lab);
+  const labels = own.map((l) => of.get(l)!);
+  const seen = new Float32Array(3 * w * h);
+  own.forEach((l, i) => {
+    seen.set(lab[l]!, 3 * i);
+  });
+  const cells: Cells = { width: w, height: h, lab: seen };
+  const costs = costsOf(cells, colours);
+  const k = colours.length;
+  dropThin(labels, costs, w, h, k, Math.max(2, Math.round(0.3 * narrow)), hold);
+  mergeSpecks(labels, costs, w, h, k, { least: 0.2 * narrow ** 2, wanted: 0.3 * narrow ** 2 }, hold);
+  const under = of.get(ground)!;
+  if (moved) colours[under] = groundFor(labels, colours, under, w, h);
+  return {
+    labels,
+    colours,
+    costs,
+    cells,
+    notes: ['The outlines were left out, and the colours meet where they were.'],
+    hold,
+  };
 }

@@ -1,11 +1,13 @@
 // Stage 2. Takes a Picture, gives the grid of fabric labels that the block is fitted to, and the fabrics.
 import type { Lab } from '../colour/oklab.ts';
-import type { Landmark, Picture, Report, Shading } from '../data.ts';
+import type { Feature, Landmark, Picture, Report, Shading } from '../data.ts';
 import { groundRegion } from '../geometry/silhouette.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Background, coloursAlong } from './calm-ground.ts';
 import { blurChannels, gridSize } from './cells.ts';
 import { chooseGround } from './choose-ground.ts';
+import type { RoleColours } from './drawing/choose-tones.ts';
+import { eachCellIn } from './drawing/paint.ts';
 import type { Tone, ToneDrawn } from './even-tone.ts';
 import type { Face } from './find-faces.ts';
 import type { Kind, KindFound } from './find-kind.ts';
@@ -41,8 +43,10 @@ export interface ShadeOptions {
   readonly grid?: number;
   /** what the picture is; found by itself where absent */
   readonly kind?: Kind;
-  /** what becomes of a drawing's strokes; decided by their width where absent */
+  /** what becomes of a drawing's strokes; decided by how they are drawn where absent */
   readonly lines?: Lines;
+  /** fabrics of a drawing's parts, where the person named them */
+  readonly colours?: RoleColours;
   /** whether black or white fur's tones are drawn apart; where the subject is cut from its ground if absent */
   readonly tone?: Tone;
   /** where the network saw the subject; asked here where it is needed and absent */
@@ -126,7 +130,7 @@ export async function shadePicture(
   const weights = weighFocus(options.focus ?? [], w, h);
   const shaded =
     (kind.kind === 'flat' && shadeFlat(picture, w, h, settings)) ||
-    (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines))) ||
+    (kind.kind === 'drawing' && (await shadeDrawing(picture, w, h, settings, options.lines, options.colours))) ||
     shadePhoto(picture, plain, blobs, settings, {
       faces,
       ...(subject && { mask: subject.mask }),
@@ -178,6 +182,7 @@ export async function shadePicture(
     if (cloths.length < 2) throw new UserError('one-fabric', {}, 2);
     ({ shading, matches } = matchCloths(shading, cloths, again));
   }
+  shading = withFigure(shading, shaded);
   const told = subject ?? hidden;
   const outline =
     told &&
@@ -218,6 +223,33 @@ export async function shadePicture(
       ...(matches && { cloths: matches }),
       measures: judged.measures,
     },
+  };
+}
+
+/** With the parts of a face that the labels hold, the strokes that they do not show, and the figure's axis. */
+function withFigure(shading: Shading, { features, strokes, axis }: Shaded): Shading {
+  const { width: w, height: h, labels } = shading;
+  const cellsOf = (f: { outline: Feature['outline'] }): number[] => {
+    const cells: number[] = [];
+    eachCellIn(
+      f.outline.map(([x, y]) => [x * w, y * h] as const),
+      w,
+      h,
+      (i) => cells.push(i),
+    );
+    return cells;
+  };
+  const fabricOf = (index: number): number => {
+    const pupils = new Set(features!.flatMap((f) => (f.within === index ? cellsOf(f) : [])));
+    const counts = new Uint32Array(shading.fabrics.length);
+    for (const i of cellsOf(features![index]!)) if (!pupils.has(i)) counts[labels[i]!]!++;
+    return counts.indexOf(Math.max(...counts));
+  };
+  return {
+    ...shading,
+    ...(features?.length && { features: features.map((f, i) => ({ ...f, fabric: fabricOf(i) })) }),
+    ...(strokes?.length && { strokes }),
+    ...(axis !== undefined && { axis }),
   };
 }
 

@@ -1,5 +1,7 @@
 // What each way of shading (photo, drawing, flat art) hands to the common finish, and the settings they share.
 import type { Lab } from '../colour/oklab.ts';
+import type { Feature } from '../data.ts';
+import type { Point } from '../geometry/polygon.ts';
 import type { Background } from './calm-ground.ts';
 import type { Cells } from './cells.ts';
 
@@ -19,6 +21,12 @@ export interface Shaded {
   readonly suggested?: number;
   /** cells that later steps must leave alone */
   readonly hold?: Uint8Array;
+  /** parts of a face, painted into the labels; their fabric is what the labels have in their middle */
+  readonly features?: readonly Omit<Feature, 'fabric'>[];
+  /** strokes that no piece shows, as shares of the block */
+  readonly strokes?: readonly (readonly Point[])[];
+  /** the upright axis of a figure that is its own mirror image, as a share of the block's width */
+  readonly axis?: number;
 }
 
 export interface ShadeSettings {

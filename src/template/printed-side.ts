@@ -22,6 +22,7 @@ export function turnLeftRight(block: Block): Block {
       })),
     })),
     joins: block.joins.map((j) => ({ ...j, seam: [flip(j.seam[0]), flip(j.seam[1])] })),
+    ...(block.stitches && { stitches: block.stitches.map((line) => line.map((q) => flip(q))) }),
     ...(block.marks && {
       marks: block.marks.map((m) => ({ ...m, at: flip(m.at), ...(m.outline && { outline: ring(m.outline) }) })),
     }),

@@ -35,6 +35,7 @@ export function rescaleBlock(block: Block, size: readonly [number, number], syst
       })),
     })),
     joins: block.joins.map((j) => ({ ...j, seam: [at(j.seam[0]), at(j.seam[1])] })),
+    ...(block.stitches && { stitches: block.stitches.map((line) => line.map(at)) }),
     ...(block.marks && {
       marks: block.marks.map((m) => ({
         ...m,

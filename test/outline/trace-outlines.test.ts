@@ -3,7 +3,7 @@ import polygonClipping from 'polygon-clipping';
 import { describe, expect, it } from 'vitest';
 import type { Shading } from '../../src/data.ts';
 import { type Point, signedArea } from '../../src/geometry/polygon.ts';
-import { simplifyByArea, simplifyByDistance } from '../../src/outline/simplify-line.ts';
+import { simplifyByArea, simplifyByDistance } from '../../src/geometry/simplify-line.ts';
 import { traceOutlines, uniteFabric } from '../../src/outline/trace-outlines.ts';
 
 const fabric = (i: number) => ({ id: `f${i + 1}`, code: `f${i}`, name: `${i}`, colour: '#000000', hatch: i });

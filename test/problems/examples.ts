@@ -80,6 +80,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'text-too-long': [{ field: 'name', most: 80 }],
   'not-a-box': [{ field: 'crop', value: '1,2' }],
   'not-corners': [{ field: 'sheet', value: '1,2' }],
+  'not-role-colours': [{ field: 'colours', value: 'tail red', roles: ['body', 'belly'] }],
   'not-spots': [{ field: 'eyes', value: 'left', most: 2 }],
   'not-a-background': [{ field: 'backgroundColour', value: 'pale' }],
   'not-a-disc': [{ field: 'focus', value: '1,2', most: 8 }],

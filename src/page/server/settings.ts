@@ -118,7 +118,11 @@ export function sayChange(keys: readonly SettingName[], s: Settings): string {
     case 'kind':
       return s.kind === 'auto' ? 'the kind found by itself' : `the picture as ${s.kind}`;
     case 'lines':
-      return { auto: 'lines by their width', keep: 'lines sewn', dissolve: 'lines dissolved' }[s.lines];
+      return { auto: 'lines by their width', keep: 'lines sewn', fill: 'figures filled', dissolve: 'figures filled' }[
+        s.lines
+      ];
+    case 'colours':
+      return 'the colors of its parts';
     case 'tone':
       return s.tone === 'even'
         ? 'tones of fur drawn apart'

@@ -1,5 +1,5 @@
 // Drops points of a line that it can do without. Pure; the ends always stay.
-import { cross, distance, type Point } from '../geometry/polygon.ts';
+import { cross, distance, type Point } from './polygon.ts';
 
 /** Distance of q from the segment a-b. */
 function offSegment(q: Point, a: Point, b: Point): number {
