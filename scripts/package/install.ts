@@ -31,13 +31,37 @@ export function install(node: string, folder: string, tarball: string): void {
     cpSync(join(EXAMPLES, file), join(folder, file));
 }
 
+const STRICT = [
+  '--ignoreConfig',
+  '--strict',
+  '--noEmit',
+  '--module',
+  'nodenext',
+  '--target',
+  'es2023',
+  '--types',
+  'node',
+];
+/** Lines that must not compile; where the types are lost, they would. */
+const MISTAKES = `import { makeBlock, type Settings } from 'seamwright';
+import { readBlock } from 'seamwright/block';
+// @ts-expect-error a size is two lengths
+export const set: Partial<Settings> = { size: 'twelve inches' };
+// @ts-expect-error a name is a word
+export const name: number = readBlock('', '').name;
+// @ts-expect-error blocks have no such thing
+export const cloth = (await makeBlock(new Uint8Array())).cloth;
+`;
+
 /** Compiles the project's programs, with all declarations checked, as strictly as can be. */
 export function compile(folder: string): void {
   for (const types of ['@types/node', 'undici-types'])
     cpSync(join(root, 'node_modules', types), join(folder, 'node_modules', types), { recursive: true });
+  writeFileSync(join(folder, 'mistakes.ts'), MISTAKES);
   const tsc = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
   try {
     run(process.execPath, folder, process.execPath, tsc, '-p', folder, '--noEmit', 'false');
+    run(process.execPath, folder, process.execPath, tsc, ...STRICT, 'mistakes.ts');
   } catch (e) {
     throw new Error(`The examples do not compile:\n${(e as { stdout?: string }).stdout}`);
   }
