@@ -10,9 +10,7 @@ export const threadFile = (from: string, source: string, built: string): URL =>
 
 /** From its sources a thread has to be told how to read them: Node 20 does not hand that on. */
 export function startThread(entry: URL, resourceLimits: ResourceLimits, workerData?: unknown): Worker {
-  // with SEAMWRIGHT_TRACE stacks name the sources, in a thread too
-  const execArgv = process.env.SEAMWRIGHT_TRACE ? [...process.execArgv, '--enable-source-maps'] : undefined;
-  const options = { resourceLimits, workerData, ...(execArgv && { execArgv }) };
+  const options = { resourceLimits, workerData };
   if (!entry.href.endsWith('.ts')) return new Worker(entry, options);
   // by its place: a name would be looked for from the folder that the command was called in
   const home = dirname(createRequire(import.meta.url).resolve('tsx/package.json'));
