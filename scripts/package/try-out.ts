@@ -9,6 +9,7 @@ import { root, run } from './install.ts';
 interface Manifest {
   readonly version: string;
   readonly dependencies: Readonly<Record<string, string>>;
+  readonly tsdown: readonly { readonly deps: { readonly alwaysBundle: readonly string[] } }[];
 }
 
 function expect(holds: boolean, otherwise: string): void {
@@ -32,7 +33,12 @@ export function readThrough(folder: string): void {
   for (const [, link] of readFileSync(join(home, 'README.md'), 'utf8').matchAll(/\]\(([^)#:]+)\)/g))
     expect(existsSync(join(home, link!)), `The README points to ${link}, which is not in the package.`);
 
-  const { dependencies } = JSON.parse(readFileSync(join(home, 'package.json'), 'utf8')) as Manifest;
+  const { dependencies, tsdown } = JSON.parse(readFileSync(join(home, 'package.json'), 'utf8')) as Manifest;
+  const notices = readFileSync(join(home, 'dist', 'NOTICES.txt'), 'utf8');
+  for (const path of tsdown.flatMap((part) => part.deps.alwaysBundle)) {
+    const name = /^(@[^/]+\/)?[^/]+/.exec(path)![0];
+    expect(notices.includes(`\n${name} `), `dist/NOTICES.txt lacks ${name}.`);
+  }
   const dist = join(home, 'dist');
   for (const file of readdirSync(dist).filter((f) => f.endsWith('.js')))
     for (const name of importsOf(join(dist, file)))
