@@ -3,9 +3,14 @@ import { execFile } from 'node:child_process';
 import { copyFile, mkdir, mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { readBlock } from '../../src/block.ts';
 import { checkBlock } from '../../src/check/check-block.ts';
+import { fontPath } from '../../src/drawing/font-files.ts';
+import { writeSvg } from '../../src/drawing/svg.ts';
+import { defaultSettings } from '../../src/settings/settings.ts';
+import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { fixture, root, type Said } from '../cli/run-program.ts';
 
 let folder: string;
@@ -62,4 +67,20 @@ test('a folder of drawings', async () => {
     expect(fabric).toMatch(/fat quarter|fat eighth|scrap/);
   }
   expect((await readdir(join(folder, 'out'))).filter((f) => f.endsWith('.packet.pdf'))).toHaveLength(2);
+});
+
+test('the part for browsers says which fonts it wants, and without files comes to the same sheets as with them', async () => {
+  // another copy of the program, in which no font is found
+  const address = pathToFileURL(join(root, 'dist', 'browser', 'block.js')).href;
+  const pure = (await import(/* @vite-ignore */ address)) as typeof import('../../src/block-entry.ts');
+  const text = await readFile(join(root, 'test', 'page', 'fox.block.json'), 'utf8');
+  const { paper, margin, allowance, units: system } = defaultSettings();
+  const sheetsBy = (program: Pick<typeof pure, 'layOutTemplates' | 'readBlock' | 'writeSvg'>): string[] =>
+    program
+      .layOutTemplates(program.readBlock(text, 'fox.block.json'), { paper, margin, allowance, system })
+      .sheets.map(program.writeSvg);
+  expect(() => sheetsBy(pure)).toThrow('useFonts');
+  const [regular, bold] = await Promise.all((['regular', 'bold'] as const).map((face) => readFile(fontPath(face))));
+  pure.useFonts({ regular: regular!, bold: bold! });
+  expect(sheetsBy(pure)).toEqual(sheetsBy({ layOutTemplates, readBlock, writeSvg }));
 });
