@@ -31,6 +31,7 @@ const SHELLS = [
   'compare',
   'series',
   'commands',
+  'block-entry.ts',
   'library.ts',
   'page',
   'worker.ts',

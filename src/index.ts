@@ -1,9 +1,8 @@
-// The package `seamwright`: from a picture to a block. What needs no native parts is in `seamwright/block`.
-export { type Block, blockJsonSchema, type Fabric, parseBlock, readBlock, writeBlock } from './block.ts';
-export { checkBlock } from './check/check-block.ts';
-export type { Fault, Outlines, Partition, Picture, Shading, Shopping, Verdict, Yardage } from './data.ts';
-export { planYardage, type YardageOptions } from './fabric/plan-yardage.ts';
-export { LEVEL_DEFAULTS, LEVELS, type Level } from './levels.ts';
+// The package `seamwright`: from a picture to a block, and all of `seamwright/block`.
+export * from './block-entry.ts';
+export type { BlockOutput } from './commands/block.ts';
+export type { Outlines, Partition, Picture, Shading } from './data.ts';
+export type { FitFound } from './fit/fit-partition.ts';
 export {
   fitPieces,
   makeBlock,
@@ -14,6 +13,9 @@ export {
   shadePicture,
 } from './library.ts';
 export { writeYardage } from './packet/yardage.ts';
+export type { NumberedBlock } from './pipeline/number.ts';
+export type { PrintedBlock } from './pipeline/print.ts';
+export type { ReadPicture } from './pipeline/read.ts';
 export { type Progress, quiet } from './pipeline/work.ts';
-export { type Problem, UserError } from './problems/problem.ts';
-export { completeSettings, defaultSettings, type Settings, settingsJsonSchema } from './settings/settings.ts';
+export type { Quality } from './quality/measure-quality.ts';
+export type { ShadingFound } from './shade/shade-picture.ts';

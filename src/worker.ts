@@ -6,4 +6,6 @@ import { blockJobs } from './pipeline/jobs.ts';
 import { seriesJobs } from './series/jobs.ts';
 import { serve } from './threads/serve.ts';
 
+// stacks of what jobs load name the lines of the sources, as in the program's own thread
+if (process.env.SEAMWRIGHT_TRACE) process.setSourceMapsEnabled(true);
 serve(blockJobs, compareJobs, seriesJobs, pageJobs);

@@ -21,7 +21,8 @@ const FAST = [
   'test/units.test.ts',
 ].map((path) => (path.endsWith('.ts') ? path : `${path}/*.test.ts`));
 
-const PAGE = 'test/page/**/*.test.ts';
+/** Whatever starts a browser. */
+const PAGE = ['test/page/**/*.test.ts', 'test/examples/check-in-browser.test.ts'];
 const NEVER = ['**/node_modules/**'];
 
 export default defineConfig({
@@ -35,12 +36,12 @@ export default defineConfig({
       { extends: true, test: { name: 'fast', include: FAST, exclude: NEVER, isolate: false } },
       {
         extends: true,
-        test: { name: 'whole', include: ['test/**/*.test.ts'], exclude: [...NEVER, ...FAST, PAGE] },
+        test: { name: 'whole', include: ['test/**/*.test.ts'], exclude: [...NEVER, ...FAST, ...PAGE] },
       },
       // one file after another, when nothing else runs: the browser takes both cores
       {
         extends: true,
-        test: { name: 'page', include: [PAGE], exclude: NEVER, maxWorkers: 1, sequence: { groupOrder: 1 } },
+        test: { name: 'page', include: PAGE, exclude: NEVER, maxWorkers: 1, sequence: { groupOrder: 1 } },
       },
     ],
   },

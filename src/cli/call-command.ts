@@ -3,6 +3,7 @@
 import { Command, CommanderError } from 'commander';
 import { UserError, wordProblem } from '../problems/problem.ts';
 import { addTimings } from './progress.ts';
+import { VERSION } from './version.ts';
 import { COMMAND_LINE } from './voice.ts';
 
 /** Each command is loaded when it is called: none waits for what only another needs. In the order of --help. */
@@ -22,10 +23,15 @@ const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void
 export async function callCommand(words: readonly string[]): Promise<number | undefined> {
   const program = new Command('seamwright')
     .description('From a picture to a foundation-paper-pieced quilt block that can be sewn.')
+    .version(VERSION, '--version', 'print the version')
     .exitOverride()
     .configureOutput({ outputError: () => {} });
   const called = words[0] ?? '';
-  const known = Object.hasOwn(COMMANDS, called) ? [COMMANDS[called]!] : Object.values(COMMANDS);
+  const known = Object.hasOwn(COMMANDS, called)
+    ? [COMMANDS[called]!]
+    : called === '--version'
+      ? []
+      : Object.values(COMMANDS);
   for (const add of await Promise.all(known.map((load) => load()))) add(program);
   addTimings(program);
   for (const command of program.commands) command.exitOverride().configureOutput({ outputError: () => {} });

@@ -1,10 +1,13 @@
-// `seamwright schema`: the published JSON Schema of block files.
-import type { Command } from 'commander';
-import { blockJsonSchema } from '../block.ts';
+// `seamwright schema`: the published JSON Schemas of the files that people and programs write.
+import { Argument, type Command } from 'commander';
+import { SCHEMAS, type SchemaName } from './schemas.ts';
 
 export function addSchemaCommand(program: Command): void {
   program
     .command('schema')
-    .description('print the JSON Schema of block files')
-    .action(() => void process.stdout.write(`${JSON.stringify(blockJsonSchema(), null, 2)}\n`));
+    .description('print the JSON Schema of block files, of settings, or of the settings file of a series')
+    .addArgument(new Argument('[of]', 'what it describes').choices(Object.keys(SCHEMAS)).default('block'))
+    .action(async (of: SchemaName) => {
+      process.stdout.write(`${JSON.stringify(await SCHEMAS[of](), null, 2)}\n`);
+    });
 }

@@ -39,6 +39,8 @@ export interface Stroke {
 }
 
 export type FontName = 'regular' | 'bold';
+/** Faces of one family: those that texts ask for, then those that are asked in turn where a character is missing. */
+export type FaceName = FontName | 'serif' | 'symbols';
 export type Align = 'start' | 'middle' | 'end';
 
 /** Polylines (closed: polygons, filled even-odd). */

@@ -1,37 +1,47 @@
-// The bundled font: where its files lie (from source and from a built dist alike), how wide and high a text really is,
-// and how it wraps. DejaVu Sans, free licence, from the package dejavu-fonts-ttf.
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
-import { create, type Font } from 'fontkit';
-import type { Point } from '../geometry/polygon.ts';
-import { type FontName, MM_PER_PT, type TextItem } from './drawing.ts';
+// The bundled font: how wide and high a text really is, and how it wraps. DejaVu Sans, free licence, from the package
+// dejavu-fonts-ttf. Where its bytes come from is elsewhere: font-files.ts, or what was handed in.
 
-/** Faces of one family: those that texts ask for, then those that are asked in turn where a character is missing. */
-export type FaceName = FontName | 'serif' | 'symbols';
-const FILES: Record<FaceName, string> = {
-  regular: 'DejaVuSans.ttf',
-  bold: 'DejaVuSans-Bold.ttf',
-  serif: 'DejaVuSerif.ttf',
-  symbols: 'DejaVuMathTeXGyre.ttf',
-};
-export const FACES = Object.keys(FILES) as FaceName[];
+import { create, type Font } from 'fontkit';
+import { readFontFile } from '#font-files';
+import type { Point } from '../geometry/polygon.ts';
+import { type FaceName, type FontName, MM_PER_PT, type TextItem } from './drawing.ts';
+
+export const FACES: readonly FaceName[] = ['regular', 'bold', 'serif', 'symbols'];
 export const FONT_FAMILY = 'DejaVu Sans';
 
-/** Path of the font file. */
-export function fontPath(name: FaceName): string {
-  const home = dirname(createRequire(import.meta.url).resolve('dejavu-fonts-ttf/package.json'));
-  return join(home, 'ttf', FILES[name]);
+/** The bytes of TrueType files. Without `serif` and `symbols`, characters that the first two lack are measured as empty boxes. */
+export interface FontBytes {
+  readonly regular: Uint8Array;
+  readonly bold: Uint8Array;
+  readonly serif?: Uint8Array;
+  readonly symbols?: Uint8Array;
 }
 
-const opened = new Map<FaceName, Font>();
+const opened = new Map<FaceName, Font | undefined>();
+
+/** Hands in the fonts where none are installed, as in a browser; before anything with words is laid out. In Node those that are
+ *  not handed in are the installed ones. */
+export function useFonts(fonts: FontBytes): void {
+  for (const face of FACES) if (fonts[face]) opened.set(face, parseFont(fonts[face]));
+  for (const known of Object.values(measured)) known.clear();
+}
+
+// fontkit reads any bytes; its types ask for Node's own kind
+const parseFont = (bytes: Uint8Array): Font => withQuickLayout(create(bytes as Buffer) as Font);
+
 /** The parsed font; read once, for it never changes. */
-export function openFont(name: FaceName): Font {
-  let font = opened.get(name);
-  if (!font) {
-    font = withQuickLayout(create(readFileSync(fontPath(name))) as Font);
-    opened.set(name, font);
+function findFont(name: FaceName): Font | undefined {
+  if (!opened.has(name)) {
+    const bytes = readFontFile(name);
+    opened.set(name, bytes && parseFont(bytes));
   }
+  return opened.get(name);
+}
+
+/** Throws where there is no such font. */
+export function openFont(name: FaceName): Font {
+  const font = findFont(name);
+  if (!font) throw new Error(`There is no font to measure words with: give its bytes to useFonts first ("${name}").`);
   return font;
 }
 
@@ -85,7 +95,7 @@ interface EmSize {
 }
 const measured: Record<FontName, Map<string, EmSize>> = { regular: new Map(), bold: new Map() };
 
-const has = (face: FaceName, ch: string): boolean => openFont(face).hasGlyphForCodePoint(ch.codePointAt(0)!);
+const has = (face: FaceName, ch: string): boolean => findFont(face)?.hasGlyphForCodePoint(ch.codePointAt(0)!) ?? false;
 /** marks that change the character before them and need no glyph of their own */
 const SILENT = /\p{Default_Ignorable_Code_Point}/u;
 const PLAIN = /^[\x20-\x7e]*$/;

@@ -1,7 +1,7 @@
 // Drawings -> a PDF, one page each, at true size: 1 in is 72 units (ISO 32000). The same drawings give the same bytes.
 import PDFDocument from 'pdfkit';
-import { BLACK, type Drawing, type Item, MM_PER_PT, type Stroke } from './drawing.ts';
-import { type FaceName, lineRuns, measureText, openFont, UNDERLINE } from './fonts.ts';
+import { BLACK, type Drawing, type FaceName, type Item, MM_PER_PT, type Stroke } from './drawing.ts';
+import { lineRuns, measureText, openFont, UNDERLINE } from './fonts.ts';
 
 /** Documents carry one fixed date, so that two runs give the same file. */
 const FIXED_DATE = new Date(Date.UTC(2000, 0, 1));

@@ -1,7 +1,8 @@
 // A Drawing -> PNG pixels at a given resolution, by way of its SVG, with the bundled font.
 import { Resvg } from '@resvg/resvg-js';
 import type { Drawing, Item } from './drawing.ts';
-import { FACES, FONT_FAMILY, fontPath } from './fonts.ts';
+import { fontPath } from './font-files.ts';
+import { FACES, FONT_FAMILY } from './fonts.ts';
 import { writeSvg } from './svg.ts';
 
 export interface Pixels {

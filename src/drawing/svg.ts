@@ -7,6 +7,13 @@ const n = (v: number): string => String(Math.round(v * 1e4) / 1e4 + 0);
 export const escapeXml = (s: string): string =>
   s.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
 
+/** Without Node's own means: this also runs in a browser. In parts, since a call takes only so many arguments. */
+function base64(bytes: Uint8Array): string {
+  let text = '';
+  for (let at = 0; at < bytes.length; at += 8192) text += String.fromCharCode(...bytes.subarray(at, at + 8192));
+  return btoa(text);
+}
+
 function look(stroke: Stroke | undefined, fill: string | undefined): string {
   let s = ` fill="${fill ?? 'none'}"`;
   if (fill) s += ' fill-rule="evenodd"';
@@ -59,7 +66,7 @@ class SvgWriter {
       case 'circle':
         return `<circle cx="${n(it.centre[0])}" cy="${n(it.centre[1])}" r="${n(it.radius)}"${look(it.stroke, it.fill)}/>\n`;
       case 'image': {
-        const data = Buffer.from(it.png).toString('base64');
+        const data = base64(it.png);
         return `<image x="${n(it.at[0])}" y="${n(it.at[1])}" width="${n(it.width)}" height="${n(it.height)}" href="data:image/png;base64,${data}"/>\n`;
       }
       case 'text': {

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { create, type Font } from 'fontkit';
 import { expect, test } from 'vitest';
-import { fontPath, openFont } from '../../src/drawing/fonts.ts';
+import { fontPath } from '../../src/drawing/font-files.ts';
+import { openFont } from '../../src/drawing/fonts.ts';
 
 // fontkit's own layout, by the font's tables, is the reference: words with kerned pairs, joined letters, marks, other scripts
 const WORDS =
