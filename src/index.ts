@@ -15,7 +15,7 @@ export {
 export { writeYardage } from './packet/yardage.ts';
 export type { NumberedBlock } from './pipeline/number.ts';
 export type { PrintedBlock } from './pipeline/print.ts';
-export type { ReadPicture } from './pipeline/read.ts';
+export type { ReadPicture } from './pipeline/figure.ts';
 export { type Progress, quiet } from './pipeline/work.ts';
 export type { Quality } from './quality/measure-quality.ts';
 export type { ShadingFound } from './shade/shade-picture.ts';
