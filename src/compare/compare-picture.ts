@@ -57,7 +57,7 @@ export async function chooseCounts(
   const shades = Array.from({ length: COLUMNS }, (_, i) => first + i);
   // a photo whose ground is kept is shaded as it is where the suggested number is asked for; other ways know how many may come
   const { suggested } = choices.shades;
-  const same = kind.kind === 'photo' && read.background === 'keep' && suggested;
+  const same = kind.kind === 'photo' && read.background === 'keep' && !read.face?.shapes.length && suggested;
   return { shades, pieces, ...(same && { known: { shades: same, shading } }) };
 }
 

@@ -91,7 +91,8 @@ describe('pictures in', () => {
     const soft = join(folder, 'soft.png');
     const photo = sharp(fixture('photos/dog-shepherd-dry-grass.jpg')).resize(400, 400).linear(0.25, 0).blur(8);
     await writeFile(soft, await photo.png().toBuffer());
-    const said = await runProgram(['block', soft, '--out', 'soft', '--kind', 'photo', ...quickly], folder);
+    const as = ['--kind', 'photo', '--show', 'picture', '--background', 'keep'];
+    const said = await runProgram(['block', soft, '--out', 'soft', ...as, ...quickly], folder);
     expect(said.code, said.err).toBe(0);
     const lines = said.err.split('\n');
     const fitting = lines.findIndex((l) => l.startsWith('fitting'));

@@ -9,7 +9,7 @@ import { fixture } from '../cli/run-program.ts';
 
 async function chosenFor(picture: string, background: 'keep' | 'plain') {
   const file = fixture(picture);
-  const settings = completeSettings({ effort: 'quick', background });
+  const settings = completeSettings({ effort: 'quick', background, show: 'picture', eyes: [], nose: [] });
   const bytes = new Uint8Array(await readFile(file));
   const read = await see(await readPicture(bytes, file, settings), settings);
   return { read, settings, counts: await chooseCounts(read, settings, {}) };

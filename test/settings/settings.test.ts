@@ -130,7 +130,7 @@ describe('the table', () => {
     [{ name: 'a/b' }, /name: choose a name of 1 to 80 characters/],
     [{ paper: 'roll 36in' }, /A roll is for template sheets/],
     [{ paper: 'papyrus' }, /paper: "papyrus" is no paper/],
-    [{ background: 'loud' }, /background: "loud" is not one of keep, calm, plain/],
+    [{ background: 'loud' }, /background: "loud" is not one of auto, keep, calm, plain/],
     [{ effort: 'glance' }, /effort: "glance" is not one of quick, full, long/],
   ])('says what is wrong with %j', (words, says) => {
     expect(() => completeSettings(settingsOfWords(words as never))).toThrow(says);
