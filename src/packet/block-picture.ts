@@ -40,8 +40,8 @@ export function stitchLines(block: Block, scale: number): Item[] {
     ...(dash && { dash: [dash[0] * longest, dash[1] * longest] as const }),
   });
   return (block.stitches ?? []).flatMap((points) => [
-    polyline('picture', scaled(points, scale), line(0.006, '#ffffff')),
-    polyline('picture', scaled(points, scale), line(0.0035, '#222222', [0.012, 0.006])),
+    polyline('picture', scaled(points, scale), line(0.0038, '#ffffff')),
+    polyline('picture', scaled(points, scale), line(0.0022, '#222222', [0.01, 0.006])),
   ]);
 }
 
