@@ -4,6 +4,7 @@ import { readFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { readBlock } from '../../block.ts';
 import { checkBlock } from '../../check/check-block.ts';
+import type { FacePart, Figure } from '../../data.ts';
 import type { FitFound } from '../../fit/fit-partition.ts';
 import { type OpenedPicture, openPicture } from '../../picture/read-picture.ts';
 import { type Foreseen, findPart, kindOf, lookAhead, type ReadPicture } from '../../pipeline/figure.ts';
@@ -21,7 +22,7 @@ import { writeRegions } from '../../shade/regions-file.ts';
 import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
 import { mm } from '../../units.ts';
-import type { Box, WorkChoices } from '../api.ts';
+import type { Box, WorkChoices, WorkFigure } from '../api.ts';
 import { factsOf } from './facts.ts';
 import type { MadeWork, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
 import { Kept } from './kept.ts';
@@ -127,8 +128,8 @@ async function finish(shading: ShadingFound, shown: ReadPicture, s: Settings, pi
 
 const keyOf = (...parts: readonly unknown[]): string => JSON.stringify(parts);
 
-function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): WorkChoices {
-  const { crop, pixels } = picture.source;
+function choicesOf(shading: ShadingFound, { picture, subject, figure, background }: ReadPicture): WorkChoices {
+  const { crop, turn, pixels } = picture.source;
   const share = ([x, y, w, h]: readonly [number, number, number, number]): Box => [
     x / pixels[0],
     y / pixels[1],
@@ -139,9 +140,29 @@ function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): Wo
     kind: shading.kind.kind,
     because: shading.kind.reason,
     crop: share(crop),
+    ...(turn && { turn }),
+    background,
+    ...(figure && { figure: toldFigure(figure) }),
     shades: shading.choices.shades.used,
     focus: shading.choices.focus,
     ...(shading.choices.sheet && { sheet: shading.choices.sheet }),
     ...(subject && { subject: share(subject) }),
+  };
+}
+
+const place = ({ x, y, w, h, sure }: FacePart): FacePart => ({ x, y, w, h, sure });
+const places = ({ eyes, nose }: Pick<Figure, 'eyes' | 'nose'>): Pick<WorkFigure, 'eyes' | 'nose'> => ({
+  eyes: eyes.map(place),
+  ...(nose && { nose: place(nose) }),
+});
+
+function toldFigure(figure: Figure): WorkFigure {
+  const { guess, head, show, why } = figure;
+  return {
+    ...places(figure),
+    ...(guess && { guess: places(guess) }),
+    ...(head && { head: head.box }),
+    ...{ show, why },
+    sure: (figure.eyes[0] ?? guess?.eyes[0])?.sure ?? 0,
   };
 }
