@@ -1,5 +1,6 @@
 // Eyes and nose as they are on the picture now: found, guessed or given; and what a hand's changes of them set.
-import type { Settings, WorkFigure } from '../../api.ts';
+import type { Box, Settings, WorkFigure } from '../../api.ts';
+import { insideBox } from './crop-ratio.ts';
 
 export type Part = 'eye' | 'nose';
 
@@ -104,6 +105,26 @@ export function confirmed(all: readonly FaceHandle[]): Partial<Settings> {
 }
 
 export const FOUND_AGAIN: Partial<Settings> = { eyes: 'auto', nose: 'auto' };
+
+/** How much of the picture is shown about a face, and at the least: shares of its width. */
+const ABOUT_FACE = 2.5;
+const LEAST_VIEW = 0.15;
+
+/** A square part of the picture about eyes and nose, in shares of it; about the animal where there are none. */
+export function viewOfFace(all: readonly FaceHandle[], subject: Box | undefined, aspect: number): Box {
+  const [sx, sy, sw, sh] = subject ?? [0, 0, 1, 1];
+  const from = [...all.map((h) => [h.x - h.w / 2, h.y - h.h / 2]), ...(all.length ? [] : [[sx, sy]])];
+  const to = [...all.map((h) => [h.x + h.w / 2, h.y + h.h / 2]), ...(all.length ? [] : [[sx + sw, sy + sh]])];
+  const [x0, y0, x1, y1] = [
+    Math.min(...from.map((q) => q[0]!)),
+    Math.min(...from.map((q) => q[1]!)),
+    Math.max(...to.map((q) => q[0]!)),
+    Math.max(...to.map((q) => q[1]!)),
+  ];
+  const span = Math.max(x1 - x0, (y1 - y0) / aspect);
+  const side = Math.max(LEAST_VIEW, all.length ? ABOUT_FACE * span : span);
+  return insideBox([(x0 + x1 - side) / 2, (y0 + y1 - side * aspect) / 2, side, side * aspect]);
+}
 
 /** "Left eye": as one sees it. */
 export function nameOf(all: readonly FaceHandle[], one: FaceHandle): string {

@@ -8,6 +8,8 @@ export function FaceTools(props: {
   readonly settings: Settings;
   readonly placing: Part | undefined;
   readonly onPlacing: (part: Part | undefined) => void;
+  readonly zoomed: boolean;
+  readonly onZoom: () => void;
 }) {
   const { handles, settings, placing, onPlacing } = props;
   const byHand = settings.eyes !== 'auto' || settings.nose !== 'auto';
@@ -32,6 +34,9 @@ export function FaceTools(props: {
         )}
         {tool('eye', 'Place an eye')}
         {tool('nose', 'Place the nose')}
+        <button type="button" aria-pressed={props.zoomed} onClick={props.onZoom}>
+          Zoom in
+        </button>
         {byHand && (
           <button type="button" onClick={() => set(FOUND_AGAIN)}>
             Find them again

@@ -6,7 +6,7 @@ import { at } from '../store/server.ts';
 import { usePart } from '../store/state.ts';
 import { insideBox, shapedBox, viewAround } from './crop-ratio.ts';
 import { FaceHandles } from './face-handles.tsx';
-import { handlesOf, type Part, placed } from './face-now.ts';
+import { handlesOf, type Part, placed, viewOfFace } from './face-now.ts';
 import { FaceTools } from './face-tools.tsx';
 import { FocusSpot } from './focus-spot.tsx';
 import { PictureFrame } from './picture-frame.tsx';
@@ -36,6 +36,8 @@ export function PicturePane({
   const { choices } = work;
   const [posterised, setPosterised] = useState(false);
   const [placing, setPlacing] = useState<Part>();
+  // stays while a handle is dragged
+  const [zoom, setZoom] = useState<Box>();
   const aspect = picture.width / picture.height;
   const ratio = cropRatio(settings.size, picture);
   const own = typeof settings.crop === 'string' ? undefined : settings.crop;
@@ -47,7 +49,7 @@ export function PicturePane({
   const sheet = sheetOf(work, settings);
   const photo = !sheet && (settings.kind === 'auto' ? choices?.kind : settings.kind) === 'photo';
   const handles = photo ? handlesOf(settings, choices?.figure) : [];
-  const view = sheet ? WHOLE : viewAround(crop, turn, aspect);
+  const view = sheet ? WHOLE : ((photo ? zoom : undefined) ?? viewAround(crop, turn, aspect));
   const shape = (aspect * view[2]) / view[3];
   const place = (part: Part, x: number, y: number): void => {
     const next = placed(handles, part, x, y);
@@ -143,7 +145,14 @@ export function PicturePane({
           </div>
         </div>
       </div>
-      {photo && <FaceTools handles={handles} settings={settings} placing={placing} onPlacing={setPlacing} />}
+      {photo && (
+        <FaceTools
+          {...{ handles, settings, placing }}
+          onPlacing={setPlacing}
+          zoomed={zoom !== undefined}
+          onZoom={() => setZoom(zoom ? undefined : viewOfFace(handles, choices?.subject, aspect))}
+        />
+      )}
       {sheet ? (
         <p class="hint" role="status">
           The block shows the sheet inside the line, seen from straight above. To draw a frame or spots on the picture,
