@@ -7,6 +7,7 @@
 //   GET    api/works/ID                     Work
 //   PATCH  api/works/ID/settings            Partial<Settings> -> Work, before the new block is there; a newer call cancels an older
 //   POST   api/works/ID/changes             Change -> Work; what cannot be sewn: 422 Refusal, and nothing has happened
+//   POST   api/works/ID/looks               Partial<Settings> -> Block, a first look at what they would give; the work stays as it is
 //   POST   api/works/ID/undo, …/redo        -> Work; settings and changes alike, without end, over restarts
 //   POST   api/works/ID/away, …/back        into the drawer of works put away, and out of it; nothing is ever deleted
 //   POST   api/works/ID/copy                -> Work, to try something else

@@ -83,7 +83,7 @@ export function testEveryone(): void {
       // the block itself is the fit's affair, and has tests of its own
       await page.evaluate(`(() => {
         document.querySelector('.block-room svg').style.visibility = 'hidden';
-        document.querySelector('.facts-pane').style.display = 'none';
+        for (const part of document.querySelectorAll('.facts-pane, .first-note')) part.style.display = 'none';
       })()`);
       for (const width of WIDTHS) await picture('picture', width);
       await page.goto(program.address);

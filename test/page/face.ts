@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import type { Block } from '../../src/block.ts';
+import { checkBlock } from '../../src/check/check-block.ts';
 import type { Settings, Work } from '../../src/page/api.ts';
 import { fixture } from '../cli/run-program.ts';
 
-import { ask, idOf, open, PATIENT, READY } from './opened.ts';
+import { ask, idOf, open, PATIENT, program, READY } from './opened.ts';
 
 const CAT = fixture('photos/cat-chelsea-face.jpg');
 /** a dog so far away that its face is only guessed */
@@ -34,6 +36,7 @@ export function testFace(): void {
       };
       const becomes = (part: Partial<Settings>): Promise<void> => expect.poll(settings, PATIENT).toMatchObject(part);
 
+      await page.getByRole('button', { name: 'Decide later' }).click();
       // the handle is over what was found, and large enough for a finger
       const stage = (await page.locator('.picture-stage').boundingBox())!;
       for (const [name, part] of [
@@ -94,6 +97,34 @@ export function testFace(): void {
       await page.getByRole('button', { name: 'Find them again' }).click();
       await becomes({ eyes: 'auto', nose: 'auto' });
       await handle('Left eye, found automatically').waitFor(READY);
+    });
+
+    test('a photo begins with finished designs, and the one that is pressed is made', async () => {
+      const page = await open();
+      await page.getByLabel('Picture or block file').setInputFiles(CAT);
+      await page.waitForURL(/#\/work\//);
+      const id = idOf(page);
+      const designs = page.getByRole('region', { name: 'Choose a design' });
+      const animal = designs.getByRole('button', { name: 'Whole animal on a plain background' });
+      for (const name of ['Head on a plain background', 'Whole animal on a plain background', 'Picture as it is'])
+        await designs.getByRole('button', { name }).locator('svg path').first().waitFor(READY);
+      const before = await ask<Work>(`works/${id}`);
+      expect(before.undo).toBeUndefined();
+      await animal.click();
+      await expect
+        .poll(async () => (await ask<Work>(`works/${id}`)).settings, PATIENT)
+        .toMatchObject({ show: 'animal', crop: 'auto', background: 'auto' });
+      expect(await designs.count()).toBe(0);
+
+      // a look leaves the work as it is, and what makes no sense is refused
+      const look = (body: unknown): Promise<Response> =>
+        fetch(new URL(`api/works/${id}/looks`, program.address), { method: 'POST', body: JSON.stringify(body) });
+      const small = (await (await look({ pieces: 12 })).json()) as Block;
+      expect(checkBlock(small).faults).toEqual([]);
+      // eyes and nose have pieces of their own beside the number
+      expect(small.sections.flatMap((s) => s.pieces).length).toBeLessThan(before.settings.pieces / 2);
+      expect((await ask<Work>(`works/${id}`)).settings.pieces).toBe(before.settings.pieces);
+      expect((await look({ pieces: 1 })).status).toBe(422);
     });
 
     test('a guess is taken by one tap, also of a finger', async () => {

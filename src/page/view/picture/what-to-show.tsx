@@ -46,7 +46,7 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
           { value: 'own', label: 'My crop' },
         ]}
         onPick={(v) => set(v === 'own' ? ownCrop() : toShow(v))}
-        hint={sheet ? 'A crop of yours is drawn on the photo as it is, table and all.' : sayShown(shown, choices)}
+        hint={sheet ? 'A crop of yours is drawn on the photo as it is, table and all.' : sayShown(shown, kind, choices)}
       />
       <BackgroundChoice settings={settings} plain={choices?.background === 'plain'} />
       <Chips
@@ -119,8 +119,10 @@ export function WhatToShow({ work, settings }: { readonly work: Work; readonly s
 const KINDS: Readonly<Record<string, string>> = { photo: 'a photo', drawing: 'a drawing', flat: 'flat art' };
 
 /** What was chosen automatically and why, or what would help. */
-function sayShown(shown: Shown, choices: Work['choices']): string {
+function sayShown(shown: Shown, kind: string | undefined, choices: Work['choices']): string {
   const figure = choices?.figure;
+  if ((shown === 'head' || shown === 'animal') && kind && kind !== 'photo')
+    return 'Heads and animals are found in photos only.';
   if (shown === 'head' && figure && !figure.head) return 'No face was found. Place the eyes on the picture.';
   return shown === 'auto' && figure ? figure.why : 'You can also drag the frame on the picture.';
 }
