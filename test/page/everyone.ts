@@ -16,7 +16,7 @@ const sticksOut = (page: Page): Promise<number> =>
   page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth') as Promise<number>;
 
 /** All that axe knows in the light; in the dark only the colours are others. Then in the narrowest window. */
-async function judge(page: Page, what: string): Promise<void> {
+export async function judge(page: Page, what: string): Promise<void> {
   for (const only of [undefined, 'color-contrast']) {
     if (only) await page.emulateMedia({ colorScheme: 'dark' });
     const result = (await page.evaluate(

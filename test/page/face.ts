@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
 import { checkBlock } from '../../src/check/check-block.ts';
-import type { Settings, Work } from '../../src/page/api.ts';
+import type { Box, Settings, Work } from '../../src/page/api.ts';
 import { fixture } from '../cli/run-program.ts';
 
-import { ask, idOf, open, PATIENT, program, READY } from './opened.ts';
+import { judge } from './everyone.ts';
+import { ask, idOf, open, PATIENT, program, READY, radio } from './opened.ts';
 
 const CAT = fixture('photos/cat-chelsea-face.jpg');
 /** a dog so far away that its face is only guessed */
@@ -37,6 +38,7 @@ export function testFace(): void {
       const becomes = (part: Partial<Settings>): Promise<void> => expect.poll(settings, PATIENT).toMatchObject(part);
 
       await page.getByRole('button', { name: 'Decide later' }).click();
+      await judge(page, 'a photo');
       // the handle is over what was found, and large enough for a finger
       const stage = (await page.locator('.picture-stage').boundingBox())!;
       for (const [name, part] of [
@@ -97,6 +99,19 @@ export function testFace(): void {
       await page.getByRole('button', { name: 'Find them again' }).click();
       await becomes({ eyes: 'auto', nose: 'auto' });
       await handle('Left eye, found automatically').waitFor(READY);
+
+      // the head's frame is tilted and reaches beyond the picture; taken hold of, it is upright, inside, and shows a head still
+      await expect.poll(async () => (await ask<Work>(`works/${id}`)).choices?.turn, PATIENT).toBeGreaterThan(2);
+      const { crop: found } = (await ask<Work>(`works/${id}`)).choices!;
+      expect(Math.max(-found[0], -found[1], found[0] + found[2] - 1, found[1] + found[3] - 1)).toBeGreaterThan(0.05);
+      await page.getByRole('button', { name: 'Move the block’s frame' }).press('ArrowRight');
+      await expect.poll(async () => typeof (await settings()).crop, PATIENT).toBe('object');
+      const { crop, show } = await settings();
+      const [x, y, w, h] = crop as Box;
+      expect(Math.min(x, y, 1 - x - w, 1 - y - h)).toBeGreaterThanOrEqual(-1e-3);
+      expect(show).toBe('head');
+      await expect.poll(() => radio(page, 'Show', 'My crop').isChecked(), PATIENT).toBe(true);
+      expect(await page.locator('.refusal').count()).toBe(0);
     });
 
     test('a photo begins with finished designs, and the one that is pressed is made', async () => {

@@ -195,9 +195,10 @@ describe('eyes and nose on the picture', () => {
       ],
       nose: [{ x: 0.5, y: 0.5 }],
     });
-    expect(sayFace(guess, AUTO)).toMatch(/not sure/);
-    expect(sayFace(all, AUTO)).toBe('Found: both eyes and the nose.');
-    expect(sayFace([], AUTO)).toMatch(/^No eyes were found/);
+    expect(sayFace(guess, AUTO, true)).toMatch(/not sure/);
+    expect(sayFace(all, AUTO, true)).toBe('Found: both eyes and the nose.');
+    expect(sayFace([], AUTO, true)).toMatch(/^No eyes were found/);
+    expect(sayFace([], AUTO, false)).toMatch(/^Place the eyes/);
   });
 
   test('seen near, all of the face is inside the picture', () => {

@@ -107,7 +107,7 @@ export function confirmed(all: readonly FaceHandle[]): Partial<Settings> {
 export const FOUND_AGAIN: Partial<Settings> = { eyes: 'auto', nose: 'auto' };
 
 /** How much of the picture is shown about a face, and at the least: shares of its width. */
-const ABOUT_FACE = 2.5;
+const ABOUT_FACE = 3.5;
 const LEAST_VIEW = 0.15;
 
 /** A square part of the picture about eyes and nose, in shares of it; about the animal where there are none. */
@@ -133,11 +133,12 @@ export function nameOf(all: readonly FaceHandle[], one: FaceHandle): string {
   return eyes.length < 2 ? 'Eye' : eyes.indexOf(one) === 0 ? 'Left eye' : 'Right eye';
 }
 
-/** How the face stands, in a sentence. */
-export function sayFace(all: readonly FaceHandle[], { eyes, nose }: Face): string {
+/** How the face stands, in a sentence. `sought`: whether it was looked for. */
+export function sayFace(all: readonly FaceHandle[], { eyes, nose }: Face, sought: boolean): string {
   const [e, n] = [alike(all, 'eye'), alike(all, 'nose')];
   if (all.some((h) => h.by === 'guess')) return 'We are not sure about the eyes and nose. Are they in the right place?';
-  if (!e.length && eyes === 'auto') return 'No eyes were found. Place them, and they will show in the block.';
+  if (!e.length && eyes === 'auto')
+    return `${sought ? 'No eyes were found. ' : ''}Place the eyes, and they will show in the block.`;
   const named = [e.length === 2 ? 'both eyes' : e.length ? 'one eye' : 'no eyes', n.length ? 'the nose' : 'no nose'];
   const how = eyes === 'auto' && nose === 'auto' ? 'Found' : 'In the block';
   return `${how}: ${named.join(' and ')}.`;

@@ -6,6 +6,8 @@ import { confirmed, type FaceHandle, FOUND_AGAIN, type Part, sayFace } from './f
 export function FaceTools(props: {
   readonly handles: readonly FaceHandle[];
   readonly settings: Settings;
+  /** whether a face was looked for */
+  readonly sought: boolean;
   readonly placing: Part | undefined;
   readonly onPlacing: (part: Part | undefined) => void;
   readonly zoomed: boolean;
@@ -25,7 +27,9 @@ export function FaceTools(props: {
   );
   return (
     <div class="face-tools">
-      <p role="status">{placing ? `Tap the picture where the ${placing} is.` : sayFace(handles, settings)}</p>
+      <p role="status">
+        {placing ? `Tap the picture where the ${placing} is.` : sayFace(handles, settings, props.sought)}
+      </p>
       <div class="button-row">
         {guess && (
           <button type="button" onClick={() => set(confirmed(handles))}>

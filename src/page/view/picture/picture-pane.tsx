@@ -21,7 +21,7 @@ export function cropRatio(size: readonly [number, number], picture: { width: num
 
 const WHOLE: Box = [0, 0, 1, 1];
 const percent = (v: number): string => `${Math.round(v * 100)} %`;
-/** where a new eye or nose begins, shares of what the block shows */
+/** where a new eye or nose begins, shares of what is looked at */
 const FIRST: Readonly<Record<Part, readonly [number, number]>> = { eye: [0.5, 0.4], nose: [0.5, 0.6] };
 
 export function PicturePane({
@@ -49,7 +49,9 @@ export function PicturePane({
   const sheet = sheetOf(work, settings);
   const photo = !sheet && (settings.kind === 'auto' ? choices?.kind : settings.kind) === 'photo';
   const handles = photo ? handlesOf(settings, choices?.figure) : [];
-  const view = sheet ? WHOLE : ((photo ? zoom : undefined) ?? viewAround(crop, turn, aspect));
+  const near = photo ? zoom : undefined;
+  const view = sheet ? WHOLE : (near ?? viewAround(crop, turn, aspect));
+  const seen = near ?? crop;
   const shape = (aspect * view[2]) / view[3];
   const place = (part: Part, x: number, y: number): void => {
     const next = placed(handles, part, x, y);
@@ -73,7 +75,7 @@ export function PicturePane({
       <div class="picture-room">
         <div class="picture-mat" style={{ aspectRatio: shape, width: `min(100%, calc(70vh * ${shape}))` }}>
           <div
-            class="picture-stage"
+            class={near ? 'picture-stage near' : 'picture-stage'}
             style={{
               ...{ left: `${(-100 * view[0]) / view[2]}%`, top: `${(-100 * view[1]) / view[3]}%` },
               ...{ width: `${100 / view[2]}%`, height: `${100 / view[3]}%` },
@@ -133,11 +135,12 @@ export function PicturePane({
                   onMove={(moved) => set({ focus: spots.map((s, k) => (k === i ? moved : s)) })}
                 />
               ))}
-            <FaceHandles handles={handles} />
+            {/* a guess goes when its part is placed */}
+            <FaceHandles handles={handles.filter((h) => h.by !== 'guess' || h.part !== placing)} />
             {photo && placing && (
               <PlacePart
                 part={placing}
-                from={[crop[0] + FIRST[placing][0] * crop[2], crop[1] + FIRST[placing][1] * crop[3]]}
+                from={[seen[0] + FIRST[placing][0] * seen[2], seen[1] + FIRST[placing][1] * seen[3]]}
                 onPlace={(x, y) => place(placing, x, y)}
                 onCancel={() => setPlacing(undefined)}
               />
@@ -148,8 +151,9 @@ export function PicturePane({
       {photo && (
         <FaceTools
           {...{ handles, settings, placing }}
+          sought={choices?.figure !== undefined}
           onPlacing={setPlacing}
-          zoomed={zoom !== undefined}
+          zoomed={near !== undefined}
           onZoom={() => setZoom(zoom ? undefined : viewOfFace(handles, choices?.subject, aspect))}
         />
       )}
