@@ -7,6 +7,7 @@
 //   GET    api/works/ID                     Work
 //   PATCH  api/works/ID/settings            Partial<Settings> -> Work, before the new block is there; a newer call cancels an older
 //   POST   api/works/ID/changes             Change -> Work; what cannot be sewn: 422 Refusal, and nothing has happened
+//   POST   api/works/ID/looks               Partial<Settings> -> Block, a first look at what they would give; the work stays as it is
 //   POST   api/works/ID/undo, …/redo        -> Work; settings and changes alike, without end, over restarts
 //   POST   api/works/ID/away, …/back        into the drawer of works put away, and out of it; nothing is ever deleted
 //   POST   api/works/ID/copy                -> Work, to try something else
@@ -29,7 +30,7 @@
 // Errors come with Refusal, whose `says` is one sentence for people: 404 nothing of that name, 413 larger than is taken, 422 it
 // cannot be so, 500 a fault of the program. Who has no right to ask gets a bare 404.
 import type { Block } from '../block.ts';
-import type { BlockChange } from '../data.ts';
+import type { BlockChange, FacePart, Show } from '../data.ts';
 import type { OwnFabric } from '../settings/kinds.ts';
 import type { Settings } from '../settings/settings.ts';
 
@@ -56,12 +57,33 @@ export type { Settings };
 /** `id` is set where there is a snapshot of it. */
 export type WorkCloth = OwnFabric;
 
-/** What the pipeline chose by itself. */
+/** The animal in a photo: places are shares of the upright picture, or of the sheet where one was squared up. */
+export interface WorkFigure {
+  /** left to right as seen; none where no face is surely found */
+  readonly eyes: readonly FacePart[];
+  readonly nose?: FacePart;
+  /** eyes and nose that may be there, to be confirmed: nothing is drawn of them */
+  readonly guess?: { readonly eyes: readonly FacePart[]; readonly nose?: FacePart };
+  readonly head?: Box;
+  /** what the block shows, and why in one sentence */
+  readonly show: Show;
+  readonly why: string;
+  /** 0..1: of the face that was found, else of the guess */
+  readonly sure: number;
+}
+
+/** What was chosen automatically. */
 export interface WorkChoices {
   readonly kind: string;
   readonly because: string;
-  /** what the block shows of the picture */
+  /** what the block shows of the picture; it may reach beyond it */
   readonly crop: Box;
+  /** degrees clockwise that the crop is turned about its middle */
+  readonly turn?: number;
+  /** what became of the background */
+  readonly background: 'keep' | 'calm' | 'plain';
+  /** the animal, where one was looked for */
+  readonly figure?: WorkFigure;
   readonly shades: number;
   readonly focus: readonly { readonly x: number; readonly y: number; readonly r: number; readonly weight: number }[];
   readonly subject?: Box;

@@ -20,37 +20,46 @@ export function testControls(): void {
       // each line is sent as one change, as by a quick hand: every control once, and back where it has a way back
       const rounds: readonly (readonly (readonly [group: string, name: string, part: Partial<Settings>])[])[] = [
         [
-          ['Part of the picture', 'Around the animal', { crop: 'auto' }],
-          ['Background', 'Calmed', { background: 'calm' }],
-          ['Most care goes to', 'Everywhere alike', { focus: [] }],
+          ['Show', 'Whole animal', { show: 'animal', crop: 'auto' }],
+          ['Background', 'Simplified', { background: 'calm' }],
+          ['Both sides alike', 'No', { mirror: 'no' }],
+          ['Extra detail', 'Same everywhere', { focus: [] }],
           ['Kind of picture', 'Photo', { kind: 'photo' }],
           ['Measures', 'Centimetres', { units: 'metric' }],
           ['Paper', 'A4', { paper: 'a4' }],
           ['Fabrics on the templates', 'Pale colour', { fill: 'tint' }],
         ],
-        [['Tones of black or white fur', 'Drawn apart', { tone: 'even' }]],
-        [['Tones of black or white fur', 'As they are', { tone: 'keep' }]],
-        [['Tones of black or white fur', 'By the background', { tone: 'auto' }]],
+        [['Contrast in black or white fur', 'Increased', { tone: 'even' }]],
+        [['Contrast in black or white fur', 'As in the picture', { tone: 'keep' }]],
+        [['Contrast in black or white fur', 'Automatic', { tone: 'auto' }]],
         [
-          ['Part of the picture', 'As much as fits', { crop: 'middle' }],
-          ['Background', 'One fabric', { background: 'plain' }],
-          ['Most care goes to', 'Found by itself', { focus: 'auto' }],
+          ['Show', 'Head', { show: 'head', crop: 'auto' }],
+          ['Background', 'Plain', { background: 'plain' }],
+          ['Both sides alike', 'Yes', { mirror: 'yes' }],
+          ['Extra detail', 'Automatic', { focus: 'auto' }],
           ['Kind of picture', 'Drawing', { kind: 'drawing' }],
           ['Measures', 'Inches', { units: 'inch' }],
           ['Paper', 'Letter', { paper: 'letter' }],
         ],
+        [['Background color', 'My color', { backgroundColour: expect.stringMatching(/^#[0-9a-f]{6}$/) as string }]],
         [
-          ['Background', 'As it is', { background: 'keep' }],
+          ['Background color', 'Automatic', { backgroundColour: '' }],
+          ['Show', 'Whole picture', { show: 'picture', crop: 'middle' }],
+          ['Both sides alike', 'Automatic', { mirror: 'auto' }],
+        ],
+        [
+          ['Background', 'Keep', { background: 'keep' }],
           ['Strokes of the drawing', 'Leave them out', { lines: 'dissolve' }],
         ],
         [['Strokes of the drawing', 'Sew them', { lines: 'keep' }]],
         [['Strokes of the drawing', 'Wide ones only', { lines: 'auto' }]],
         [
           ['Kind of picture', 'Flat art', { kind: 'flat' }],
-          ['Whoever sews it is', 'a beginner', { level: 'beginner', shades: 4, pieces: 30, mostPieces: 7 }],
+          ['Skill level', 'Beginner', { level: 'beginner', shades: 4, pieces: 30, mostPieces: 7 }],
         ],
+        [['Background', 'Automatic', { background: 'auto' }]],
         [['Fabrics, background included', '3', { shades: 3 }]],
-        [['Fabrics, background included', 'As the picture asks', { shades: 'auto' }]],
+        [['Fabrics, background included', 'Automatic', { shades: 'auto' }]],
       ];
       for (const round of rounds) {
         for (const [group, name] of round) await radio(page, group, name).check();
@@ -107,7 +116,7 @@ export function testControls(): void {
         .toBeCloseTo(Math.min(subject[0] + 0.01, 1 - subject[2]), 3);
       await page.getByLabel(/Draw a frame around the animal/).uncheck();
       await becomes({ subject: null });
-      await radio(page, 'Most care goes to', 'My spots').check();
+      await radio(page, 'Extra detail', 'My spots').check();
       await page.getByRole('button', { name: 'Move focus spot 1' }).press('Shift+ArrowDown');
       await expect.poll(async () => (await settings()).focus, PATIENT).not.toBe('auto');
       await page.getByRole('button', { name: 'Size focus spot 1' }).press('Shift+ArrowRight');
@@ -116,7 +125,7 @@ export function testControls(): void {
       await page.getByRole('button', { name: 'Place another spot' }).click();
       const count = await page.getByRole('group', { name: /^Spot \d/ }).count();
       await expect.poll(async () => (await settings()).focus.length, PATIENT).toBe(count);
-      await page.getByRole('button', { name: `Take spot ${count} away` }).click();
+      await page.getByRole('button', { name: `Remove spot ${count}` }).click();
       await expect.poll(async () => (await settings()).focus.length, PATIENT).toBe(count - 1);
 
       // own fabrics

@@ -16,7 +16,7 @@ const sticksOut = (page: Page): Promise<number> =>
   page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth') as Promise<number>;
 
 /** All that axe knows in the light; in the dark only the colours are others. Then in the narrowest window. */
-async function judge(page: Page, what: string): Promise<void> {
+export async function judge(page: Page, what: string): Promise<void> {
   for (const only of [undefined, 'color-contrast']) {
     if (only) await page.emulateMedia({ colorScheme: 'dark' });
     const result = (await page.evaluate(
@@ -83,7 +83,7 @@ export function testEveryone(): void {
       // the block itself is the fit's affair, and has tests of its own
       await page.evaluate(`(() => {
         document.querySelector('.block-room svg').style.visibility = 'hidden';
-        document.querySelector('.facts-pane').style.display = 'none';
+        for (const part of document.querySelectorAll('.facts-pane, .first-note')) part.style.display = 'none';
       })()`);
       for (const width of WIDTHS) await picture('picture', width);
       await page.goto(program.address);

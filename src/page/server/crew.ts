@@ -26,6 +26,8 @@ const MEMORY: ResourceLimits = { maxOldGenerationSizeMb: 1536 };
 const AWAITED = 1;
 /** A first look has been shown. */
 const CAN_WAIT = 0;
+/** It may be looked at later. */
+const LAST = -1;
 
 export class Crew {
   readonly #pool: Pool<PageJobs>;
@@ -49,6 +51,15 @@ export class Crew {
     // whoever calls a job off need not listen to its end
     answer.catch(() => {});
     return { answer, cancel: task.cancel };
+  }
+
+  /** Something that is begun when nothing else waits, and makes room for all else. */
+  askLast<K extends Name>(name: K, input: Input<K>, work: string): AskedFor<K> {
+    const { answer, cancel } = this.#pool.ask(name, input, {
+      ...{ priority: LAST, affinity: work },
+      restart: (before: Input<K>): Input<K> => before,
+    });
+    return { answer: answer.catch(inOurWords), cancel };
   }
 
   /** One thread that has loaded what it needs before it is asked. */

@@ -39,6 +39,8 @@ export interface ToMake {
 export interface ToForesee {
   readonly picture: PictureFile;
 }
+/** A first look at other settings. */
+export type ToGlance = Omit<ToMake, 'look'>;
 export interface MadeWork extends Facts {
   readonly block: Block;
   readonly choices: WorkChoices;
@@ -121,6 +123,7 @@ export interface PageJobs {
   openFile: { input: ToOpen; output: Opened };
   /** a first look comes as a part */
   makeWork: { input: ToMake; output: MadeWork; part: MadeWork };
+  glance: { input: ToGlance; output: Block };
   foresee: { input: ToForesee; output: Foreseen };
   changeWork: { input: ToChange; output: Changed };
   printWork: { input: ToPrint; output: Uint8Array };
@@ -137,6 +140,7 @@ const printing = () => import('./print-work.ts');
 export const pageJobs: JobTable<PageJobs> = {
   openFile: job(making, ({ openFile }, input, told) => openFile(input, told)),
   makeWork: job(making, ({ makeWork }, input, told) => makeWork(input, told, told.part)),
+  glance: job(making, ({ glance }, input, told) => glance(input, told)),
   foresee: job(making, ({ foresee }, input) => foresee(input)),
   changeWork: job(
     () => import('./change-work.ts'),

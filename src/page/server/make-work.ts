@@ -2,8 +2,9 @@
 // stages of the pictures it had last; the answers are those of `seamwright block`, whatever was kept.
 import { readFile } from 'node:fs/promises';
 import sharp from 'sharp';
-import { readBlock } from '../../block.ts';
+import { type Block, readBlock } from '../../block.ts';
 import { checkBlock } from '../../check/check-block.ts';
+import type { FacePart, Figure } from '../../data.ts';
 import type { FitFound } from '../../fit/fit-partition.ts';
 import { type OpenedPicture, openPicture } from '../../picture/read-picture.ts';
 import { type Foreseen, findPart, kindOf, lookAhead, type ReadPicture } from '../../pipeline/figure.ts';
@@ -21,9 +22,9 @@ import { writeRegions } from '../../shade/regions-file.ts';
 import type { SeenPicture } from '../../shade/see-picture.ts';
 import type { ShadingFound } from '../../shade/shade-picture.ts';
 import { mm } from '../../units.ts';
-import type { Box, WorkChoices } from '../api.ts';
+import type { Box, WorkChoices, WorkFigure } from '../api.ts';
 import { factsOf } from './facts.ts';
-import type { MadeWork, Opened, PictureFile, ToForesee, ToMake, ToOpen } from './jobs.ts';
+import type { MadeWork, Opened, PictureFile, ToForesee, ToGlance, ToMake, ToOpen } from './jobs.ts';
 import { Kept } from './kept.ts';
 import { sketchRead, sketchShading } from './sketch.ts';
 
@@ -71,15 +72,17 @@ export async function foresee({ picture }: ToForesee): Promise<Foreseen> {
   return (await kindOf(opened, { kind: 'auto' })) === 'photo' ? lookAhead(opened) : { faces: [] };
 }
 
-export async function makeWork(
-  { picture: file, settings, look, foreseen }: ToMake,
-  progress: Progress,
-  part: (made: MadeWork) => void,
-): Promise<MadeWork> {
-  const keyFor = (stage: Stage): string => `${file.path} ${keyOfStage(stage, settings)}`;
-  const [partKey, seenKey, shadeKey, fitKey] = [keyFor('figure'), keyFor('see'), keyFor('shade'), keyFor('fit')];
+/** A picture and some settings, with the keys under which what is made of them is kept. */
+interface Order extends ToGlance {
+  readonly keyFor: (stage: Stage) => string;
+}
+const order = (job: ToGlance): Order => ({
+  ...job,
+  keyFor: (stage) => `${job.picture.path} ${keyOfStage(stage, job.settings)}`,
+});
 
-  const shown = await read.get(partKey, async () => {
+const showPicture = ({ picture: file, settings, foreseen, keyFor }: Order, progress: Progress): Promise<ReadPicture> =>
+  read.get(keyFor('figure'), async () => {
     progress.stage('looking at the picture');
     const whole = squareUp(await openKept(file), settings);
     return findPart(whole, settings, progress, (opened, frame) =>
@@ -90,24 +93,40 @@ export async function makeWork(
       }),
     );
   });
-  const { sheet: squared } = shown.picture.source;
-  const likeKey = keyOf(file.path, squared, settings.kind);
-  if (look && !fitted.has(fitKey)) {
-    const first: Settings = { ...settings, effort: 'glance' };
-    const like = likes.peek(likeKey);
-    const sketch = (): Promise<ReadPicture> => sketchRead(shown, settings, { ...(like && { like }) });
-    const shading = shaded.peek(shadeKey) ?? (await sketchShading(await sketched.get(seenKey, sketch), settings));
-    part(await finish(shading, shown, first, fitPieces(shading, first, undefined, progress).at(-1)!));
-  }
-  const shading = await shaded.get(shadeKey, async () => {
-    const sight = await seen.get(seenKey, async () => {
+
+const likeKey = ({ picture, settings }: Order, shown: ReadPicture): string =>
+  keyOf(picture.path, shown.picture.source.sheet, settings.kind);
+
+async function firstLook(asked: Order, shown: ReadPicture, progress: Progress): Promise<MadeWork> {
+  const { settings, keyFor } = asked;
+  const first: Settings = { ...settings, effort: 'glance' };
+  const like = likes.peek(likeKey(asked, shown));
+  const sketch = (): Promise<ReadPicture> => sketchRead(shown, settings, { ...(like && { like }) });
+  const shading =
+    shaded.peek(keyFor('shade')) ?? (await sketchShading(await sketched.get(keyFor('see'), sketch), settings));
+  return finish(shading, shown, first, fitPieces(shading, first, undefined, progress).at(-1)!);
+}
+
+/** A first look alone. */
+export async function glance(job: ToGlance, progress: Progress): Promise<Block> {
+  const asked = order(job);
+  return (await firstLook(asked, await showPicture(asked, progress), progress)).block;
+}
+
+export async function makeWork(job: ToMake, progress: Progress, part: (made: MadeWork) => void): Promise<MadeWork> {
+  const asked = order(job);
+  const { settings, keyFor } = asked;
+  const shown = await showPicture(asked, progress);
+  if (job.look && !fitted.has(keyFor('fit'))) part(await firstLook(asked, shown, progress));
+  const shading = await shaded.get(keyFor('shade'), async () => {
+    const sight = await seen.get(keyFor('see'), async () => {
       progress.stage('looking at the picture');
       return see(shown, settings);
     });
-    likes.put(likeKey, sight.seen!);
+    likes.put(likeKey(asked, shown), sight.seen!);
     return shade(sight, settings, progress);
   });
-  const pieces = await fitted.get(fitKey, async () => fitPieces(shading, settings, undefined, progress).at(-1)!);
+  const pieces = await fitted.get(keyFor('fit'), async () => fitPieces(shading, settings, undefined, progress).at(-1)!);
   const made = await finish(shading, shown, settings, pieces);
   // a calm or plain ground is likely to be tried next; the answer goes out before it is got ready
   if (shading.kind.kind === 'photo') setImmediate(() => void loadOpenCv().catch(() => {}));
@@ -127,8 +146,8 @@ async function finish(shading: ShadingFound, shown: ReadPicture, s: Settings, pi
 
 const keyOf = (...parts: readonly unknown[]): string => JSON.stringify(parts);
 
-function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): WorkChoices {
-  const { crop, pixels } = picture.source;
+function choicesOf(shading: ShadingFound, { picture, subject, figure, background }: ReadPicture): WorkChoices {
+  const { crop, turn, pixels } = picture.source;
   const share = ([x, y, w, h]: readonly [number, number, number, number]): Box => [
     x / pixels[0],
     y / pixels[1],
@@ -139,9 +158,29 @@ function choicesOf(shading: ShadingFound, { picture, subject }: ReadPicture): Wo
     kind: shading.kind.kind,
     because: shading.kind.reason,
     crop: share(crop),
+    ...(turn && { turn }),
+    background,
+    ...(figure && { figure: toldFigure(figure) }),
     shades: shading.choices.shades.used,
     focus: shading.choices.focus,
     ...(shading.choices.sheet && { sheet: shading.choices.sheet }),
     ...(subject && { subject: share(subject) }),
+  };
+}
+
+const place = ({ x, y, w, h, sure }: FacePart): FacePart => ({ x, y, w, h, sure });
+const places = ({ eyes, nose }: Pick<Figure, 'eyes' | 'nose'>): Pick<WorkFigure, 'eyes' | 'nose'> => ({
+  eyes: eyes.map(place),
+  ...(nose && { nose: place(nose) }),
+});
+
+function toldFigure(figure: Figure): WorkFigure {
+  const { guess, head, show, why } = figure;
+  return {
+    ...places(figure),
+    ...(guess && { guess: places(guess) }),
+    ...(head && { head: head.box }),
+    ...{ show, why },
+    sure: (figure.eyes[0] ?? guess?.eyes[0])?.sure ?? 0,
   };
 }

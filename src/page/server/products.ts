@@ -1,11 +1,12 @@
 // What is made of a finished block when someone asks for it: sheets, files, the plan of the cloth. Kept until the work changes.
-import { writeBlock } from '../../block.ts';
-import type { Event, FabricList, Format } from '../api.ts';
+import { type Block, writeBlock } from '../../block.ts';
+import { UserError } from '../../problems/problem.ts';
+import type { Event, FabricList, Format, Settings } from '../api.ts';
 import type { Held } from './held.ts';
 import type { PageJobs, Printable, Sheets } from './jobs.ts';
 import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
-import { blockSettings } from './settings.ts';
+import { blockSettings, changeSettings } from './settings.ts';
 import type { Studio } from './studio.ts';
 
 /** products that are kept: a packet is about a megabyte */
@@ -35,6 +36,21 @@ export class Products {
     const { block, settings } = held.step;
     return this.#keep(held, 'fabric', () =>
       this.#ask(id, 'listFabric', { block: block!, settings: blockSettings(settings) }),
+    );
+  }
+
+  /** A first look at what other settings would give. Throws UserError for settings that make no sense. */
+  async look(id: string, given: Partial<Settings>): Promise<Block> {
+    const held = await this.#studio.hold(id);
+    const { file, step, foreseen } = held;
+    if (!file.picture) throw new UserError('came-as-a-file', {});
+    const settings = blockSettings(changeSettings(step.settings, given));
+    const picture = { path: this.#studio.folder.work(id, 'picture'), name: file.file };
+    const input = { picture, settings, ...(foreseen && { foreseen }) };
+    return this.#keep(
+      held,
+      `look ${JSON.stringify(given)}`,
+      () => this.#studio.crew.askLast('glance', input, id).answer,
     );
   }
 

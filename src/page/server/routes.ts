@@ -93,6 +93,9 @@ export function routes(house: House): Hono {
   api.post('/works/:id/changes', async (c) =>
     c.json(await studio.change(workOf(c), readChange(await readJson(c.req.raw)))),
   );
+  api.post('/works/:id/looks', async (c) =>
+    c.json(await products.look(workOf(c), readSettings(await readJson(c.req.raw)))),
+  );
   api.post('/works/:id/undo', async (c) => c.json(await studio.undo(workOf(c))));
   api.post('/works/:id/redo', async (c) => c.json(await studio.redo(workOf(c))));
   api.post('/works/:id/away', async (c) => c.json(await studio.putAway(workOf(c), true)));

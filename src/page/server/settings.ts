@@ -82,6 +82,7 @@ export const changedKeys = (before: Settings, after: Settings): SettingName[] =>
 /** Settings in the few words that a button has room for. */
 export function sayChange(keys: readonly SettingName[], s: Settings): string {
   if (keys.includes('level')) return `the ${s.level} level`;
+  if (keys.includes('crop') && typeof s.crop !== 'string') return 'my crop';
   const key = keys[0];
   switch (key) {
     case undefined:

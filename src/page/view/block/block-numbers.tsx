@@ -6,15 +6,17 @@ import { usePart } from '../store/state.ts';
 
 export function BlockFacts({ work }: { readonly work: Work }) {
   const units = usePart((s) => s.wanted.units) ?? work.settings.units;
-  if (!work.summary && work.notes.length === 0) return null;
+  // the gravest is said beside the block itself
+  const notes = work.notes.slice(1);
+  if (!work.summary && notes.length === 0) return null;
   return (
     <section class="pane facts-pane" aria-label="The block in numbers">
       {work.summary && <BlockNumbers summary={work.summary} units={units} />}
-      {work.notes.length > 0 && (
+      {notes.length > 0 && (
         <div class="notes">
-          <h3>Look out for</h3>
+          <h3>Also note</h3>
           <ul>
-            {work.notes.map((n) => (
+            {notes.map((n) => (
               <li key={n}>{n}</li>
             ))}
           </ul>

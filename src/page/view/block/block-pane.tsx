@@ -16,6 +16,7 @@ export function BlockPane({ work }: { readonly work: Work }) {
         <h2 id="block-title">Block</h2>
         {work.stage === 'coarse' && <span class="badge">a first try</span>}
       </div>
+      {work.notes[0] && <p class="first-note">{work.notes[0]}</p>}
       {work.block ? (
         <>
           <BlockDrawing block={work.block} work={work} units={units} />

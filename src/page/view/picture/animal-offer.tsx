@@ -7,12 +7,13 @@ export function AnimalOffer({ work }: { readonly work: Work }) {
   const wanted = usePart((s) => s.wanted);
   const { background, kind } = settingsNow(work, wanted);
   const photo = (kind === 'auto' ? work.choices?.kind : kind) === 'photo';
-  if (!work.picture || !photo || background !== 'keep') return null;
+  const kept = background === 'keep' || (background === 'auto' && work.choices?.background === 'keep');
+  if (!work.picture || !photo || !kept) return null;
   return (
     <p class="offer">
-      Does the animal not stand out?{' '}
+      Is the animal hard to see?{' '}
       <button type="button" onClick={() => set({ background: 'plain' })}>
-        Put it on one fabric
+        Use a plain background
       </button>
     </p>
   );

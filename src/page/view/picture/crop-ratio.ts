@@ -39,6 +39,55 @@ export function sizedBox(
   return [round(right ? fixedX : fixedX - width), round(low ? fixedY : fixedY - height), round(width), round(height)];
 }
 
+/** The same frame inside the picture: smaller about its middle where it is larger than the picture, then moved in. One that was found
+ *  may reach beyond; one that is drawn may not. */
+export function insideBox([x, y, w, h]: Box): Box {
+  const k = Math.min(1, 1 / w, 1 / h);
+  const [width, height] = [w * k, h * k];
+  return [
+    round(within(x + (w - width) / 2, 0, 1 - width)),
+    round(within(y + (h - height) / 2, 0, 1 - height)),
+    round(width),
+    round(height),
+  ];
+}
+
+/** The picture and as much beyond it as a frame reaches that is turned clockwise about its middle, in shares of the picture. `aspect` is
+ *  the picture's width over its height. */
+export function viewAround([x, y, w, h]: Box, turn: number, aspect: number): Box {
+  const corners = [
+    [0, 0],
+    [1, 0],
+    [0, 1],
+    [1, 1],
+  ].map(([u, v]) => turnedPlace([x, y, w, h], turn, aspect, u!, v!));
+  const [left, top, right, bottom] = [
+    Math.min(0, ...corners.map((c) => c[0])),
+    Math.min(0, ...corners.map((c) => c[1])),
+    Math.max(1, ...corners.map((c) => c[0])),
+    Math.max(1, ...corners.map((c) => c[1])),
+  ];
+  return [left, top, right - left, bottom - top];
+}
+
+/** Where a place in a turned frame (shares of the frame) is on the picture (shares of that). */
+export function turnedPlace(
+  [x, y, w, h]: Box,
+  turn: number,
+  aspect: number,
+  u: number,
+  v: number,
+): readonly [number, number] {
+  const [dx, dy] = turned((u - 0.5) * w, (v - 0.5) * h, turn, aspect);
+  return [x + w / 2 + dx, y + h / 2 + dy];
+}
+
+/** A step on the picture, in shares of it, turned clockwise by degrees. */
+export function turned(dx: number, dy: number, degrees: number, aspect: number): readonly [number, number] {
+  const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+  return [dx * c - (dy / aspect) * s, dx * aspect * s + dy * c];
+}
+
 /** The largest frame of a shape about the middle of another. */
 export function shapedBox([x, y, w, h]: Box, ratio: number): Box {
   const width = Math.min(w, h * ratio);

@@ -16,16 +16,16 @@ export function FocusList({ settings, sheet }: { readonly settings: Settings; re
   return (
     <div class="focus-list">
       <Chips
-        label="Most care goes to"
+        label="Extra detail"
         value={value}
         chips={[
-          { value: 'auto', label: 'Found by itself' },
+          { value: 'auto', label: 'Automatic' },
           ...(sheet ? [] : [{ value: 'own', label: 'My spots' } as const]),
-          { value: 'none', label: 'Everywhere alike' },
+          { value: 'none', label: 'Same everywhere' },
         ]}
         hint={
           sheet
-            ? 'Take away the tick at “Square up” to place spots of your own.'
+            ? 'Clear the box “Square up” to place spots of your own.'
             : value === 'auto'
               ? 'Small things that stand out, such as eyes.'
               : value === 'own'
@@ -56,7 +56,7 @@ export function FocusList({ settings, sheet }: { readonly settings: Settings; re
             onSlide={(weight) => change(i, { ...spot, weight })}
           />
           <button type="button" onClick={() => change(i, undefined)}>
-            Take spot {i + 1} away
+            Remove spot {i + 1}
           </button>
         </fieldset>
       ))}

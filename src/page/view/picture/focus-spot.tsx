@@ -1,5 +1,6 @@
 // A disc on the picture where the block is to be true first: moved by its middle, sized by its rim.
 import type { Box } from '../../api.ts';
+import { turned, turnedPlace } from './crop-ratio.ts';
 import { arrowStep, followPointer } from './drag.ts';
 
 export interface Spot {
@@ -19,17 +20,21 @@ export function FocusSpot(props: {
   readonly number: number;
   /** the part of the picture that the block shows */
   readonly crop: Box;
+  /** degrees clockwise that it is turned about its middle */
+  readonly turn: number;
+  /** the picture's width over its height */
+  readonly aspect: number;
   readonly onMove: (spot: Spot) => void;
 }) {
-  const { spot, crop } = props;
+  const { spot, crop, turn, aspect } = props;
   const stage = (e: Event): Element => (e.currentTarget as Element).closest('.picture-stage')!;
-  const moved = (dx: number, dy: number): Spot => ({
-    ...spot,
-    x: within(spot.x + dx / crop[2], 0, 1),
-    y: within(spot.y + dy / crop[3], 0, 1),
-  });
+  const moved = (dx: number, dy: number): Spot => {
+    const [across, down] = turned(dx, dy, -turn, aspect);
+    return { ...spot, x: within(spot.x + across / crop[2], 0, 1), y: within(spot.y + down / crop[3], 0, 1) };
+  };
   const sized = (dx: number): Spot => ({ ...spot, r: within(spot.r + dx / crop[2], SPOT_LEAST, SPOT_MOST) });
-  const [cx, cy, r] = [crop[0] + spot.x * crop[2], crop[1] + spot.y * crop[3], spot.r * crop[2]];
+  const [cx, cy] = turnedPlace(crop, turn, aspect, spot.x, spot.y);
+  const r = spot.r * crop[2];
   return (
     <div class="spot" style={{ left: percent(cx - r), top: percent(cy), width: percent(2 * r) }}>
       <button

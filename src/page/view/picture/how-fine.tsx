@@ -17,9 +17,9 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
   return (
     <>
       <Chips
-        label="Whoever sews it is"
+        label="Skill level"
         value={settings.level}
-        chips={LEVELS.map((l) => ({ value: l, label: l === 'beginner' ? 'a beginner' : l }))}
+        chips={LEVELS.map((l) => ({ value: l, label: `${l[0]!.toUpperCase()}${l.slice(1)}` }))}
         onPick={(level) => {
           const { size, shades, pieces, smallest, mostPieces } = LEVEL_DEFAULTS[level];
           // a shape that was chosen stays; only its scale follows the level
@@ -33,7 +33,7 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
         label="Fabrics, background included"
         value={settings.shades}
         chips={[
-          { value: 'auto' as number | 'auto', label: 'As the picture asks' },
+          { value: 'auto' as number | 'auto', label: 'Automatic' },
           ...[2, 3, 4, 5, 6, 7, 8, 9].map((n) => ({ value: n as number | 'auto', label: String(n) })),
         ]}
         onPick={(shades) => set({ shades })}
@@ -45,7 +45,7 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
         step={5}
         value={settings.pieces}
         onSlide={(pieces) => set({ pieces })}
-        hint="More show more of the picture and take longer to sew."
+        hint="More pieces show more detail but take longer."
       />
       <MoreChoices asks="Finer choices">
         <Slider
@@ -74,7 +74,7 @@ export function HowFine({ work, settings }: { readonly work: Work; readonly sett
       </MoreChoices>
       <div class="button-row">
         <a class="button" href={workAddress(work.id, 'try')}>
-          See fewer and more, side by side
+          Compare piece and fabric counts
         </a>
       </div>
     </>

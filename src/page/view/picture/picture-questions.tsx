@@ -14,7 +14,7 @@ import { WhoseFabrics } from './whose-fabrics.tsx';
 export function PictureQuestions({ work }: { readonly work: Work }) {
   const wanted = usePart((s) => s.wanted);
   const settings = settingsNow(work, wanted);
-  const shades = settings.shades === 'auto' ? (work.choices?.shades ?? 'as many as it asks for') : settings.shades;
+  const shades = settings.shades === 'auto' ? (work.choices?.shades ?? 'automatic') : settings.shades;
   if (!work.picture)
     return (
       <section class="pane questions" aria-label="Settings">
@@ -27,7 +27,7 @@ export function PictureQuestions({ work }: { readonly work: Work }) {
   return (
     <section class="pane questions" aria-label="Settings">
       <RefusalNote />
-      <Question asks="What shall the block show?">
+      <Question asks="What should the block show?">
         <WhatToShow work={work} settings={settings} />
       </Question>
       <Question asks="How much detail?" answer={`${shades} fabrics, ${settings.pieces} pieces`}>

@@ -36,7 +36,9 @@ export function receive(work: Work): void {
   if (old?.id === work.id && old.revision > work.revision) return;
   const names = new Set(work.block?.sections.flatMap((s) => s.pieces.map((p) => `${s.id}${p.number}`)));
   const fresh = old?.id === work.id ? {} : ({ wanted: {}, line: undefined, seam: undefined, at: undefined } as const);
-  put({ work, picked: picked.filter((n) => names.has(n)), ...fresh });
+  // what was chosen last is shown until something newer is known
+  const kept = old?.id === work.id && !work.choices && old.choices ? { ...work, choices: old.choices } : work;
+  put({ work: kept, picked: picked.filter((n) => names.has(n)), ...fresh });
 }
 
 export async function loadWork(id: string): Promise<void> {

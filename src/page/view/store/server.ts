@@ -1,4 +1,5 @@
 // Asks the server. A refusal comes back as `Refused` with its sentence, a server that does not answer as `Unreachable`.
+import type { Block } from '../../../block.ts';
 import type {
   Change,
   FabricList,
@@ -47,6 +48,8 @@ export const server = {
   begin: (file: File) => ask<Work>('works', upload(file)),
   settings: (id: string, part: Partial<Settings>) => ask<Work>(`${of(id)}/settings`, send('PATCH', part)),
   change: (id: string, change: Change) => ask<Work>(`${of(id)}/changes`, send('POST', change)),
+  look: (id: string, part: Partial<Settings>, signal: AbortSignal) =>
+    ask<Block>(`${of(id)}/looks`, { ...send('POST', part), signal }),
   step: (id: string, way: 'undo' | 'redo') => ask<Work>(`${of(id)}/${way}`, send('POST', {})),
   putAway: (id: string, way: 'away' | 'back') => ask<unknown>(`${of(id)}/${way}`, send('POST', {})),
   copy: (id: string) => ask<Work>(`${of(id)}/copy`, send('POST', {})),

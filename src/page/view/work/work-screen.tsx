@@ -8,6 +8,7 @@ import { FabricScreen } from '../fabric/fabric-screen.tsx';
 import { HandPanel } from '../hand/hand-panel.tsx';
 import { PaperScreen } from '../paper/paper-screen.tsx';
 import { RefusalNote } from '../parts/refusal.tsx';
+import { FirstDesigns } from '../picture/first-designs.tsx';
 import { PicturePane } from '../picture/picture-pane.tsx';
 import { PictureQuestions } from '../picture/picture-questions.tsx';
 import { SewScreen } from '../sew/sew-screen.tsx';
@@ -37,6 +38,7 @@ export function WorkScreen({ id, task }: { readonly id: string; readonly task: T
       <TaskLinks id={id} task={task} picture={work.picture !== undefined} />
       <StatusLine work={work} />
       {!side && <RefusalNote />}
+      {task === 'picture' && <FirstDesigns key={id} work={work} />}
       {task === 'picture' && (
         <div class={work.picture ? 'bench' : 'bench from-file'}>
           {work.picture && <PicturePane work={work} picture={work.picture} />}
