@@ -16,7 +16,7 @@ const STAGES = [
   'design',
   'quality',
 ];
-const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts'];
+const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts', 'names.ts', 'apart'];
 const SHARED = ['block.ts', 'data.ts', 'levels.ts'];
 /** Threads know no work but what a table of jobs names: they are handed it. */
 const THREADS = 'threads';

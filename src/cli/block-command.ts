@@ -1,8 +1,7 @@
 // `seamwright block PICTURE`: a picture becomes a block file, a preview and a packet.
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import { type BlockOutput, makeBlockOf } from '../commands/block.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { LARGEST_TEXT, type OutputPath, outputPath, readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { startBeside } from '../pipeline/beside.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Settings } from '../settings/settings.ts';
@@ -56,7 +55,7 @@ export async function runBlock(
     );
   const file = (picture ?? call.regions)!;
   const settings = settingsOf(call, file);
-  const at = (ending: string): string => join(call.out, `${settings.name}.${ending}`);
+  const at = (ending: string): OutputPath => outputPath(call.out, `${settings.name}.${ending}`);
   const files = {
     block: at('block.json'),
     regions: at('regions.png'),
@@ -70,7 +69,10 @@ export async function runBlock(
   const beside = startBeside(picture !== undefined);
   try {
     const input = call.regions
-      ? { regions: named, fabrics: { bytes: await readInput(call.fabrics!), name: call.fabrics! } }
+      ? {
+          regions: named,
+          fabrics: { bytes: await readInput(call.fabrics!, 'list of fabrics', LARGEST_TEXT), name: call.fabrics! },
+        }
       : { picture: named };
     const own = call.regions ? settings : { ...settings, ...(await clothsOf(call)) };
     const note = (text: string): void => {
@@ -78,7 +80,10 @@ export async function runBlock(
     };
     const made = await makeBlockOf(input, own, { progress, note, beside });
     progress.stage('writing the files');
-    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
+    await writeOutputs(
+      new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])),
+      call.force === true,
+    );
     progress.finish();
     if (call.json) reportJson(made, files, progress.timings);
     else report(made, files, settings, chosen ? call : undefined);

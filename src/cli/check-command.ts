@@ -1,8 +1,7 @@
 // `seamwright check FILE`: can this design be sewn, and how; or where not, and what would mend it.
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import { filesOf, judge, printJudged } from '../commands/check.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { outputPath, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { isBlockFile, type Judgement } from '../pipeline/judge.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Words } from '../settings/words.ts';
@@ -39,11 +38,11 @@ export function addCheckCommand(program: Command): void {
 }
 
 async function run(file: string, call: Call): Promise<void> {
-  const text = new TextDecoder().decode(await readInput(file));
+  const text = await readText(file, 'block file or drawing');
   const { size, ...words } = call;
   const settings = settingsOf(words, file);
   if (size && isBlockFile(text)) throw new UserError('size-is-for-drawings', { field: 'size' }, 2);
-  const judged = judge(
+  const judged = await judge(
     text,
     file,
     {
@@ -59,12 +58,12 @@ async function run(file: string, call: Call): Promise<void> {
 
   async function writeAll(out: string): Promise<Record<string, string>> {
     const ending = { marked: 'marked.png', block: 'block.json', preview: 'preview.png', packet: 'packet.pdf' };
-    const files = Object.fromEntries(filesOf(judged).map((f) => [f, join(out, `${settings.name}.${ending[f]}`)]));
+    const files = Object.fromEntries(filesOf(judged).map((f) => [f, outputPath(out, `${settings.name}.${ending[f]}`)]));
     refuseToOverwrite(Object.values(files), call.force === true);
     const progress = showProgress(call.timings);
     try {
       const bytes: Readonly<Record<string, Uint8Array>> = await printJudged(judged, settings, { progress });
-      await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, bytes[k]!])));
+      await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, bytes[k]!])), call.force === true);
       return files;
     } finally {
       progress.finish();

@@ -1,9 +1,8 @@
 // `seamwright compare PICTURE`: how many shades, how much detail? One sheet of blocks to choose from, and on with the one chosen.
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import { type CompareOutput, lookToCompare, makeComparison } from '../commands/compare.ts';
 import type { CompareJobs } from '../compare/jobs.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { type OutputPath, outputPath, readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { besideIn } from '../pipeline/beside.ts';
 import type { BlockJobs } from '../pipeline/jobs.ts';
 import { UserError } from '../problems/problem.ts';
@@ -52,7 +51,7 @@ async function run(picture: string, call: Call): Promise<void> {
   };
   const settings = { ...settingsOf(rest, picture), ...(await clothsOf(call)) };
   const named = { bytes: await readInput(picture), name: picture };
-  const at = (ending: string): string => join(call.out, `${settings.name}.compare.${ending}`);
+  const at = (ending: string): OutputPath => outputPath(call.out, `${settings.name}.compare.${ending}`);
   const files = { png: at('png'), pdf: at('pdf'), html: at('html') };
   if (!call.pick) refuseToOverwrite(Object.values(files), call.force === true);
   const workers = call.workers ? wholeNumber(call.workers, 'workers', 1, 32) : defaultWorkers();
@@ -78,7 +77,10 @@ async function run(picture: string, call: Call): Promise<void> {
       );
     }
     const made = await makeComparison(looked, settings, io);
-    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
+    await writeOutputs(
+      new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])),
+      call.force === true,
+    );
     progress.finish();
     report(made, files, settings, call.json === true);
   } catch (e) {

@@ -2,7 +2,7 @@
 import { basename, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { makeSeries, type SeriesOutput } from '../commands/series.ts';
-import { readInput, writeOutputs } from '../files.ts';
+import { type OutputPath, outputPath, readText, writeOutputs } from '../files.ts';
 import { UserError } from '../problems/problem.ts';
 import type { SeriesJobs } from '../series/jobs.ts';
 import {
@@ -77,8 +77,9 @@ async function run(folder: string | undefined, call: Call): Promise<void> {
       settingsForPicture(settings, 'any'),
       pool,
     );
-    const at = (ending: string): string => join(out, `${name}.${ending}`);
-    if (made.files.size) await writeOutputs(new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes])));
+    const at = (ending: string): OutputPath => outputPath(out, `${name}.${ending}`);
+    if (made.files.size)
+      await writeOutputs(new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes])), true);
     progress.finish();
     report(made, { name, folder, out, settings }, call.json === true);
   } catch (e) {
@@ -95,7 +96,7 @@ async function run(folder: string | undefined, call: Call): Promise<void> {
 
 /** The settings file, with the fabrics that the call names. */
 async function readSettings(call: Call): Promise<SeriesSettings> {
-  const text = call.settings ? new TextDecoder().decode(await readInput(call.settings)) : '{}';
+  const text = call.settings ? await readText(call.settings, 'settings file') : '{}';
   const written = readSeriesSettings(text, call.settings ?? 'the settings');
   const { cloths } = await clothsOf(call.fabrics ? { fabrics: call.fabrics } : {});
   if (!cloths) return written;

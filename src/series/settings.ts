@@ -4,6 +4,7 @@ import { LineCounter, parseDocument } from 'yaml';
 import { z } from 'zod';
 import { FILLS } from '../drawing/fill.ts';
 import { localSettings } from '../locale.ts';
+import { isFileName, PLAIN_TEXT } from '../names.ts';
 import { about, UserError } from '../problems/problem.ts';
 import { completeSettings, type Settings } from '../settings/settings.ts';
 import { settingsOfWords, type Words, wordsSchema } from '../settings/words.ts';
@@ -19,7 +20,13 @@ const length = z.string().describe('a length: 2in, 5cm');
 
 const seriesSchema = z
   .strictObject({
-    name: z.string().min(1).max(80).optional().describe("the series' name; the folder's where absent"),
+    name: z
+      .string()
+      .min(1)
+      .max(80)
+      .refine(isFileName, 'write a name that can name files')
+      .optional()
+      .describe("the series' name; the folder's where absent"),
     common: z
       .enum(['fabrics', 'background'])
       .default('fabrics')
@@ -30,7 +37,7 @@ const seriesSchema = z
         z
           .array(
             z.strictObject({
-              name: z.string().min(1),
+              name: z.string().min(1).max(60).regex(PLAIN_TEXT, 'write characters that show'),
               colour: z.string().regex(/^#[0-9a-fA-F]{6}$/),
               print: z.enum(['directional', 'large']).optional(),
             }),

@@ -8,10 +8,11 @@
 //   works/ID/cloths/ID.jpg     the middle of a snapshot of cloth
 //   series/ID/                 a series: its pictures, and what `seamwright series` makes of them
 import { randomBytes } from 'node:crypto';
-import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import type { Block } from '../../block.ts';
+import { writeWhole } from '../../files.ts';
 import type { Settings, Stage, Summary, WorkChoices } from '../api.ts';
 
 /** What no name of a file or folder of ours ever lacks: nothing else is joined to a path. */
@@ -59,17 +60,6 @@ const workSchema = z.object({
 });
 export type WorkFile = Omit<z.infer<typeof workSchema>, 'stage'> & { stage: Stage };
 
-export async function writeWhole(path: string, data: string | Uint8Array): Promise<void> {
-  const part = `${path}.${randomBytes(4).toString('hex')}.part`;
-  try {
-    await writeFile(part, data, { mode: 0o600 });
-    await rename(part, path);
-  } catch (e) {
-    await rm(part, { force: true });
-    throw e;
-  }
-}
-
 /** "pepper-3f9a2c": what it is called, as far as file systems agree on it, and what makes it the only one. */
 export function newId(name: string): string {
   const plain = name
@@ -81,8 +71,8 @@ export function newId(name: string): string {
   return `${plain || 'work'}-${randomBytes(4).toString('hex')}`;
 }
 
-/** A block file may say anything, and a name in a ZIP is a path. */
-export const asFileName = (name: string): string => name.replace(/[/\\\0]/g, '_').replace(/^\.+/, '_');
+/** what is kept is its owner's alone to read */
+const OWN = 0o600;
 
 export class Folder {
   readonly root: string;
@@ -120,11 +110,11 @@ export class Folder {
   }
 
   write(path: string, data: string | Uint8Array): Promise<void> {
-    return writeWhole(path, data);
+    return writeWhole(path, data, OWN);
   }
 
   async writeWork(id: string, file: WorkFile): Promise<void> {
-    await writeWhole(this.work(id, 'work.json'), `${JSON.stringify(file)}\n`);
+    await writeWhole(this.work(id, 'work.json'), `${JSON.stringify(file)}\n`, OWN);
   }
 
   async readStep(id: string, number: number): Promise<Step> {
@@ -135,8 +125,8 @@ export class Folder {
   async writeStep(id: string, step: Step, regions?: Uint8Array): Promise<void> {
     const path = this.#step(id, step.number, 'json');
     await mkdir(dirname(path), { recursive: true });
-    if (regions) await writeWhole(this.#step(id, step.number, 'png'), regions);
-    await writeWhole(path, `${JSON.stringify(step)}\n`);
+    if (regions) await writeWhole(this.#step(id, step.number, 'png'), regions, OWN);
+    await writeWhole(path, `${JSON.stringify(step)}\n`, OWN);
   }
 
   async readRegions(id: string, number: number): Promise<Uint8Array | undefined> {

@@ -3,8 +3,8 @@
 import { randomBytes } from 'node:crypto';
 import { link, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { writeWhole } from '../../files.ts';
 import { UserError } from '../../problems/problem.ts';
-import { writeWhole } from './keep.ts';
 
 interface Holder {
   readonly pid: number;
