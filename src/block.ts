@@ -10,10 +10,12 @@ import { UserError } from './problems/problem.ts';
 export const BLOCK_LIMITS = {
   /** longest side, mm */
   side: 2000,
-  pieces: 1000,
+  pieces: 660,
   /** of one outline */
   corners: 200,
-  sections: 1000,
+  /** of all outlines together */
+  allCorners: 8000,
+  sections: 660,
   fabrics: 100,
   /** characters of a block's or fabric's name */
   name: 120,
@@ -133,6 +135,11 @@ export function parseBlock(data: unknown, file: string): Block {
   const block = result.data;
   const pieces = block.sections.reduce((n, s) => n + s.pieces.length, 0);
   if (pieces > MOST.pieces) throw new UserError('block-too-large', { file, pieces, most: MOST.pieces });
+  const corners = block.sections.reduce(
+    (n, s) => s.pieces.reduce((m, p) => m + p.outline.length, n + s.outline.length),
+    0,
+  );
+  if (corners > MOST.allCorners) throw new UserError('too-many-corners', { file, corners, most: MOST.allCorners });
   const known = new Set(block.fabrics.map((f) => f.id));
   for (const s of block.sections)
     for (const p of s.pieces)

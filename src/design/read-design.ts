@@ -56,7 +56,12 @@ const UNFILLED = '#ffffff';
 /** Reads a design. `normalise`: in another way than in a process of its own. The block's rectangle is the smallest one round all lines, or the one that is drawn and that lines run a
  *  hair over; it need not be drawn.
  *  Throws UserError for a file that is no drawing of lines or of no size. */
-export async function readDesign(text: string, file: string, o: DesignOptions = {}, normalise?: Normalise): Promise<Design> {
+export async function readDesign(
+  text: string,
+  file: string,
+  o: DesignOptions = {},
+  normalise?: Normalise,
+): Promise<Design> {
   const near = o.near ?? 0.5;
   if (!(near > 0 && near < MOST_NEAR_MM)) throw new UserError('near-out-of-range', { most: MOST_NEAR_MM }, 2);
   const drawing = await readSvg(text, file, normalise);

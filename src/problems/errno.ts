@@ -30,9 +30,11 @@ const WHY: Readonly<Record<string, string>> = {
 
 /** Whether the system refused something, rather than the program having a fault. */
 export const isSystemError = (e: unknown): e is NodeJS.ErrnoException =>
-  e instanceof Error && typeof (e as NodeJS.ErrnoException).code === 'string' && Object.hasOwn(WHY, systemCode(e));
+  e instanceof Error && Object.hasOwn(WHY, systemCode(e));
 
-const systemCode = (e: Error): string => (e as NodeJS.ErrnoException).code ?? '';
+/** An error that came from a thread has its message alone: "ENOSPC: no space left on device, write". */
+const systemCode = (e: Error): string =>
+  (e as NodeJS.ErrnoException).code ?? /^([A-Z][A-Z0-9]+): /.exec(e.message)?.[1] ?? '';
 
 /** Why the system refused, as the end of a sentence without its full stop. */
 export const whySystem = (e: unknown): string =>

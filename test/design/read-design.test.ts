@@ -14,8 +14,7 @@ const areas = (outlines: readonly (readonly (readonly [number, number])[])[]): n
 
 /** Blocks in which no two corners are so near that a hand's line cannot tell them apart. */
 /** In this process, which spares the start of one for each of many drawings. */
-const here = async (text: string): Promise<string> =>
-  new Resvg(text, { font: { loadSystemFonts: false } }).toString();
+const here = async (text: string): Promise<string> => new Resvg(text, { font: { loadSystemFonts: false } }).toString();
 
 const clear = Array.from({ length: 200 }, (_, i) =>
   randomBlock(i, { pieces: 12 + (i % 4) * 8, most: 8, smallest: 8, square: 0.4 }),

@@ -33,6 +33,10 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'nothing-to-undo': none,
   'nothing-to-redo': none,
   'no-block-yet': [{}, { why: 'The picture shows one colour all over.' }],
+  'cut-off': none,
+  'no-room': [{ mostGb: 20 }],
+  'work-not-whole': none,
+  'page-system-refused': [{ why: 'the disk is full' }],
   'thread-died': none,
   'fault-in-thread': [{ why: 'a number is missing.' }],
   'port-taken': [{ port: 8080 }],
@@ -173,6 +177,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'block-file-too-long': files,
   'block-file-too-deep': files,
   'block-too-large': [{ file, pieces: 4000, most: 1000 }],
+  'too-many-corners': [{ file, corners: 20_000, most: 8000 }],
   'fabric-not-listed': [{ file, piece: 'A3', fabric: 'f9' }],
   'size-of-other-shape': [{ size: '8 x 10 in', block: '12 x 12 in', fitting: '10 x 10 in' }],
   // changes

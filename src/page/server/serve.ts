@@ -10,6 +10,7 @@ import { Events } from './events.ts';
 import { Folder } from './keep.ts';
 import { lockFolder, readAddress, writeAddress } from './lock.ts';
 import { Products } from './products.ts';
+import { DiskRoom } from './room.ts';
 import { routes } from './routes.ts';
 import { SeriesRoom } from './series-room.ts';
 import { Studio } from './studio.ts';
@@ -27,6 +28,8 @@ export interface ServeOptions {
   readonly view?: string;
   /** most bytes of an upload, as the commands' where absent */
   readonly most?: number;
+  /** most bytes of all works together, 20 GB where absent */
+  readonly room?: number;
 }
 
 export interface Page {
@@ -60,7 +63,7 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
   let port = 0;
   const app = routes({
     ...{ key: last.key, port: () => port, view: options.view ?? besideProgram(), most: options.most ?? LARGEST_FILE },
-    ...{ studio, events, series },
+    ...{ studio, events, series, room: new DiskRoom(options.folder, options.room) },
     products: new Products(studio, events.tell),
   });
   const server = createServer(getRequestListener(app.fetch));
