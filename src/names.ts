@@ -38,6 +38,8 @@ export function asFileName(name: string): string {
 /** Text for a terminal: what would steer it, or hide in it, is written out. Escapes are those of JSON, so that JSON stays what it
  *  is; ends of lines stay. */
 export const shownText = (text: string): string =>
-  text.replace(EACH_UNSEEN, (c) =>
-    c === '\n' || c === '\t' ? c : `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  text.replace(EACH_UNSEEN, (c, at: number) =>
+    c === '\n' || c === '\t' || (c === '\r' && text[at + 1] === '\n')
+      ? c
+      : `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`,
   );

@@ -9,6 +9,7 @@ import type { Words } from '../settings/words.ts';
 import { addSettings, settingsOf } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showProgress } from './progress.ts';
+import { printOut, tell } from './terminal.ts';
 
 /** The options of a block as they stand on the command line: those of the settings, and where its files are. */
 export interface BlockCall extends Words {
@@ -98,7 +99,7 @@ const piecesIn = ({ block }: Pick<BlockOutput, 'block'>): number =>
 
 function reportJson(made: BlockOutput, files: Readonly<Record<string, string>>, timings: unknown): void {
   const { block, kind, picture, shaded } = made;
-  process.stdout.write(
+  printOut(
     `${JSON.stringify({
       files,
       pieces: piecesIn(made),
@@ -123,9 +124,9 @@ function report(
   { name }: Settings,
   chosen: BlockCall | undefined,
 ): void {
-  for (const w of made.warnings) if (!made.early.includes(w)) process.stderr.write(`Mind: ${w}\n`);
+  for (const w of made.warnings) if (!made.early.includes(w)) tell(`Mind: ${w}\n`);
   const { block, misplaced } = made;
-  process.stdout.write(
+  printOut(
     `${name}: ${piecesIn(made)} pieces in ${block.sections.length} sections, ${block.fabrics.length} fabrics, ` +
       `${made.sheets} template sheets; ${Math.round(misplaced * 1000) / 10} % of the block differs from the posterised picture.\n` +
       `Print ${files.packet} at 100 %; the finished block is in ${files.preview}.\n` +

@@ -14,6 +14,7 @@ import { settingsOfWords, type Words } from '../settings/words.ts';
 import { parseLength } from '../units.ts';
 import { addSettings, checkName, localOf } from './options.ts';
 import { showProgress } from './progress.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Call extends Words {
   out?: string;
@@ -81,12 +82,12 @@ async function run(file: string, call: Call, changes: readonly BlockChange[]): P
     const pieces = after.sections.reduce((n, s) => n + s.pieces.length, 0);
     const sections = after.sections.length;
     if (call.json)
-      process.stdout.write(
+      printOut(
         `${JSON.stringify({ files, edition: after.edition, pieces, sections, void: made.lost, warnings: made.warnings })}\n`,
       );
     else {
-      for (const w of made.warnings) process.stderr.write(`Mind: ${w}\n`);
-      process.stdout.write(
+      for (const w of made.warnings) tell(`Mind: ${w}\n`);
+      printOut(
         `${after.name}, edition ${after.edition}: ${pieces} pieces in ${sections} ${sections === 1 ? 'section' : 'sections'}.\n` +
           `${inWords(made.lost, after.sections.length)}The new packet is ${files.packet}; ${file} is as it was.\n`,
       );

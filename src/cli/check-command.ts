@@ -8,6 +8,7 @@ import type { Words } from '../settings/words.ts';
 import { parseLength, parseSize } from '../units.ts';
 import { addSettings, settingsOf } from './options.ts';
 import { showProgress } from './progress.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Call extends Words {
   out?: string;
@@ -80,7 +81,7 @@ function report(
   const { block, faults, repairs, joined, notes, partition } = judged;
   const pieces = partition.pieces.length;
   if (json) {
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         sewable: faults.length === 0,
         pieces,
@@ -102,7 +103,7 @@ function report(
     );
     return;
   }
-  for (const n of notes) process.stderr.write(`Mind: ${n}\n`);
+  for (const n of notes) tell(`Mind: ${n}\n`);
   const mended = [...new Set(repairs.map((r) => r.text))].map((t) => {
     const n = repairs.filter((r) => r.text === t).length;
     return n > 1 ? `${t} (${n} times)` : t;
@@ -129,7 +130,7 @@ function report(
         : 'Add --out FOLDER for a picture with the places marked, --repair to have it mended.',
     );
   }
-  process.stdout.write(`${lines.join('\n')}\n`);
+  printOut(`${lines.join('\n')}\n`);
 }
 
 /** Sections that are one by now are neighbours in the alphabet: "A", "A B C", "A to N". */

@@ -14,6 +14,7 @@ import { type BlockCall, runBlock } from './block-command.ts';
 import { addSettings, defaultWorkers, settingsOf, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
+import { printOut } from './terminal.ts';
 
 interface Call extends BlockCall {
   shades?: string;
@@ -101,7 +102,7 @@ function report(
 ): void {
   const pick = `${recommended.column + 1}x${recommended.row + 1}`;
   if (json)
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         files,
         shades: counts.shades,
@@ -117,7 +118,7 @@ function report(
       })}\n`,
     );
   else
-    process.stdout.write(
+    printOut(
       `Look at ${files.html} (or the .png, the .pdf) and choose.\nRecommended is ${counts.shades[recommended.column]} shades and ${counts.pieces[recommended.row]} pieces: ${recommended.because}.\n` +
         `Go on with it by the same command and --pick ${pick}.\n`,
     );

@@ -4,6 +4,7 @@ import { homedir } from 'node:os';
 import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { defaultWorkers, wholeNumber } from './options.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Given {
   port?: string;
@@ -36,13 +37,13 @@ async function run(given: Given): Promise<void> {
     room: wholeNumber(given.room ?? '20', 'room', 1, 100_000) * 1e9,
     ...(port !== undefined && { port }),
   });
-  process.stdout.write(`${page.address}\n`);
-  process.stderr.write(`The works are kept in ${folder}. Stop the page with Ctrl-C.\n`);
+  printOut(`${page.address}\n`);
+  tell(`The works are kept in ${folder}. Stop the page with Ctrl-C.\n`);
   if (given.open) openBrowser(page.address);
   await new Promise<void>((stop) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => stop());
   });
-  process.stderr.write('The page is being closed …\n');
+  tell('The page is being closed …\n');
   await page.close();
 }
 

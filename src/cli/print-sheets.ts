@@ -19,6 +19,7 @@ import { formatCm, formatInches, inches, type Mm, mm, parseLength, parseSize, ty
 import { checkName, presetOf, wholeNumber } from './options.ts';
 import { showProgress } from './progress.ts';
 import type { SheetsCall } from './sheets-command.ts';
+import { printOut, tell } from './terminal.ts';
 
 export async function runSheets(file: string, call: SheetsCall): Promise<void> {
   const system = systemOf(call.units, call.size);
@@ -78,7 +79,7 @@ function report(call: SheetsCall, block: Block, files: string[], made: SheetsOut
   const pieces = shown.reduce((n, s) => n + s.pieces.length, 0);
   const share = (v: number): number => Math.round(v * 1000) / 1000;
   if (call.json) {
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         files,
         name: block.name,
@@ -96,11 +97,11 @@ function report(call: SheetsCall, block: Block, files: string[], made: SheetsOut
     );
     return;
   }
-  for (const w of warnings) process.stderr.write(`Mind: ${w}\n`);
+  for (const w of warnings) tell(`Mind: ${w}\n`);
   const percent = (v: number): string => `${Math.round(v * 1000) / 10} %`;
   const inks = Object.entries(ink).map(([k, v]) => `${k} ${percent(v)}`);
   const pages = laid.sheets.length;
-  process.stdout.write(
+  printOut(
     `${block.name}: ${shown.length} ${shown.length === 1 ? 'section' : 'sections'} on ${pages} template ${pages === 1 ? 'sheet' : 'sheets'} (${paperTitle(print.paper)}), ` +
       `${Math.round(laid.fill * 100)} % of their room filled.\n` +
       `Paper covered with ink by --fill: ${inks.join(', ')}.\n` +

@@ -17,6 +17,7 @@ import { WORKER } from '../worker-file.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Call {
   settings?: string;
@@ -52,7 +53,7 @@ export function addSeriesCommand(program: Command): void {
 
 async function run(folder: string | undefined, call: Call): Promise<void> {
   if (call.schema) {
-    process.stdout.write(`${JSON.stringify(seriesJsonSchema(), null, 2)}\n`);
+    printOut(`${JSON.stringify(seriesJsonSchema(), null, 2)}\n`);
     return;
   }
   if (!folder) throw new UserError('name-a-folder', {}, 2);
@@ -128,7 +129,7 @@ function report(
   const warnings = strange.map((f) => `the settings name ${f}, which is not in ${folder}.`);
   const reprint = series.blocks.filter((b) => b.fresh && b.made.print?.length);
   if (json)
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         ...(made.size && { files }),
         fabrics: series.fabrics,
@@ -143,23 +144,23 @@ function report(
       })}\n`,
     );
   else {
-    for (const w of warnings) process.stderr.write(`Mind: ${w}\n`);
+    for (const w of warnings) tell(`Mind: ${w}\n`);
     const fresh = series.blocks.filter((b) => b.fresh).length;
-    process.stdout.write(
+    printOut(
       `${name}: ${count(series.blocks.length, 'block')} in ${out}, ${fresh} made now, ${count(series.fabrics.length, 'fabric')} in common.\n`,
     );
     for (const b of reprint)
-      process.stdout.write(
+      printOut(
         `${b.block.name} is edition ${b.block.edition}: print section ${b.made.print!.join(', ')} again.\n`,
       );
-    for (const o of odd) process.stdout.write(`${o.name} does not go with the others: ${o.why}.\n`);
+    for (const o of odd) printOut(`${o.name} does not go with the others: ${o.why}.\n`);
     if (made.size)
-      process.stdout.write(
+      printOut(
         `Contact sheet and common key: ${files.sheets}\nWhat to buy and cut, and the quilt: ${files.yardage}\n`,
       );
   }
   if (series.failed.length) {
-    for (const f of series.failed) process.stderr.write(`seamwright: ${f.file}: ${f.error}\n`);
+    for (const f of series.failed) tell(`seamwright: ${f.file}: ${f.error}\n`);
     process.exitCode = 1;
   }
 }

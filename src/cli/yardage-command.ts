@@ -14,6 +14,7 @@ import type { System } from '../units.ts';
 import { addSettings, checkName } from './options.ts';
 import { optionsOf, TABLES, type Table, type YardageCall } from './yardage-options.ts';
 import { yardageJson, yardageText } from './yardage-text.ts';
+import { printOut, tell } from './terminal.ts';
 
 export function addYardageCommand(program: Command): void {
   const command = program
@@ -102,10 +103,10 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
     );
   }
   const written = given.out === undefined ? undefined : files;
-  for (const note of plan.shopping.notes ?? []) process.stderr.write(`Mind: ${note}\n`);
-  if (given.json) process.stdout.write(`${JSON.stringify(yardageJson(plan, written))}\n`);
-  else if (given.csv) process.stdout.write(csvOf(given.csv, plan, system));
-  else process.stdout.write(yardageText(plan, system, written));
+  for (const note of plan.shopping.notes ?? []) tell(`Mind: ${note}\n`);
+  if (given.json) printOut(`${JSON.stringify(yardageJson(plan, written))}\n`);
+  else if (given.csv) printOut(csvOf(given.csv, plan, system));
+  else printOut(yardageText(plan, system, written));
 }
 
 const csvOf = (table: Table, { shopping, quilt }: Yardage, system: System): string =>

@@ -92,9 +92,23 @@ export function settingsForPicture(series: SeriesSettings, file: string): Settin
 
 export const seriesJsonSchema = (): unknown => z.toJSONSchema(seriesSchema, { io: 'input' });
 
+/** of YAML; a settings file has none or a few */
+const MOST_ANCHORS = 200;
+
+/** The data that a document stands for. Throws UserError where its aliases grow without bounds. */
+function plainOf(document: ReturnType<typeof parseDocument>, file: string): unknown {
+  try {
+    return document.toJS({ maxAliasCount: MOST_ANCHORS });
+  } catch (e) {
+    throw new UserError('wrong-line', { file, line: 1, why: oneLine((e as Error).message) }, 2);
+  }
+}
+
 /** Reads a settings file; JSON is YAML too. Throws UserError with the line of what is wrong first. */
 export function readSeriesSettings(text: string, file: string): SeriesSettings {
   const lines = new LineCounter();
+  if ((text.match(/(?<=^|[\s[{,:-])[&*](?=\S)/gm)?.length ?? 0) > MOST_ANCHORS)
+    throw new UserError('wrong-line', { file, line: 1, why: `more than ${MOST_ANCHORS} anchors and aliases` }, 2);
   const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
   const broken = document.errors[0];
   if (broken)
@@ -103,7 +117,7 @@ export function readSeriesSettings(text: string, file: string): SeriesSettings {
       { file, line: lines.linePos(broken.pos[0]).line, why: oneLine(broken.message) },
       2,
     );
-  const found = seriesSchema.safeParse(document.toJS() ?? {});
+  const found = seriesSchema.safeParse(plainOf(document, file) ?? {});
   if (found.success) return found.data;
   const issue = found.error.issues[0]!;
   const path = issue.code === 'unrecognized_keys' ? [...issue.path, issue.keys[0]!] : issue.path;
