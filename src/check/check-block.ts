@@ -4,7 +4,7 @@ import { type Block, pieceName, type Section } from '../block.ts';
 import type { Fault, Verdict } from '../data.ts';
 import type { Mm } from '../units.ts';
 import { Border, CornerTable, type Loop } from './corners.ts';
-import { bend, fitsBox, LARGEST, type Micro, narrowest, notConvexAt, OFF_LINE, toMicro } from './exact.ts';
+import { bend, fitsBox, LARGEST, type Micro, narrowest, notConvexAt, OFF_LINE, spikeIn, toMicro } from './exact.ts';
 import { fault, list } from './fault.ts';
 import { sewJoins } from './sew-joins.ts';
 import { mmText, sewSection } from './sew-section.ts';
@@ -64,6 +64,16 @@ function checkWithin(block: Block, options: CheckOptions, slack: number): Verdic
     outline: table.loop(s.outline.map(toMicro)),
     pieces: s.pieces.map((p) => table.loop(p.outline.map(toMicro))),
   }));
+  for (const s of block.sections) {
+    const shapes = [
+      { name: `Section ${s.id}`, outline: s.outline },
+      ...s.pieces.map((p) => ({ name: pieceName(s, p), outline: p.outline })),
+    ];
+    for (const { name, outline } of shapes) {
+      const tip = spikeIn(outline.map(toMicro), bend(slack));
+      if (tip) faults.push(fault('outline', tip, `${name}: its outline runs out to a point here and back the same way.`));
+    }
+  }
   // Only now are all corners known.
   const frame = table.refine(rectangle);
   const sections: Shapes[] = raw.map((s) => ({

@@ -5,9 +5,17 @@ import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { LARGEST_TEXT, makeFolder, outputPath, readInput, readText, refuseToOverwrite, writeOutputs } from '../../src/files.ts';
-import { callHere, root, runProgram } from '../cli/run-program.ts';
+import {
+  LARGEST_TEXT,
+  makeFolder,
+  outputPath,
+  readInput,
+  readText,
+  refuseToOverwrite,
+  writeOutputs,
+} from '../../src/files.ts';
 import { randomBlock } from '../check/random-block.ts';
+import { callHere, root, runProgram } from '../cli/run-program.ts';
 
 let home = '';
 let folder = '';
@@ -26,12 +34,24 @@ const one = (name: string, text: string) => new Map([[outputPath(folder, name), 
 const names = async (): Promise<string[]> => (await readdir(folder)).sort();
 
 describe('nothing is written outside its folder', () => {
-  test.each(['../a', 'a/b', 'a\\b', '..', '.', '', ' ', 'a\0b', 'a\nb', 'a\u202eb', 'CON', 'nul.txt', 'com1.block.json', 'x/../../y'])(
-    '%j names no file',
-    (name) => {
-      expect(() => outputPath(folder, name)).toThrow(/cannot name a file/);
-    },
-  );
+  test.each([
+    '../a',
+    'a/b',
+    'a\\b',
+    '..',
+    '.',
+    '',
+    ' ',
+    'a\0b',
+    'a\nb',
+    'a\u202eb',
+    'CON',
+    'nul.txt',
+    'com1.block.json',
+    'x/../../y',
+  ])('%j names no file', (name) => {
+    expect(() => outputPath(folder, name)).toThrow(/cannot name a file/);
+  });
 
   test('ids and codes of a block file are letters of the trade', async () => {
     const good = randomBlock(3);
@@ -71,7 +91,9 @@ describe('nothing is written outside its folder', () => {
 
   test('a file whose name would steer a terminal is spoken of with its characters written out', async () => {
     const said = await callHere(['check', 'a\u001b]0;owned\u0007\u202eb.svg'], folder);
-    expect(said.err).toBe('seamwright: There is no file a\\u001b]0;owned\\u0007\\u202eb.svg; check its name and folder.\n');
+    expect(said.err).toBe(
+      'seamwright: There is no file a\\u001b]0;owned\\u0007\\u202eb.svg; check its name and folder.\n',
+    );
   });
 });
 
@@ -86,7 +108,8 @@ describe('nothing is replaced without --force', () => {
   });
 
   test('of many that write at once one wins, whole', async () => {
-    const set = (k: number) => new Map(['a', 'b', 'c'].map((f) => [outputPath(folder, f), bytes(`${k}`.repeat(10_000))]));
+    const set = (k: number) =>
+      new Map(['a', 'b', 'c'].map((f) => [outputPath(folder, f), bytes(`${k}`.repeat(10_000))]));
     const done = await Promise.allSettled(Array.from({ length: 9 }, (_, k) => writeOutputs(set(k), false)));
     expect(done.filter((d) => d.status === 'fulfilled').length).toBeLessThanOrEqual(1);
     const there = await names();
