@@ -4,8 +4,8 @@ import { Command, CommanderError } from 'commander';
 import { isSystemError, whySystem } from '../problems/errno.ts';
 import { UserError, wordProblem } from '../problems/problem.ts';
 import { addTimings } from './progress.ts';
-import { COMMAND_LINE } from './voice.ts';
 import { tell } from './terminal.ts';
+import { COMMAND_LINE } from './voice.ts';
 
 /** Each command is loaded when it is called: none waits for what only another needs. In the order of --help. */
 const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void>>> = {
@@ -45,7 +45,9 @@ export async function callCommand(words: readonly string[]): Promise<number | un
       return e.exitCode;
     }
     if (isSystemError(e)) {
-      complain(wordProblem(new UserError('system-refused', { path: e.path ?? 'The system', why: whySystem(e) }), COMMAND_LINE));
+      complain(
+        wordProblem(new UserError('system-refused', { path: e.path ?? 'The system', why: whySystem(e) }), COMMAND_LINE),
+      );
       return 1;
     }
     complain(`This is a fault of the program, not yours: ${(e as Error).message}`);

@@ -60,14 +60,11 @@ export function addTimings(program: Command): void {
     if (!command.opts<{ timings?: boolean }>().timings) return;
     sayTime('starting the program', begun);
     sayTime('in all', process.uptime());
-    tell(
-      `${String(Math.round(process.resourceUsage().maxRSS / 1024)).padStart(8)} MB of memory at most\n`,
-    );
+    tell(`${String(Math.round(process.resourceUsage().maxRSS / 1024)).padStart(8)} MB of memory at most\n`);
   });
 }
 
-const sayTime = (what: string, seconds: number): void =>
-  tell(`${seconds.toFixed(2).padStart(8)} s  ${what}\n`);
+const sayTime = (what: string, seconds: number): void => tell(`${seconds.toFixed(2).padStart(8)} s  ${what}\n`);
 
 /** Progress over many pictures: how many are done, which was last, how long it may still take. */
 export function showSeries(timed = false): {

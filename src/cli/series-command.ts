@@ -150,14 +150,10 @@ function report(
       `${name}: ${count(series.blocks.length, 'block')} in ${out}, ${fresh} made now, ${count(series.fabrics.length, 'fabric')} in common.\n`,
     );
     for (const b of reprint)
-      printOut(
-        `${b.block.name} is edition ${b.block.edition}: print section ${b.made.print!.join(', ')} again.\n`,
-      );
+      printOut(`${b.block.name} is edition ${b.block.edition}: print section ${b.made.print!.join(', ')} again.\n`);
     for (const o of odd) printOut(`${o.name} does not go with the others: ${o.why}.\n`);
     if (made.size)
-      printOut(
-        `Contact sheet and common key: ${files.sheets}\nWhat to buy and cut, and the quilt: ${files.yardage}\n`,
-      );
+      printOut(`Contact sheet and common key: ${files.sheets}\nWhat to buy and cut, and the quilt: ${files.yardage}\n`);
   }
   if (series.failed.length) {
     for (const f of series.failed) tell(`seamwright: ${f.file}: ${f.error}\n`);

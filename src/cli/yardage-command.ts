@@ -12,9 +12,9 @@ import { completeSettings } from '../settings/settings.ts';
 import { settingsOfWords } from '../settings/words.ts';
 import type { System } from '../units.ts';
 import { addSettings, checkName } from './options.ts';
+import { printOut, tell } from './terminal.ts';
 import { optionsOf, TABLES, type Table, type YardageCall } from './yardage-options.ts';
 import { yardageJson, yardageText } from './yardage-text.ts';
-import { printOut, tell } from './terminal.ts';
 
 export function addYardageCommand(program: Command): void {
   const command = program
