@@ -25,6 +25,7 @@ const SHELLS = [
   'settings',
   'locale.ts',
   'files.ts',
+  'folder-lock.ts',
   'worker-file.ts',
   'pipeline',
   'compare',

@@ -39,7 +39,7 @@ async function run(given: Given): Promise<void> {
   });
   printOut(`${page.address}\n`);
   tell(`The works are kept in ${folder}. Stop the page with Ctrl-C.\n`);
-  if (given.open) openBrowser(page.address);
+  if (given.open) openBrowser(page.once());
   await new Promise<void>((stop) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => stop());
   });

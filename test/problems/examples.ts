@@ -240,4 +240,5 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   // series
   'no-folder': [{ folder }],
   'no-pictures': [{ folder }],
+  'series-in-use': [{ folder, file: 'shelter/.lock.json' }],
 };

@@ -36,6 +36,8 @@ export interface House {
   readonly most: number;
   /** of all of them together */
   readonly room: DiskRoom;
+  /** each leads to the page once */
+  readonly tickets: Set<string>;
 }
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -167,7 +169,8 @@ export function routes(house: House): Hono {
     }
   }
 
-  app.use('*', guard(key, house.port));
+  app.use('*', guard(key, house.port, house.tickets));
+  app.get('/open/:ticket', (c) => c.redirect(`/${key}/`, 303));
   app.route(`/${key}/api`, api);
   app.get(`/${key}/:file{[a-z0-9-]+\\.(?:html|js|css|svg|png|json)}`, async (c) =>
     showView(house.view, c.req.param('file')),
