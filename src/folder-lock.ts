@@ -11,8 +11,11 @@ export interface Holder {
 
 const TRIES = 5;
 
-/** what this process has itself: after a restart another may have had its number */
-const held = new Set<string>();
+/** what this process has itself, whichever of its bundles took it: after a restart another may have had its number */
+const HELD = Symbol.for('seamwright locks');
+const everywhere = globalThis as { [HELD]?: Set<string> };
+everywhere[HELD] ??= new Set<string>();
+const held = everywhere[HELD];
 
 /** Takes the lock, or says who has it. Throws UserError where what lies there is no lock, and what the system refuses. */
 export async function takeLock(

@@ -17,6 +17,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void
   compare: async () => (await import('./compare-command.ts')).addCompareCommand,
   series: async () => (await import('./series-command.ts')).addSeriesCommand,
   page: async () => (await import('./page-command.ts')).addPageCommand,
+  verify: async () => (await import('./verify-command.ts')).addVerifyCommand,
   schema: async () => (await import('./schema-command.ts')).addSchemaCommand,
 };
 

@@ -20,6 +20,10 @@ export const FILE_SENTENCES = {
   'out-is-a-file': (v: { folder: string; path: string }) =>
     `Nothing can be written to ${v.folder}: ${v.path} is a file, not a folder.`,
   'not-an-output': (v: { name: string }) => `"${v.name}" cannot name a file; choose a plain name without / and \\.`,
+  'nothing-to-verify': (v: { folder: string }) =>
+    `${v.folder} is neither a page's folder nor that of a series: name the one that holds works, or series.json.`,
+  'verify-in-use': (v: { folder: string; file: string }) =>
+    `${v.folder} is in use by another program; stop it first, or delete ${v.file} if there is none.`,
   'system-refused': (v: { path: string; why: string }) => `${v.path}: ${v.why}.`,
   'cannot-write': (v: { folder: string; why: string }) => `The files cannot be written to ${v.folder}: ${v.why}.`,
   'outside-picture': (

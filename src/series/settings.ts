@@ -109,7 +109,7 @@ export function readSeriesSettings(text: string, file: string): SeriesSettings {
   const lines = new LineCounter();
   if ((text.match(/(?<=^|[\s[{,:-])[&*](?=\S)/gm)?.length ?? 0) > MOST_ANCHORS)
     throw new UserError('wrong-line', { file, line: 1, why: `more than ${MOST_ANCHORS} anchors and aliases` }, 2);
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, logLevel: 'error' });
   const broken = document.errors[0];
   if (broken)
     throw new UserError(

@@ -19,6 +19,8 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'is-a-folder-there': [{ path: 'biscuit.pdf' }],
   'out-is-a-file': [{ folder: 'shelter/out', path: 'shelter' }],
   'not-an-output': [{ name: 'a/b' }],
+  'nothing-to-verify': [{ folder }],
+  'verify-in-use': [{ folder, file: 'shelter/lock.json' }],
   'system-refused': [{ path: file, why: 'the disk is full' }],
   'cannot-write': [{ folder, why: 'no space left' }],
   'outside-picture': [{ field: 'crop', box: [0, 0, 2, 1], file, pixels: [400, 300] }],

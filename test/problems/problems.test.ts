@@ -71,6 +71,7 @@ describe('every sentence', () => {
       import('../../src/cli/compare-command.ts').then((m) => m.addCompareCommand),
       import('../../src/cli/series-command.ts').then((m) => m.addSeriesCommand),
       import('../../src/cli/page-command.ts').then((m) => m.addPageCommand),
+      import('../../src/cli/verify-command.ts').then((m) => m.addVerifyCommand),
       import('../../src/cli/schema-command.ts').then((m) => m.addSchemaCommand),
     ]);
     for (const to of add) to(program);
