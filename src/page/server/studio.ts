@@ -1,7 +1,9 @@
 // All works, and what is done to them: opened, set, changed by hand, gone back and forward in, put away. Each work is changed
 // by one call at a time; what is slow is asked of the crew.
 import { cp, mkdir, rename, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
 import type { Block } from '../../block.ts';
+import { syncFolder } from '../../files.ts';
 import { UserError } from '../../problems/problem.ts';
 import type { Change, Event, Settings, Work, WorkCloth, WorkLine } from '../api.ts';
 import { addCloth, readCloth } from './cloth-box.ts';
@@ -85,6 +87,7 @@ export class Studio {
       await this.folder.write(`${part}/steps/0001.json`, `${JSON.stringify(step)}\n`);
       await this.folder.write(`${part}/work.json`, `${JSON.stringify(work)}\n`);
       await rename(part, this.folder.work(id));
+      await syncFolder(join(this.folder.root, 'works'));
       this.#works.set(id, work);
     } catch (e) {
       await rm(part, { recursive: true, force: true });
