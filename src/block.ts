@@ -11,6 +11,8 @@ export const BLOCK_LIMITS = {
   /** longest side, mm */
   side: 2000,
   pieces: 660,
+  /** of one section, which is one paper */
+  piecesOfSection: 100,
   /** of one outline */
   corners: 200,
   /** of all outlines together */
@@ -57,7 +59,7 @@ const piece = z.looseObject({
   seam: seam.nullable().describe('the line between this piece and the union of pieces 1 … n-1; null for piece 1'),
 });
 
-const section = z.looseObject({ id: sectionId, outline, pieces: z.array(piece).min(1).max(MOST.pieces) });
+const section = z.looseObject({ id: sectionId, outline, pieces: z.array(piece).min(1).max(MOST.piecesOfSection) });
 
 const join = z.looseObject({
   number: z.int().min(1).max(MOST.sections),
