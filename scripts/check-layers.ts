@@ -17,7 +17,7 @@ const STAGES = [
   'design',
   'quality',
 ];
-const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts'];
+const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts', 'names.ts', 'apart'];
 const SHARED = ['block.ts', 'data.ts', 'levels.ts'];
 /** Threads know no work but what a table of jobs names: they are handed it. */
 const THREADS = 'threads';
@@ -26,6 +26,7 @@ const SHELLS = [
   'settings',
   'locale.ts',
   'files.ts',
+  'folder-lock.ts',
   'worker-file.ts',
   'pipeline',
   'compare',
@@ -64,7 +65,7 @@ function allowed(from: string): (to: string) => boolean {
   if (KERNELS.includes(from)) return (to) => KERNELS.includes(to);
   if (SHARED.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
   // the check stands on its own: not even on the rule that the fit and the numbering share
-  if (from === 'check') return (to) => SHARED.includes(to) || ['units.ts', 'problems'].includes(to);
+  if (from === 'check') return (to) => SHARED.includes(to) || ['units.ts', 'problems', 'names.ts'].includes(to);
   if (STAGES.includes(from)) return (to) => KERNELS.includes(to) || SHARED.includes(to);
   if (from === THREADS) return (to) => KERNELS.includes(to);
   const at = SHELLS.indexOf(from);

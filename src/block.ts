@@ -3,45 +3,80 @@
 // millimetres on a grid of 1 micrometre, y down, without allowance. Unknown fields survive reading and writing.
 import { z } from 'zod';
 import type { Point } from './geometry/polygon.ts';
+import { FABRIC_CODE, FABRIC_ID, PLAIN_TEXT, SECTION_ID } from './names.ts';
 import { UserError } from './problems/problem.ts';
 
-const point = z.tuple([z.number(), z.number()]).describe('a corner [x, y] in mm, y down');
-const outline = z.array(point).min(3);
+/** Bounds of a file, so that whatever is handed on can be answered: far beyond what anybody sews. */
+export const BLOCK_LIMITS = {
+  /** longest side, mm */
+  side: 2000,
+  pieces: 660,
+  /** of one section, which is one paper */
+  piecesOfSection: 100,
+  /** of one outline */
+  corners: 200,
+  /** of all outlines together */
+  allCorners: 8000,
+  sections: 660,
+  fabrics: 100,
+  /** characters of a block's or fabric's name */
+  name: 120,
+  marks: 1000,
+  /** of the file's brackets within one another */
+  depth: 32,
+  /** bytes of the file */
+  bytes: 8_000_000,
+} as const;
+
+const MOST = BLOCK_LIMITS;
+/** Faulty files have corners outside the block, which the check has to say. */
+const coordinate = z
+  .number()
+  .min(-10 * MOST.side)
+  .max(10 * MOST.side);
+const point = z.tuple([coordinate, coordinate]).describe('a corner [x, y] in mm, y down');
+const outline = z.array(point).min(3).max(MOST.corners);
+const name = z.string().min(1).max(MOST.name).regex(PLAIN_TEXT, 'holds characters that do not show');
+const sectionId = z.string().regex(SECTION_ID, 'is not one to three capital letters');
+const fabricId = z.string().regex(FABRIC_ID, 'is not up to 40 letters and digits');
 const seam = z.tuple([point, point]).describe('a straight stitching line from end to end');
 
 const fabric = z.looseObject({
-  id: z.string().min(1),
-  code: z.string().min(1).max(6).describe('printed on every piece; looks like neither a section nor a piece'),
-  name: z.string().min(1),
+  id: fabricId,
+  code: z
+    .string()
+    .regex(FABRIC_CODE, 'is not up to 6 letters and digits, or looks like a section or a piece')
+    .describe('printed on every piece; looks like neither a section nor a piece'),
+  name,
   colour: z.string().regex(/^#[0-9a-f]{6}$/),
-  hatch: z.int().min(0),
+  hatch: z.int().min(0).max(1000),
 });
 
 const piece = z.looseObject({
-  number: z.int().min(1),
-  fabric: z.string(),
+  number: z.int().min(1).max(MOST.pieces),
+  fabric: fabricId,
   outline,
   seam: seam.nullable().describe('the line between this piece and the union of pieces 1 … n-1; null for piece 1'),
 });
 
-const section = z.looseObject({ id: z.string().min(1), outline, pieces: z.array(piece).min(1) });
+const section = z.looseObject({ id: sectionId, outline, pieces: z.array(piece).min(1).max(MOST.piecesOfSection) });
 
 const join = z.looseObject({
-  number: z.int().min(1),
-  left: z.array(z.string()).min(1).describe('every section on this side at that moment'),
-  right: z.array(z.string()).min(1),
+  number: z.int().min(1).max(MOST.sections),
+  left: z.array(sectionId).min(1).max(MOST.sections).describe('every section on this side at that moment'),
+  right: z.array(sectionId).min(1).max(MOST.sections),
   seam,
 });
 
 const mark = z.looseObject({
   at: point.describe('its middle on the finished face'),
-  width: z.number().positive().describe('mm across'),
-  fabric: z.string().describe('the colour it would have'),
+  width: z.number().positive().max(MOST.side).describe('mm across'),
+  fabric: z.string().max(MOST.name).describe('the colour it would have'),
   outline: outline.optional().describe('its shape, where it is known'),
 });
 
 const source = z.looseObject({
-  sha256: z.string(),
+  sha256: z.string().max(200),
   pixels: z.tuple([z.number(), z.number()]).describe('width and height of the upright picture'),
   crop: z
     .tuple([z.number(), z.number(), z.number(), z.number()])
@@ -49,25 +84,32 @@ const source = z.looseObject({
   settings: z.record(z.string(), z.unknown()),
 });
 
+const side = z.number().positive().max(MOST.side);
+
 const blockSchema = z
   .looseObject({
     format: z.literal('seamwright-block'),
     version: z.literal(1),
-    name: z.string().min(1),
+    name,
     edition: z
       .string()
       .regex(/^[A-Z]{1,3}$/)
       .optional()
       .describe('A where absent; the next letter after every change, printed at the foot of every page'),
     unit: z.literal('mm'),
-    size: z.tuple([z.number().positive(), z.number().positive()]).describe('finished width and height'),
-    smallest: z.number().nonnegative().describe('the narrowest finished width that was asked for'),
-    fabrics: z.array(fabric).min(1),
-    sections: z.array(section).min(1),
-    joins: z.array(join),
-    marks: z.array(mark).optional().describe('small details that got no piece: stitched or inked on the finished face'),
+    size: z.tuple([side, side]).describe('finished width and height'),
+    smallest: z.number().nonnegative().max(MOST.side).describe('the narrowest finished width that was asked for'),
+    fabrics: z.array(fabric).min(1).max(MOST.fabrics),
+    sections: z.array(section).min(1).max(MOST.sections),
+    joins: z.array(join).max(MOST.sections),
+    marks: z
+      .array(mark)
+      .max(MOST.marks)
+      .optional()
+      .describe('small details that got no piece: stitched or inked on the finished face'),
     stitches: z
-      .array(z.array(point).min(2))
+      .array(z.array(point).min(2).max(200))
+      .max(MOST.marks)
       .optional()
       .describe(
         'strokes that no piece shows: lines to stitch or ink on the finished face, each from one end to the other',
@@ -100,6 +142,13 @@ export function parseBlock(data: unknown, file: string): Block {
     throw new UserError('not-a-block-file', { file, at, why: issue.message });
   }
   const block = result.data;
+  const pieces = block.sections.reduce((n, s) => n + s.pieces.length, 0);
+  if (pieces > MOST.pieces) throw new UserError('block-too-large', { file, pieces, most: MOST.pieces });
+  const corners = block.sections.reduce(
+    (n, s) => s.pieces.reduce((m, p) => m + p.outline.length, n + s.outline.length),
+    0,
+  );
+  if (corners > MOST.allCorners) throw new UserError('too-many-corners', { file, corners, most: MOST.allCorners });
   const known = new Set(block.fabrics.map((f) => f.id));
   for (const s of block.sections)
     for (const p of s.pieces)
@@ -110,6 +159,8 @@ export function parseBlock(data: unknown, file: string): Block {
 
 /** Reads the text of a block file. */
 export function readBlock(text: string, file: string): Block {
+  if (text.length > MOST.bytes) throw new UserError('block-file-too-long', { file });
+  if (depthOf(text) > MOST.depth) throw new UserError('block-file-too-deep', { file });
   let data: unknown;
   try {
     data = JSON.parse(text);
@@ -117,6 +168,21 @@ export function readBlock(text: string, file: string): Block {
     throw new UserError('block-file-not-json', { file });
   }
   return parseBlock(data, file);
+}
+
+/** How deep brackets lie within one another, strings left out: counted before anything walks through them. */
+function depthOf(text: string): number {
+  let [depth, most, quoted] = [0, 0, false];
+  for (let i = 0; i < text.length; i++) {
+    const c = text[i];
+    if (quoted) {
+      if (c === '\\') i++;
+      else if (c === '"') quoted = false;
+    } else if (c === '"') quoted = true;
+    else if (c === '{' || c === '[') most = Math.max(most, ++depth);
+    else if (c === '}' || c === ']') depth--;
+  }
+  return most;
 }
 
 /** The text of a block file: one piece a line, so that a change shows as a change of lines. The same block gives the same bytes. */

@@ -13,9 +13,9 @@ export {
   shadePicture,
 } from './library.ts';
 export { writeYardage } from './packet/yardage.ts';
+export type { ReadPicture } from './pipeline/figure.ts';
 export type { NumberedBlock } from './pipeline/number.ts';
 export type { PrintedBlock } from './pipeline/print.ts';
-export type { ReadPicture } from './pipeline/figure.ts';
 export { type Progress, quiet } from './pipeline/work.ts';
 export type { Quality } from './quality/measure-quality.ts';
 export type { ShadingFound } from './shade/shade-picture.ts';

@@ -2,9 +2,10 @@
 // Shares no code with the stages that made the block: its own arithmetic is exact.ts, on whole micrometres.
 import { type Block, pieceName, type Section } from '../block.ts';
 import type { Fault, Verdict } from '../data.ts';
+import { FABRIC_CODE, SECTION_ID } from '../names.ts';
 import type { Mm } from '../units.ts';
 import { Border, CornerTable, type Loop } from './corners.ts';
-import { bend, fitsBox, LARGEST, type Micro, narrowest, notConvexAt, OFF_LINE, toMicro } from './exact.ts';
+import { bend, fitsBox, LARGEST, type Micro, narrowest, notConvexAt, OFF_LINE, spikeIn, toMicro } from './exact.ts';
 import { fault, list } from './fault.ts';
 import { sewJoins } from './sew-joins.ts';
 import { mmText, sewSection } from './sew-section.ts';
@@ -64,6 +65,17 @@ function checkWithin(block: Block, options: CheckOptions, slack: number): Verdic
     outline: table.loop(s.outline.map(toMicro)),
     pieces: s.pieces.map((p) => table.loop(p.outline.map(toMicro))),
   }));
+  for (const s of block.sections) {
+    const shapes = [
+      { name: `Section ${s.id}`, outline: s.outline },
+      ...s.pieces.map((p) => ({ name: pieceName(s, p), outline: p.outline })),
+    ];
+    for (const { name, outline } of shapes) {
+      const tip = spikeIn(outline.map(toMicro), bend(slack));
+      if (tip)
+        faults.push(fault('outline', tip, `${name}: its outline runs out to a point here and back the same way.`));
+    }
+  }
   // Only now are all corners known.
   const frame = table.refine(rectangle);
   const sections: Shapes[] = raw.map((s) => ({
@@ -163,6 +175,14 @@ function checkSection(s: Section, shapes: Shapes, table: CornerTable, limits: Ch
 function checkNames(block: Block): Fault[] {
   const faults: Fault[] = [];
   const twice = (names: readonly string[]): string[] => [...new Set(names.filter((n, i) => names.indexOf(n) !== i))];
+  for (const { code } of block.fabrics)
+    if (!FABRIC_CODE.test(code))
+      faults.push(fault('fabric', [0, 0], `The code ${JSON.stringify(code)} looks like a section or a piece.`));
+  for (const s of block.sections)
+    if (!SECTION_ID.test(s.id))
+      faults.push(
+        fault('section', toMicro(s.outline[0]!), `The name ${JSON.stringify(s.id)} is no letter of a section.`),
+      );
   const known = new Set(block.fabrics.map((f) => f.id));
   for (const id of twice(block.fabrics.map((f) => f.id)))
     faults.push(fault('fabric', [0, 0], `Two fabrics are both called "${id}".`));

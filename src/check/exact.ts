@@ -100,6 +100,23 @@ export function notConvexAt(loop: readonly Micro[], slack: number): Micro | unde
   return worst ?? (edge === hull.length ? undefined : loop[first]);
 }
 
+/** A way out and back shorter than this, in µm, may come of rounding at a sharp tip. */
+const SHORTEST_SPIKE = SEAM_END;
+/** per µm of the way: a tip of half a degree holds nothing that could be sewn */
+const SPIKE = 0.01;
+
+/** The corner at which an outline turns back on the way it came, within `slack`: a point without area. Such a way out and back adds
+ *  nothing to any sum of borders, and must be looked for by itself. */
+export function spikeIn(outline: readonly Micro[], slack: number): Micro | undefined {
+  const loop = outline.filter((p, i) => between(p, outline[(i + 1) % outline.length]!) > 0);
+  return loop.find((tip, i) => {
+    const [a, b] = [loop[(i + loop.length - 1) % loop.length]!, loop[(i + 1) % loop.length]!];
+    const [near, far] = between(tip, a) < between(tip, b) ? [a, b] : [b, a];
+    const { off, along } = offSegment(tip, far, near);
+    return along > SHORTEST_SPIKE && Math.abs(off) <= Math.max(1, Math.min(slack, SPIKE * along));
+  });
+}
+
 /** The smallest distance in µm between two parallel lines that hold all points; one of them lies along a hull edge. */
 export function narrowest(points: readonly Micro[]): number {
   const hull = wrap(points);

@@ -1,8 +1,7 @@
 // `seamwright block PICTURE`: a picture becomes a block file, a preview and a packet.
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import { type BlockOutput, makeBlockOf } from '../commands/block.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { LARGEST_TEXT, type OutputPath, outputPath, readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { startBeside } from '../pipeline/beside.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Settings } from '../settings/settings.ts';
@@ -10,6 +9,7 @@ import type { Words } from '../settings/words.ts';
 import { addSettings, settingsOf } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showProgress } from './progress.ts';
+import { printOut, tell } from './terminal.ts';
 
 /** The options of a block as they stand on the command line: those of the settings, and where its files are. */
 export interface BlockCall extends Words {
@@ -56,7 +56,7 @@ export async function runBlock(
     );
   const file = (picture ?? call.regions)!;
   const settings = settingsOf(call, file);
-  const at = (ending: string): string => join(call.out, `${settings.name}.${ending}`);
+  const at = (ending: string): OutputPath => outputPath(call.out, `${settings.name}.${ending}`);
   const files = {
     block: at('block.json'),
     regions: at('regions.png'),
@@ -70,7 +70,10 @@ export async function runBlock(
   const beside = startBeside(picture !== undefined);
   try {
     const input = call.regions
-      ? { regions: named, fabrics: { bytes: await readInput(call.fabrics!), name: call.fabrics! } }
+      ? {
+          regions: named,
+          fabrics: { bytes: await readInput(call.fabrics!, 'list of fabrics', LARGEST_TEXT), name: call.fabrics! },
+        }
       : { picture: named };
     const own = call.regions ? settings : { ...settings, ...(await clothsOf(call)) };
     const note = (text: string): void => {
@@ -78,7 +81,10 @@ export async function runBlock(
     };
     const made = await makeBlockOf(input, own, { progress, note, beside });
     progress.stage('writing the files');
-    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
+    await writeOutputs(
+      new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])),
+      call.force === true,
+    );
     progress.finish();
     if (call.json) reportJson(made, files, progress.timings);
     else report(made, files, settings, chosen ? call : undefined);
@@ -93,7 +99,7 @@ const piecesIn = ({ block }: Pick<BlockOutput, 'block'>): number =>
 
 function reportJson(made: BlockOutput, files: Readonly<Record<string, string>>, timings: unknown): void {
   const { block, kind, picture, shaded } = made;
-  process.stdout.write(
+  printOut(
     `${JSON.stringify({
       files,
       pieces: piecesIn(made),
@@ -118,9 +124,9 @@ function report(
   { name }: Settings,
   chosen: BlockCall | undefined,
 ): void {
-  for (const w of made.warnings) if (!made.early.includes(w)) process.stderr.write(`Mind: ${w}\n`);
+  for (const w of made.warnings) if (!made.early.includes(w)) tell(`Mind: ${w}\n`);
   const { block, misplaced } = made;
-  process.stdout.write(
+  printOut(
     `${name}: ${piecesIn(made)} pieces in ${block.sections.length} sections, ${block.fabrics.length} fabrics, ` +
       `${made.sheets} template sheets; ${Math.round(misplaced * 1000) / 10} % of the block differs from the posterised picture.\n` +
       `Print ${files.packet} at 100 %; the finished block is in ${files.preview}.\n` +

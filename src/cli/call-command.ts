@@ -1,8 +1,10 @@
 // One call of the command line: its words -> what it does, and the code it ends with: 0 done, 1 the job failed, 2 the call was
 // wrong. Says on stderr what went wrong.
 import { Command, CommanderError } from 'commander';
+import { isSystemError, whySystem } from '../problems/errno.ts';
 import { UserError, wordProblem } from '../problems/problem.ts';
 import { addTimings } from './progress.ts';
+import { tell } from './terminal.ts';
 import { VERSION } from './version.ts';
 import { COMMAND_LINE } from './voice.ts';
 
@@ -16,6 +18,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void
   compare: async () => (await import('./compare-command.ts')).addCompareCommand,
   series: async () => (await import('./series-command.ts')).addSeriesCommand,
   page: async () => (await import('./page-command.ts')).addPageCommand,
+  verify: async () => (await import('./verify-command.ts')).addVerifyCommand,
   schema: async () => (await import('./schema-command.ts')).addSchemaCommand,
 };
 
@@ -41,19 +44,23 @@ export async function callCommand(words: readonly string[]): Promise<number | un
   } catch (e) {
     if (e instanceof CommanderError) {
       if (e.exitCode !== 0 && e.code !== 'commander.help')
-        say(`${e.message.replace(/^error: /, '')} (seamwright --help lists what there is)`);
+        complain(`${e.message.replace(/^error: /, '')} (seamwright --help lists what there is)`);
       return e.exitCode === 0 ? 0 : 2;
     }
     if (e instanceof UserError) {
-      say(wordProblem(e, COMMAND_LINE));
+      complain(wordProblem(e, COMMAND_LINE));
       return e.exitCode;
     }
-    say(`This is a fault of the program, not yours: ${(e as Error).message}`);
-    if (process.env.SEAMWRIGHT_TRACE) process.stderr.write(`${(e as Error).stack}\n`);
+    if (isSystemError(e)) {
+      complain(
+        wordProblem(new UserError('system-refused', { path: e.path ?? 'The system', why: whySystem(e) }), COMMAND_LINE),
+      );
+      return 1;
+    }
+    complain(`This is a fault of the program, not yours: ${(e as Error).message}`);
+    if (process.env.SEAMWRIGHT_TRACE) tell(`${(e as Error).stack}\n`);
     return 1;
   }
 }
 
-function say(message: string): void {
-  process.stderr.write(`seamwright: ${message}\n`);
-}
+const complain = (message: string): void => tell(`seamwright: ${message}\n`);

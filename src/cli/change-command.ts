@@ -1,11 +1,11 @@
 // `seamwright change BLOCK`: changes that keep a block sewable. Writes the next edition beside the old one, which is the way back,
 // and says which printed sheets and cut patches are void.
-import { basename, dirname, join } from 'node:path';
+import { basename, dirname } from 'node:path';
 import { type Command, Option } from 'commander';
 import { type Block, readBlock } from '../block.ts';
 import { changeBlock, printChanged } from '../commands/change.ts';
 import type { BlockChange } from '../data.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { type OutputPath, outputPath, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
 import type { Segment } from '../geometry/polygon.ts';
 import type { Void } from '../pipeline/change.ts';
 import { UserError } from '../problems/problem.ts';
@@ -14,6 +14,7 @@ import { settingsOfWords, type Words } from '../settings/words.ts';
 import { parseLength } from '../units.ts';
 import { addSettings, checkName, localOf } from './options.ts';
 import { showProgress } from './progress.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Call extends Words {
   out?: string;
@@ -63,27 +64,30 @@ export function addChangeCommand(program: Command): void {
 
 async function run(file: string, call: Call, changes: readonly BlockChange[]): Promise<void> {
   if (!changes.length) throw new UserError('no-change', {}, 2);
-  const before = readBlock(new TextDecoder().decode(await readInput(file)), file);
+  const before = readBlock(await readText(file, 'block file'), file);
   const settings = completeSettings({ ...localOf(call), ...settingsOfWords({ ...call, name: undefined }) });
   const after = changeBlock(before, changes, settings, call.most !== undefined);
   const name = checkName(call.name ?? nameAfter(file, before, after));
-  const at = (ending: string): string => join(call.out ?? dirname(file), `${name}.${ending}`);
+  const at = (ending: string): OutputPath => outputPath(call.out ?? dirname(file), `${name}.${ending}`);
   const files = { block: at('block.json'), preview: at('preview.png'), packet: at('packet.pdf') };
   refuseToOverwrite(Object.values(files), call.force === true);
   const progress = showProgress(call.timings);
   try {
     const made = await printChanged(before, after, settings, { progress });
-    await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])));
+    await writeOutputs(
+      new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])),
+      call.force === true,
+    );
     progress.finish();
     const pieces = after.sections.reduce((n, s) => n + s.pieces.length, 0);
     const sections = after.sections.length;
     if (call.json)
-      process.stdout.write(
+      printOut(
         `${JSON.stringify({ files, edition: after.edition, pieces, sections, void: made.lost, warnings: made.warnings })}\n`,
       );
     else {
-      for (const w of made.warnings) process.stderr.write(`Mind: ${w}\n`);
-      process.stdout.write(
+      for (const w of made.warnings) tell(`Mind: ${w}\n`);
+      printOut(
         `${after.name}, edition ${after.edition}: ${pieces} pieces in ${sections} ${sections === 1 ? 'section' : 'sections'}.\n` +
           `${inWords(made.lost, after.sections.length)}The new packet is ${files.packet}; ${file} is as it was.\n`,
       );

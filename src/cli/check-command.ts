@@ -1,14 +1,14 @@
 // `seamwright check FILE`: can this design be sewn, and how; or where not, and what would mend it.
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import { filesOf, judge, printJudged } from '../commands/check.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { outputPath, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { isBlockFile, type Judgement } from '../pipeline/judge.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Words } from '../settings/words.ts';
 import { parseLength, parseSize } from '../units.ts';
 import { addSettings, settingsOf } from './options.ts';
 import { showProgress } from './progress.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Call extends Words {
   out?: string;
@@ -39,11 +39,11 @@ export function addCheckCommand(program: Command): void {
 }
 
 async function run(file: string, call: Call): Promise<void> {
-  const text = new TextDecoder().decode(await readInput(file));
+  const text = await readText(file, 'block file or drawing');
   const { size, ...words } = call;
   const settings = settingsOf(words, file);
   if (size && isBlockFile(text)) throw new UserError('size-is-for-drawings', { field: 'size' }, 2);
-  const judged = judge(
+  const judged = await judge(
     text,
     file,
     {
@@ -59,12 +59,12 @@ async function run(file: string, call: Call): Promise<void> {
 
   async function writeAll(out: string): Promise<Record<string, string>> {
     const ending = { marked: 'marked.png', block: 'block.json', preview: 'preview.png', packet: 'packet.pdf' };
-    const files = Object.fromEntries(filesOf(judged).map((f) => [f, join(out, `${settings.name}.${ending[f]}`)]));
+    const files = Object.fromEntries(filesOf(judged).map((f) => [f, outputPath(out, `${settings.name}.${ending[f]}`)]));
     refuseToOverwrite(Object.values(files), call.force === true);
     const progress = showProgress(call.timings);
     try {
       const bytes: Readonly<Record<string, Uint8Array>> = await printJudged(judged, settings, { progress });
-      await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, bytes[k]!])));
+      await writeOutputs(new Map(Object.entries(files).map(([k, path]) => [path, bytes[k]!])), call.force === true);
       return files;
     } finally {
       progress.finish();
@@ -81,7 +81,7 @@ function report(
   const { block, faults, repairs, joined, notes, partition } = judged;
   const pieces = partition.pieces.length;
   if (json) {
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         sewable: faults.length === 0,
         pieces,
@@ -103,7 +103,7 @@ function report(
     );
     return;
   }
-  for (const n of notes) process.stderr.write(`Mind: ${n}\n`);
+  for (const n of notes) tell(`Mind: ${n}\n`);
   const mended = [...new Set(repairs.map((r) => r.text))].map((t) => {
     const n = repairs.filter((r) => r.text === t).length;
     return n > 1 ? `${t} (${n} times)` : t;
@@ -130,7 +130,7 @@ function report(
         : 'Add --out FOLDER for a picture with the places marked, --repair to have it mended.',
     );
   }
-  process.stdout.write(`${lines.join('\n')}\n`);
+  printOut(`${lines.join('\n')}\n`);
 }
 
 /** Sections that are one by now are neighbours in the alphabet: "A", "A B C", "A to N". */

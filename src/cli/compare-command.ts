@@ -1,9 +1,8 @@
 // `seamwright compare PICTURE`: how many shades, how much detail? One sheet of blocks to choose from, and on with the one chosen.
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import { type CompareOutput, lookToCompare, makeComparison } from '../commands/compare.ts';
 import type { CompareJobs } from '../compare/jobs.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { type OutputPath, outputPath, readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { besideIn } from '../pipeline/beside.ts';
 import type { BlockJobs } from '../pipeline/jobs.ts';
 import { UserError } from '../problems/problem.ts';
@@ -16,6 +15,7 @@ import { addSettings, defaultWorkers, settingsOf, wholeNumber } from './options.
 import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
 import { stoppable } from './stoppable.ts';
+import { printOut } from './terminal.ts';
 
 interface Call extends BlockCall {
   shades?: string;
@@ -53,7 +53,7 @@ async function run(picture: string, call: Call): Promise<void> {
   };
   const settings = { ...settingsOf(rest, picture), ...(await clothsOf(call)) };
   const named = { bytes: await readInput(picture), name: picture };
-  const at = (ending: string): string => join(call.out, `${settings.name}.compare.${ending}`);
+  const at = (ending: string): OutputPath => outputPath(call.out, `${settings.name}.compare.${ending}`);
   const files = { png: at('png'), pdf: at('pdf'), html: at('html') };
   if (!call.pick) refuseToOverwrite(Object.values(files), call.force === true);
   const workers = call.workers ? wholeNumber(call.workers, 'workers', 1, 32) : defaultWorkers();
@@ -79,6 +79,7 @@ async function run(picture: string, call: Call): Promise<void> {
       const made = await makeComparison(looked, settings, io);
       await writeOutputs(
         new Map(Object.entries(files).map(([k, path]) => [path, made.files[k as keyof typeof files]])),
+        call.force === true,
       );
       progress.finish();
       report(made, files, settings, call.json === true);
@@ -97,7 +98,7 @@ function report(
 ): void {
   const pick = `${recommended.column + 1}x${recommended.row + 1}`;
   if (json)
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         files,
         shades: counts.shades,
@@ -113,7 +114,7 @@ function report(
       })}\n`,
     );
   else
-    process.stdout.write(
+    printOut(
       `Look at ${files.html} (or the .png, the .pdf) and choose.\nRecommended is ${counts.shades[recommended.column]} shades and ${counts.pieces[recommended.row]} pieces: ${recommended.because}.\n` +
         `Go on with it by the same command and --pick ${pick}.\n`,
     );

@@ -1,7 +1,7 @@
 // `--fabrics FILE|FOLDER` of a block made from a picture: the fabrics that someone has.
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { readInput } from '../files.ts';
+import { readInput, readText } from '../files.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Settings } from '../settings/settings.ts';
 
@@ -30,7 +30,7 @@ export async function clothsOf(given: {
   ]);
   const again = given.again === true;
   const info = await stat(path).catch(() => undefined);
-  if (!info?.isDirectory()) return { again, cloths: readCloths(new TextDecoder().decode(await readInput(path)), path) };
+  if (!info?.isDirectory()) return { again, cloths: readCloths(await readText(path, 'list of fabrics'), path) };
   const names = (await readdir(path)).filter((n) => !OTHER.test(n)).sort();
   if (names.length > MOST_SNAPSHOTS)
     throw new UserError('too-many-snapshots', { folder: path, files: names.length, most: MOST_SNAPSHOTS }, 2);

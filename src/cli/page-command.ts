@@ -4,12 +4,14 @@ import { homedir } from 'node:os';
 import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { defaultWorkers, wholeNumber } from './options.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Given {
   port?: string;
   open: boolean;
   folder?: string;
   workers?: string;
+  room?: string;
 }
 
 export function addPageCommand(program: Command): void {
@@ -20,6 +22,7 @@ export function addPageCommand(program: Command): void {
     .option('--no-open', 'only print its address')
     .option('--folder <folder>', 'where the works are kept (default: a folder of your own for this program)')
     .option('--workers <number>', 'pictures worked on at once (default: as many as the machine has cores, 4 at most)')
+    .option('--room <gigabytes>', 'most that all works together may take of the disk', '20')
     .action(run);
 }
 
@@ -28,14 +31,19 @@ async function run(given: Given): Promise<void> {
   const workers = given.workers ? wholeNumber(given.workers, '--workers', 1, 32) : defaultWorkers();
   const folder = given.folder ? resolve(given.folder) : worksFolder();
   const { servePage } = await import('../page/server/serve.ts');
-  const page = await servePage({ folder, workers, ...(port !== undefined && { port }) });
-  process.stdout.write(`${page.address}\n`);
-  process.stderr.write(`The works are kept in ${folder}. Stop the page with Ctrl-C.\n`);
-  if (given.open) openBrowser(page.address);
+  const page = await servePage({
+    folder,
+    workers,
+    room: wholeNumber(given.room ?? '20', 'room', 1, 100_000) * 1e9,
+    ...(port !== undefined && { port }),
+  });
+  printOut(`${page.address}\n`);
+  tell(`The works are kept in ${folder}. Stop the page with Ctrl-C.\n`);
+  if (given.open) openBrowser(page.once());
   await new Promise<void>((stop) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => stop());
   });
-  process.stderr.write('The page is being closed …\n');
+  tell('The page is being closed …\n');
   await page.close();
 }
 

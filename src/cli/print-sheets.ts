@@ -11,7 +11,7 @@ import {
 } from '../commands/sheets.ts';
 import type { Outlines } from '../data.ts';
 import { isRoll, paperTitle, parsePaper } from '../drawing/paper.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { type OutputPath, outputPath, readInput, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { localSettings, systemOf } from '../locale.ts';
 import { outlinesOf } from '../pipeline/number.ts';
 import { UserError } from '../problems/problem.ts';
@@ -19,10 +19,11 @@ import { formatCm, formatInches, inches, type Mm, mm, parseLength, parseSize, ty
 import { checkName, presetOf, wholeNumber } from './options.ts';
 import { showProgress } from './progress.ts';
 import type { SheetsCall } from './sheets-command.ts';
+import { printOut, tell } from './terminal.ts';
 
 export async function runSheets(file: string, call: SheetsCall): Promise<void> {
   const system = systemOf(call.units, call.size);
-  const original = readBlock(new TextDecoder().decode(await readInput(file)), file);
+  const original = readBlock(await readText(file, 'block file'), file);
   const sections = call.sections === undefined ? undefined : sectionsOf(call.sections);
   const anew = call.size !== undefined || call.turn === true;
   const packet = call.packet === true || (anew && !sections && !call.unmirrored && call.format === 'pdf');
@@ -57,14 +58,14 @@ export async function runSheets(file: string, call: SheetsCall): Promise<void> {
   };
   const progress = showProgress(call.timings);
   try {
-    const at = (ending: string): string => join(call.out ?? dirname(file), `${block.name}.${ending}`);
+    const at = (ending: string): OutputPath => outputPath(call.out ?? dirname(file), `${block.name}.${ending}`);
     // the names of single sheets are known only when they are laid out
     refuseToOverwrite(expectedFiles(request).map(at), call.force === true);
     const outlines = (): Promise<Outlines | undefined> => outlinesBeside(file, original, block, call.turn === true);
     const made = await printSheets(block, request, levelOf(original), outlines, warnings, { progress });
     const files = new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes]));
     refuseToOverwrite([...files.keys()], call.force === true);
-    await writeOutputs(files);
+    await writeOutputs(files, call.force === true);
     progress.finish();
     report(call, block, [...files.keys()], made, request);
   } finally {
@@ -78,7 +79,7 @@ function report(call: SheetsCall, block: Block, files: string[], made: SheetsOut
   const pieces = shown.reduce((n, s) => n + s.pieces.length, 0);
   const share = (v: number): number => Math.round(v * 1000) / 1000;
   if (call.json) {
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         files,
         name: block.name,
@@ -96,11 +97,11 @@ function report(call: SheetsCall, block: Block, files: string[], made: SheetsOut
     );
     return;
   }
-  for (const w of warnings) process.stderr.write(`Mind: ${w}\n`);
+  for (const w of warnings) tell(`Mind: ${w}\n`);
   const percent = (v: number): string => `${Math.round(v * 1000) / 10} %`;
   const inks = Object.entries(ink).map(([k, v]) => `${k} ${percent(v)}`);
   const pages = laid.sheets.length;
-  process.stdout.write(
+  printOut(
     `${block.name}: ${shown.length} ${shown.length === 1 ? 'section' : 'sections'} on ${pages} template ${pages === 1 ? 'sheet' : 'sheets'} (${paperTitle(print.paper)}), ` +
       `${Math.round(laid.fill * 100)} % of their room filled.\n` +
       `Paper covered with ink by --fill: ${inks.join(', ')}.\n` +

@@ -2,6 +2,7 @@
 import type { Command } from 'commander';
 import ora from 'ora';
 import type { Progress } from '../pipeline/work.ts';
+import { tell } from './terminal.ts';
 
 export interface ShownProgress extends Progress {
   /** seconds each stage took, in order */
@@ -28,14 +29,14 @@ export function showProgress(timed = false): ShownProgress {
       current = name;
       since = performance.now();
       if (watched) spinner.start(`${name} …`);
-      else process.stderr.write(`${name} …\n`);
+      else tell(`${name} …\n`);
     },
     done(share) {
       if (watched) spinner.text = `${current} … ${bar(share)} ${Math.round(share * 100)} %`;
     },
     say(line) {
       if (watched) spinner.stop();
-      process.stderr.write(`${line}\n`);
+      tell(`${line}\n`);
     },
     finish() {
       if (!current) return;
@@ -59,14 +60,11 @@ export function addTimings(program: Command): void {
     if (!command.opts<{ timings?: boolean }>().timings) return;
     sayTime('starting the program', begun);
     sayTime('in all', process.uptime());
-    process.stderr.write(
-      `${String(Math.round(process.resourceUsage().maxRSS / 1024)).padStart(8)} MB of memory at most\n`,
-    );
+    tell(`${String(Math.round(process.resourceUsage().maxRSS / 1024)).padStart(8)} MB of memory at most\n`);
   });
 }
 
-const sayTime = (what: string, seconds: number): void =>
-  void process.stderr.write(`${seconds.toFixed(2).padStart(8)} s  ${what}\n`);
+const sayTime = (what: string, seconds: number): void => tell(`${seconds.toFixed(2).padStart(8)} s  ${what}\n`);
 
 /** Progress over many pictures: how many are done, which was last, how long it may still take. */
 export function showSeries(timed = false): {
@@ -86,11 +84,11 @@ export function showSeries(timed = false): {
       close();
       [stage, jobs, done, since] = [name, count, 0, performance.now()];
       if (watched) spinner.start(`${stage} …`);
-      else process.stderr.write(`${stage} …\n`);
+      else tell(`${stage} …\n`);
     },
     step(name) {
       done++;
-      if (!watched) process.stderr.write(`${done} of ${jobs}: ${name}\n`);
+      if (!watched) tell(`${done} of ${jobs}: ${name}\n`);
       const left = ((performance.now() - since) / done) * (jobs - done);
       spinner.text = `${stage} … ${bar(done / jobs)} ${done} of ${jobs}, ${timeLeft(left / 1000)} (${name})`;
     },

@@ -2,7 +2,7 @@
 import { basename, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { makeSeries, type SeriesOutput } from '../commands/series.ts';
-import { readInput, writeOutputs } from '../files.ts';
+import { type OutputPath, outputPath, readText, writeOutputs } from '../files.ts';
 import { UserError } from '../problems/problem.ts';
 import type { SeriesJobs } from '../series/jobs.ts';
 import {
@@ -18,6 +18,7 @@ import { defaultWorkers, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
 import { showSeries } from './progress.ts';
 import { stoppable } from './stoppable.ts';
+import { printOut, tell } from './terminal.ts';
 
 interface Call {
   settings?: string;
@@ -53,7 +54,7 @@ export function addSeriesCommand(program: Command): void {
 
 async function run(folder: string | undefined, call: Call): Promise<void> {
   if (call.schema) {
-    process.stdout.write(`${JSON.stringify(seriesJsonSchema(), null, 2)}\n`);
+    printOut(`${JSON.stringify(seriesJsonSchema(), null, 2)}\n`);
     return;
   }
   if (!folder) throw new UserError('name-a-folder', {}, 2);
@@ -74,8 +75,9 @@ async function run(folder: string | undefined, call: Call): Promise<void> {
         settingsForPicture(settings, 'any'),
         pool,
       );
-      const at = (ending: string): string => join(out, `${name}.${ending}`);
-      if (made.files.size) await writeOutputs(new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes])));
+      const at = (ending: string): OutputPath => outputPath(out, `${name}.${ending}`);
+      if (made.files.size)
+        await writeOutputs(new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes])), true);
       progress.finish();
       report(made, { name, folder, out, settings }, call.json === true);
     } finally {
@@ -87,7 +89,7 @@ async function run(folder: string | undefined, call: Call): Promise<void> {
 
 /** The settings file, with the fabrics that the call names. */
 async function readSettings(call: Call): Promise<SeriesSettings> {
-  const text = call.settings ? new TextDecoder().decode(await readInput(call.settings)) : '{}';
+  const text = call.settings ? await readText(call.settings, 'settings file') : '{}';
   const written = readSeriesSettings(text, call.settings ?? 'the settings');
   const { cloths } = await clothsOf(call.fabrics ? { fabrics: call.fabrics } : {});
   if (!cloths) return written;
@@ -119,7 +121,7 @@ function report(
   const warnings = strange.map((f) => `the settings name ${f}, which is not in ${folder}.`);
   const reprint = series.blocks.filter((b) => b.fresh && b.made.print?.length);
   if (json)
-    process.stdout.write(
+    printOut(
       `${JSON.stringify({
         ...(made.size && { files }),
         fabrics: series.fabrics,
@@ -134,23 +136,19 @@ function report(
       })}\n`,
     );
   else {
-    for (const w of warnings) process.stderr.write(`Mind: ${w}\n`);
+    for (const w of warnings) tell(`Mind: ${w}\n`);
     const fresh = series.blocks.filter((b) => b.fresh).length;
-    process.stdout.write(
+    printOut(
       `${name}: ${count(series.blocks.length, 'block')} in ${out}, ${fresh} made now, ${count(series.fabrics.length, 'fabric')} in common.\n`,
     );
     for (const b of reprint)
-      process.stdout.write(
-        `${b.block.name} is edition ${b.block.edition}: print section ${b.made.print!.join(', ')} again.\n`,
-      );
-    for (const o of odd) process.stdout.write(`${o.name} does not go with the others: ${o.why}.\n`);
+      printOut(`${b.block.name} is edition ${b.block.edition}: print section ${b.made.print!.join(', ')} again.\n`);
+    for (const o of odd) printOut(`${o.name} does not go with the others: ${o.why}.\n`);
     if (made.size)
-      process.stdout.write(
-        `Contact sheet and common key: ${files.sheets}\nWhat to buy and cut, and the quilt: ${files.yardage}\n`,
-      );
+      printOut(`Contact sheet and common key: ${files.sheets}\nWhat to buy and cut, and the quilt: ${files.yardage}\n`);
   }
   if (series.failed.length) {
-    for (const f of series.failed) process.stderr.write(`seamwright: ${f.file}: ${f.error}\n`);
+    for (const f of series.failed) tell(`seamwright: ${f.file}: ${f.error}\n`);
     process.exitCode = 1;
   }
 }

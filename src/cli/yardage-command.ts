@@ -1,17 +1,18 @@
 // `seamwright yardage BLOCK...`: from block files alone, what to cut and what to buy, for one block, a class or a quilt.
-import { basename, join } from 'node:path';
+import { basename } from 'node:path';
 import { type Command, Option } from 'commander';
 import { type Block, readBlock } from '../block.ts';
 import type { Yardage } from '../data.ts';
 import { patchesCsv, shoppingCsv, stripsCsv } from '../fabric/csv.ts';
 import { planYardage } from '../fabric/plan-yardage.ts';
-import { readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
+import { type OutputPath, outputPath, readStdin, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { localSettings, systemOf } from '../locale.ts';
 import { UserError } from '../problems/problem.ts';
 import { completeSettings } from '../settings/settings.ts';
 import { settingsOfWords } from '../settings/words.ts';
 import type { System } from '../units.ts';
 import { addSettings, checkName } from './options.ts';
+import { printOut, tell } from './terminal.ts';
 import { optionsOf, TABLES, type Table, type YardageCall } from './yardage-options.ts';
 import { yardageJson, yardageText } from './yardage-text.ts';
 
@@ -80,7 +81,7 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
     given.out === undefined
       ? ''
       : checkName(given.name ?? (blocks.length === 1 ? blocks[0]!.name : given.quilt ? 'quilt' : 'blocks'));
-  const at = (ending: string): string => join(given.out ?? '.', `${name}.${ending}`);
+  const at = (ending: string): OutputPath => outputPath(given.out ?? '.', `${name || 'blocks'}.${ending}`);
   const tables = { patches: at('patches.csv'), strips: at('strips.csv'), shopping: at('shopping.csv') };
   const files = { plan: at('yardage.pdf'), ...tables };
   if (given.out !== undefined) refuseToOverwrite(Object.values(files), given.force === true);
@@ -96,13 +97,16 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
       ...(given.designer && { designer: given.designer }),
     });
     const text = (table: Table): Uint8Array => new TextEncoder().encode(csvOf(table, plan, system));
-    await writeOutputs(new Map([[files.plan, pdf], ...TABLES.map((t): [string, Uint8Array] => [tables[t], text(t)])]));
+    await writeOutputs(
+      new Map([[files.plan, pdf], ...TABLES.map((t): [OutputPath, Uint8Array] => [tables[t], text(t)])]),
+      given.force === true,
+    );
   }
   const written = given.out === undefined ? undefined : files;
-  for (const note of plan.shopping.notes ?? []) process.stderr.write(`Mind: ${note}\n`);
-  if (given.json) process.stdout.write(`${JSON.stringify(yardageJson(plan, written))}\n`);
-  else if (given.csv) process.stdout.write(csvOf(given.csv, plan, system));
-  else process.stdout.write(yardageText(plan, system, written));
+  for (const note of plan.shopping.notes ?? []) tell(`Mind: ${note}\n`);
+  if (given.json) printOut(`${JSON.stringify(yardageJson(plan, written))}\n`);
+  else if (given.csv) printOut(csvOf(given.csv, plan, system));
+  else printOut(yardageText(plan, system, written));
 }
 
 const csvOf = (table: Table, { shopping, quilt }: Yardage, system: System): string =>
@@ -113,8 +117,6 @@ const csvOf = (table: Table, { shopping, quilt }: Yardage, system: System): stri
       : shoppingCsv(shopping, system, quilt);
 
 async function readBlockFile(path: string): Promise<Block> {
-  if (path !== '-') return readBlock(new TextDecoder().decode(await readInput(path, 'block file')), basename(path));
-  const parts: Uint8Array[] = [];
-  for await (const part of process.stdin) parts.push(part as Uint8Array);
-  return readBlock(Buffer.concat(parts).toString('utf8'), 'standard input');
+  if (path !== '-') return readBlock(await readText(path, 'block file'), basename(path));
+  return readBlock(await readStdin('block file'), 'standard input');
 }

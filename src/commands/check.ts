@@ -23,7 +23,7 @@ export const judge = (
   file: string,
   options: CheckOptions,
   settings: Pick<Settings, 'name' | 'mostPieces' | 'paper' | 'margin' | 'allowance'>,
-): Judgement => {
+): Promise<Judgement> => {
   const { name, mostPieces, paper, margin, allowance } = settings;
   return judgeFile(text, file, {
     ...{ name, ...options },

@@ -50,8 +50,14 @@ class Corners {
   }
 }
 
-/** Joins, divides and cleans. `near`: mm within which ends are meant to meet. */
-export function joinLines(lines: readonly Segment[], frame: readonly [number, number], near: number): Net {
+/** Joins, divides and cleans. `near`: mm within which ends are meant to meet. Undefined where that makes more than `most`
+ *  corners. */
+export function joinLines(
+  lines: readonly Segment[],
+  frame: readonly [number, number],
+  near: number,
+  most = Infinity,
+): Net | undefined {
   let snapped = 0;
   const corners = new Corners(near);
   const [w, h] = frame;
@@ -78,6 +84,7 @@ export function joinLines(lines: readonly Segment[], frame: readonly [number, nu
     [3, 0] as const,
   ];
   segments = unique(segments);
+  if (corners.list.length > most) return undefined;
   const line = ([i, j]: readonly [number, number]): Segment => [corners.list[i]!, corners.list[j]!];
   // Ends that nearly reach a line belong to it. Lines' own ends may move in turn, so all are laid on their lines until none moves.
   const on = corners.list.map((p, c) => (c < rim.length ? undefined : lineUnder(segments, corners.list, c, p, near)));
@@ -107,6 +114,7 @@ export function joinLines(lines: readonly Segment[], frame: readonly [number, nu
       const met = crossing(line(s), line(t));
       if (!met) continue;
       const corner = corners.at(met.at);
+      if (corners.list.length > most) return undefined;
       cuts[i]!.push({ share: met.s, corner });
       cuts[j]!.push({ share: met.t, corner });
     }

@@ -1,6 +1,7 @@
 // A drawing of straight lines -> pieces. Takes an SVG's text, gives bare pieces for section/ and check/, the colours they are
 // filled with, what was joined on the way, and what is wrong with the drawing itself: curves, lines that stop short, islands.
 // Whether the pieces can be sewn is not judged here.
+import { BLOCK_LIMITS } from '../block.ts';
 import { lightness } from '../colour/difference.ts';
 import type { Fault, Partition } from '../data.ts';
 import {
@@ -14,8 +15,8 @@ import {
 } from '../geometry/polygon.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Faces, findFaces } from './faces.ts';
-import { joinLines } from './lines.ts';
-import { readSvg } from './read-svg.ts';
+import { joinLines, type Net } from './lines.ts';
+import { type Normalise, readSvg } from './read-svg.ts';
 
 export interface DesignOptions {
   /** finished size in mm; default: as drawn */
@@ -43,24 +44,34 @@ export interface Design {
 /** mm; lines drawn with a snapping tool and written with two decimals meet within this. */
 const EXACT = 0.02;
 
+/** Places where lines meet: what a block of the most pieces has, with some to spare. */
+const MOST_CORNERS = 4000;
+
 /** Lines farther apart than this are meant to be apart. */
 const MOST_NEAR_MM = 20;
 
 /** What pieces without a fill are shown in. */
 const UNFILLED = '#ffffff';
 
-/** Reads a design. The block's rectangle is the smallest one round all lines, or the one that is drawn and that lines run a
+/** Reads a design. `normalise`: in another way than in a process of its own. The block's rectangle is the smallest one round all lines, or the one that is drawn and that lines run a
  *  hair over; it need not be drawn.
  *  Throws UserError for a file that is no drawing of lines or of no size. */
-export function readDesign(text: string, file: string, o: DesignOptions = {}): Design {
+export async function readDesign(
+  text: string,
+  file: string,
+  o: DesignOptions = {},
+  normalise?: Normalise,
+): Promise<Design> {
   const near = o.near ?? 0.5;
   if (!(near > 0 && near < MOST_NEAR_MM)) throw new UserError('near-out-of-range', { most: MOST_NEAR_MM }, 2);
-  const drawing = readSvg(text, file);
+  const drawing = await readSvg(text, file, normalise);
   const box = frameOf(drawing.lines, near);
   const drawn = [box.maxX - box.minX, box.maxY - box.minY] as const;
   if (Math.min(...drawn) < 10 * near)
     throw new UserError('drawing-too-small', { file, across: Math.round(Math.min(...drawn) * 10) / 10 });
   const size = (o.size ?? drawn).map((v) => Math.round(v * 1000) / 1000) as [number, number];
+  if (!(Math.max(...size) <= BLOCK_LIMITS.side))
+    throw new UserError('drawing-too-wide', { file, across: Math.round(Math.max(...size)), most: BLOCK_LIMITS.side });
   const within = (v: number, far: number): number => Math.min(far, Math.max(0, v));
   const place = (p: Point): Point => [
     within(((p[0] - box.minX) / drawn[0]) * size[0], size[0]),
@@ -69,23 +80,33 @@ export function readDesign(text: string, file: string, o: DesignOptions = {}): D
   const lines = drawing.lines.map(([a, b]): Segment => [place(a), place(b)]);
   // A drawing whose ends meet is taken as it is; only one that leaves ends loose is joined within the wider distance.
   let reach = Math.min(EXACT, near);
-  let net = joinLines(lines, size, reach);
+  const join = (all: readonly Segment[]): Net => {
+    const joined = joinLines(all, size, reach, MOST_CORNERS);
+    if (!joined) throw new UserError('too-many-crossings', { file, most: MOST_CORNERS });
+    return joined;
+  };
+  let net = join(lines);
   let faces = findFaces(net, reach);
   if (faces.loose.length && reach < near) {
     reach = near;
-    net = joinLines(lines, size, reach);
+    net = join(lines);
     faces = findFaces(net, reach);
   }
   const carriedOn: Segment[] = [];
   // A line carried on may meet another that was loose itself: once more for each.
   for (let round = 0; o.repair && round < 5 && faces.loose.some((l) => l.to); round++) {
     carriedOn.push(...faces.loose.flatMap(({ at, to }): Segment[] => (to ? [[at, to]] : [])));
-    faces = findFaces(joinLines([...lines, ...carriedOn], size, reach), reach);
+    faces = findFaces(join([...lines, ...carriedOn]), reach);
   }
   const fills = drawing.fills.map((f) => ({ colour: f.colour, rings: f.rings.map((r) => r.map(place)) }));
+  const { pieces: most, fabrics: mostColours } = BLOCK_LIMITS;
+  if (faces.loops.length > most)
+    throw new UserError('too-many-drawn-pieces', { file, pieces: faces.loops.length, most });
   const shapes = faces.loops.map((loop) => outlineOf(faces, loop));
   const shown = shapes.map((s) => fillAt(fills, insidePoint(s)) ?? UNFILLED);
   const colours = [...new Set(shown)].sort((a, b) => lightness(b) - lightness(a) || (a < b ? -1 : 1));
+  if (colours.length > mostColours)
+    throw new UserError('too-many-colours', { file, colours: colours.length, most: mostColours });
   const faults: Fault[] = drawing.faults.map((f) => ({ ...f, at: place(f.at) }));
   for (const { at, to } of faces.loose)
     faults.push({

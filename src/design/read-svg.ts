@@ -1,7 +1,11 @@
 // An SVG of straight lines -> lines and filled shapes in mm. Styles, shapes, `use` and units are resolved by resvg's own
-// normalising (its output holds only paths, groups and matrices), so that what counts is what people see. Nothing is fetched.
-import { Resvg } from '@resvg/resvg-js';
+// normalising (its output holds only paths, groups and matrices), so that what counts is what people see. As pictures are: from a
+// text that was checked first, in a process of its own, and nothing outside the file is ever opened.
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
 import { XMLParser } from 'fast-xml-parser';
+import { ApartError, runApart, SECONDS } from '../apart/run-apart.ts';
+import { checkSvg } from '../apart/svg-limits.ts';
 import type { Fault } from '../data.ts';
 import type { Point, Segment } from '../geometry/polygon.ts';
 import { UserError } from '../problems/problem.ts';
@@ -16,6 +20,23 @@ export interface Drawing {
 
 const MM_PER_PX = 25.4 / 96;
 const LARGEST_FILE = 8e6;
+/** Of the normalised text: a line of a drawing takes some 200 characters. */
+const LARGEST_PLAIN = 20e6;
+/** Lines as they are drawn, where neighbours may draw the same one twice. */
+const MOST_LINES = 8000;
+
+const SCRIPT = `
+const { Resvg } = (await import(process.argv[1])).default;
+console.error('loaded');
+const parts = [];
+for await (const part of process.stdin) parts.push(part);
+try {
+  const drawn = new Resvg(Buffer.concat(parts).toString(), { font: { loadSystemFonts: false }, logLevel: 'off' });
+  process.stdout.write(drawn.toString());
+} catch (error) {
+  console.error(String(error?.message ?? error).split('\\n')[0]);
+  process.exitCode = 1;
+}`;
 
 type Matrix = readonly [number, number, number, number, number, number];
 const times = (m: Matrix, n: Matrix): Matrix => [
@@ -33,17 +54,16 @@ interface Node {
 }
 
 /** Reads the text of an SVG. Throws UserError where it is none, or holds no line. */
-export function readSvg(text: string, file: string): Drawing {
+export async function readSvg(text: string, file: string, normalise: Normalise = normaliseApart): Promise<Drawing> {
   if (text.length > LARGEST_FILE) throw new UserError('drawing-too-large', { file });
-  let plain: string;
-  try {
-    plain = new Resvg(text, { font: { loadSystemFonts: false } }).toString();
-  } catch {
-    throw new UserError('not-an-svg', { file });
-  }
-  const nodes = new XMLParser({ preserveOrder: true, ignoreAttributes: false, attributeNamePrefix: '' }).parse(
-    plain,
-  ) as Node[];
+  if (!/<([\w-]+:)?svg[\s>/]/.test(text)) throw new UserError('not-an-svg', { file });
+  const checked = checkSvg(text, file, false).text.replace(/^\s*<\?xml[^>]*\?>/, '');
+  const plain = await normalise(checked, file);
+  const parser = new XMLParser({
+    ...{ preserveOrder: true, ignoreAttributes: false, attributeNamePrefix: '' },
+    maxNestedTags: 2000,
+  });
+  const nodes = parser.parse(plain) as Node[];
   const root = nodes.find((n) => 'svg' in n);
   if (!root) throw new UserError('not-an-svg', { file });
   const lines: Segment[] = [];
@@ -66,6 +86,7 @@ export function readSvg(text: string, file: string): Drawing {
         points.forEach((p, i) => {
           const q = points[i + 1] ?? (closed || filled(at) ? points[0] : undefined);
           if (q && (p[0] !== q[0] || p[1] !== q[1])) lines.push([p, q]);
+          if (lines.length > MOST_LINES) throw new UserError('too-many-lines', { file, most: MOST_LINES });
         });
       if (filled(at) && rings.some((r) => r.points.length > 2))
         fills.push({ colour: at.fill!.toLowerCase(), rings: rings.map((r) => r.points) });
@@ -75,6 +96,24 @@ export function readSvg(text: string, file: string): Drawing {
   if (!lines.length) throw new UserError('no-lines', { file });
   return { lines, fills, faults };
 }
+
+/** Takes text that was checked, gives it as paths, groups and matrices alone. */
+export type Normalise = (text: string, file: string) => Promise<string>;
+
+const normaliseApart: Normalise = async (text, file) => {
+  const module = createRequire(import.meta.url).resolve('@resvg/resvg-js');
+  const limits = { seconds: SECONDS, module, native: true };
+  let plain: Buffer;
+  try {
+    plain = await runApart(SCRIPT, [pathToFileURL(module).href], new TextEncoder().encode(text), limits);
+  } catch (e) {
+    if (!(e instanceof ApartError)) throw e;
+    if (e.reason === 'slow') throw new UserError('svg-takes-too-long', { file });
+    throw new UserError(e.reason === 'large' ? 'drawing-too-large' : 'not-an-svg', { file });
+  }
+  if (plain.length > LARGEST_PLAIN) throw new UserError('drawing-too-large', { file });
+  return plain.toString('utf8');
+};
 
 /** A shape of two corners has no inside, whatever its fill says. */
 const filled = (at: Readonly<Record<string, string>>): boolean =>

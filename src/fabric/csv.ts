@@ -3,9 +3,12 @@
 import type { QuiltPlan, Shopping } from '../data.ts';
 import type { System } from '../units.ts';
 
+/** What a spreadsheet would take for a formula, also behind spaces, unseen characters or in full width [OWASP, "CSV injection"]. */
+const FORMULA = /^[\t\r\n]|^[\s\p{Cc}\p{Cf}]*[=+\-@\uff1d\uff0b\uff0d\uff20]/u;
+
 /** A name that a spreadsheet would take for a formula is made text by a leading apostrophe. */
 const field = (v: string | number): string => {
-  const text = typeof v === 'string' && /^[=+\-@\t\r]/.test(v) ? `'${v}` : String(v);
+  const text = typeof v === 'string' && FORMULA.test(v) ? `'${v}` : String(v);
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 };
 

@@ -4,11 +4,12 @@ import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { deflateSync } from 'node:zlib';
 import sharp from 'sharp';
+import { runApart, SECONDS } from '../apart/run-apart.ts';
 import { workingSize } from './decoded.ts';
-import { runDecoder } from './run-decoder.ts';
 
 const SCRIPT = `
 const { default: decode } = await import(process.argv[1]);
+console.error('loaded');
 const parts = [];
 for await (const part of process.stdin) parts.push(part);
 try {
@@ -47,13 +48,21 @@ function attachProfile(png: Buffer, profile: Buffer): Buffer {
   return Buffer.concat([png.subarray(0, 33), chunk, png.subarray(33)]);
 }
 
-/** Gives PNG bytes at working size and the size of the picture in the file. Throws Error with the decoder's reason. */
+/** Processor time of a million pixels, several times what they take: a phone's picture of 12 million takes some three seconds. */
+const SECONDS_A_MILLION = 0.75;
+
+/** 64 million pixels, thrice: in the decoder, out of it, on their way here */
+const MEGABYTES = 1200;
+
+/** Gives PNG bytes at working size and the size of the picture in the file. Throws ApartError where the decoder gives up. */
 export async function decodeHeic(
   bytes: Uint8Array,
   profile: Buffer | undefined,
+  millions: number,
 ): Promise<{ png: Buffer; pixels: [number, number] }> {
-  const where = pathToFileURL(createRequire(import.meta.url).resolve('heic-decode')).href;
-  const raw = await runDecoder(SCRIPT, [where], bytes);
+  const module = createRequire(import.meta.url).resolve('heic-decode');
+  const seconds = Math.max(SECONDS, Math.ceil(SECONDS_A_MILLION * millions));
+  const raw = await runApart(SCRIPT, [pathToFileURL(module).href], bytes, { seconds, megabytes: MEGABYTES, module });
   const width = raw.readUInt32LE(0);
   const height = raw.readUInt32LE(4);
   if (raw.length !== 8 + width * height * 4) throw new Error('damaged');

@@ -1,6 +1,7 @@
 // Takes the bytes of a JPEG, PNG, GIF, WebP, TIFF, AVIF or HEIC picture, gives it upright, in sRGB, at working size.
 // Shrinks while decoding, so that a picture of 200 million pixels stays within a few hundred MB.
 import sharp, { type OutputInfo, type Sharp } from 'sharp';
+import { ApartError } from '../apart/run-apart.ts';
 import { UserError } from '../problems/problem.ts';
 import { decodeHeic } from './decode-heic.ts';
 import { type Decoded, LEAST_SIDE, workingSize } from './decoded.ts';
@@ -68,11 +69,11 @@ export async function decodeRaster(
   let pixels: [number, number] = [width, height];
   if (format === 'heic') {
     try {
-      const heic = await decodeHeic(bytes, meta.icc as Buffer | undefined);
+      const heic = await decodeHeic(bytes, meta.icc as Buffer | undefined, (width * height) / MILLION);
       source = heic.png;
       pixels = heic.pixels;
-    } catch {
-      throw damaged;
+    } catch (e) {
+      throw e instanceof ApartError && e.reason === 'slow' ? new UserError('takes-too-long', { file: name }) : damaged;
     }
   }
   const [w, h] = workingSize(pixels[0], pixels[1]);

@@ -3,14 +3,15 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { gunzipSync } from 'node:zlib';
+import { ApartError, runApart, SECONDS } from '../apart/run-apart.ts';
+import { checkSvg, textOf } from '../apart/svg-limits.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Decoded, WORKING_LONG, WORKING_SHORT } from './decoded.ts';
-import { runDecoder } from './run-decoder.ts';
-import { checkSvg } from './svg-limits.ts';
 
 const SCRIPT = `
 const [resvg, short, long, ...fonts] = process.argv.slice(1);
 const { Resvg } = (await import(resvg)).default;
+console.error('loaded');
 const parts = [];
 for await (const part of process.stdin) parts.push(part);
 const text = Buffer.concat(parts).toString();
@@ -29,18 +30,6 @@ try {
   console.error(String(error?.message ?? error).split('\\n')[0]);
   process.exitCode = 1;
 }`;
-
-function textOf(bytes: Uint8Array): string {
-  if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
-  if (bytes[0] === 0xfe && bytes[1] === 0xff) return new TextDecoder('utf-16be').decode(bytes);
-  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
-  const named = /^<\?xml[^>]*encoding\s*=\s*["']([\w-]+)["']/.exec(head)?.[1];
-  try {
-    return new TextDecoder(named ?? 'utf-8', { fatal: false }).decode(bytes);
-  } catch {
-    return new TextDecoder('utf-8').decode(bytes);
-  }
-}
 
 /** resvg gives colours multiplied by alpha; the pipeline wants them straight. */
 function straightAlpha(rgba: Uint8Array): Uint8Array {
@@ -67,13 +56,17 @@ export async function decodeSvg(bytes: Uint8Array, name: string, zipped: boolean
   if (zipped && !/<([\w-]+:)?svg[\s>/]/.test(source)) throw new UserError('zipped-no-picture', { file: name });
   const checked = checkSvg(source, name);
   const require = createRequire(import.meta.url);
-  const resvg = pathToFileURL(require.resolve('@resvg/resvg-js')).href;
+  const module = require.resolve('@resvg/resvg-js');
+  const limits = { seconds: SECONDS, module, native: true };
+  const resvg = pathToFileURL(module).href;
   const fonts = [require.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf')];
   const text = new TextEncoder().encode(checked.text.replace(/^<\?xml[^>]*\?>/, ''));
   let raw: Buffer;
   try {
-    raw = await runDecoder(SCRIPT, [resvg, String(WORKING_SHORT), String(WORKING_LONG), ...fonts], text);
+    raw = await runApart(SCRIPT, [resvg, String(WORKING_SHORT), String(WORKING_LONG), ...fonts], text, limits);
   } catch (error) {
+    if (error instanceof ApartError && error.reason === 'slow')
+      throw new UserError('svg-takes-too-long', { file: name });
     const why = (error as Error).message.replace(/^Error: /, '').replace(/\.$/, '');
     throw new UserError('svg-cannot-be-drawn', { file: name, why });
   }

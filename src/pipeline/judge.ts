@@ -47,7 +47,7 @@ export interface Judgement {
 export const isBlockFile = (text: string): boolean => /^\uFEFF?\s*\{/.test(text);
 
 /** Throws UserError for a file that is neither. */
-export function judgeFile(text: string, file: string, options: JudgeOptions): Judgement {
+export async function judgeFile(text: string, file: string, options: JudgeOptions): Promise<Judgement> {
   return isBlockFile(text) ? judgeBlock(readBlock(text, file), options) : judgeDrawing(text, file, options);
 }
 
@@ -80,8 +80,8 @@ function judgeBlock(block: Block, options: JudgeOptions): Judgement {
   return { ...given, ...finish(mended.partition, facts, options.limits), repairs };
 }
 
-function judgeDrawing(text: string, file: string, options: JudgeOptions): Judgement {
-  const design = readDesign(text, file, options);
+async function judgeDrawing(text: string, file: string, options: JudgeOptions): Promise<Judgement> {
+  const design = await readDesign(text, file, options);
   const { partition, lines, joined, notes } = design;
   const fabrics = fabricsOf(design.colours);
   const carried = design.carriedOn.map((seam) => ({ seam, text: 'a line that stopped short is carried on' }));

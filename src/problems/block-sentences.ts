@@ -18,6 +18,14 @@ export const BLOCK_SENTENCES = {
     `${v.file} is not a block file of this program: ${v.at}: ${v.why}.`,
   'block-file-not-json': (v: { file: string }) =>
     `${v.file} is not a block file: it is not JSON. Choose the file that ends in .block.json.`,
+  'block-file-too-long': (v: { file: string }) =>
+    `${v.file} is too long for a block file: keep it under 8 million characters.`,
+  'block-file-too-deep': (v: { file: string }) =>
+    `${v.file} is no block file of this program: its brackets lie too deep within one another.`,
+  'block-too-large': (v: { file: string; pieces: number; most: number }) =>
+    `${v.file} has ${v.pieces} pieces; a block has ${v.most} at most. Part it into several blocks.`,
+  'too-many-corners': (v: { file: string; corners: number; most: number }) =>
+    `${v.file} has outlines of ${v.corners} corners together; a block has ${v.most} at most.`,
   'fabric-not-listed': (v: { file: string; piece: string; fabric: string }) =>
     `${v.file}: piece ${v.piece} asks for fabric "${v.fabric}", which the file does not list.`,
   'size-of-other-shape': (v: { size: string; block: string; fitting: string }) =>

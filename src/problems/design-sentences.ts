@@ -10,4 +10,14 @@ export const DESIGN_SENTENCES = {
   'not-an-svg': (v: File) => `${v.file} is not an SVG that can be read: save it again as plain SVG.`,
   'no-lines': (v: File) =>
     `${v.file} shows no lines: draw each seam as a line with a stroke, or each piece as a filled shape.`,
+  'too-many-lines': (v: { file: string; most: number }) =>
+    `${v.file} has more than ${v.most} lines; a block has some hundred. Draw each seam once, and no hatching.`,
+  'too-many-crossings': (v: { file: string; most: number }) =>
+    `The lines of ${v.file} meet in more than ${v.most} places; a block has some hundred. Take lines away.`,
+  'too-many-drawn-pieces': (v: { file: string; pieces: number; most: number }) =>
+    `The lines of ${v.file} bound ${v.pieces} pieces; a block has ${v.most} at most. Part it into several blocks.`,
+  'too-many-colours': (v: { file: string; colours: number; most: number }) =>
+    `${v.file} has ${v.colours} colours; a block has ${v.most} fabrics at most. Fill its pieces with fewer.`,
+  'drawing-too-wide': (v: { file: string; across: number; most: number }) =>
+    `${v.file} is ${v.across} mm across, and a block ${v.most} mm at most: draw it at its finished size, or give its size.`,
 } as const;

@@ -13,6 +13,12 @@ export const PAGE_SENTENCES = {
   'nothing-to-undo': (_: object) => 'There is nothing to go back to.',
   'nothing-to-redo': (_: object) => 'There is nothing to go forward to.',
   'no-block-yet': (v: { why?: string }) => v.why ?? 'There is no block yet.',
+  'cut-off': (_: object) => 'What was sent broke off before its end; send it again.',
+  'no-room': (v: { mostGb: number }, say: Voice) =>
+    `The works take ${v.mostGb} GB, all the room that they may have: move folders of works away from the page's folder, or give them more by ${say.field('room')}.`,
+  'work-not-whole': (_: object) =>
+    'Nothing of this work can be read any more: its files were taken away or are damaged. Begin again with its picture.',
+  'page-system-refused': (v: { why: string }) => `That could not be kept: ${v.why}.`,
   'thread-died': (_: object) =>
     'The work on this was broken off by a fault of the program; change something, or try it again.',
   'fault-in-thread': (v: { why: string }) => `This is a fault of the program, not yours: ${v.why}`,

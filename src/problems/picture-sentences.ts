@@ -43,6 +43,7 @@ export const PICTURE_SENTENCES = {
   'svg-repeats-itself': (v: File) =>
     `${v.file} draws over 200 000 parts by repeating itself; simplify it and save it again.`,
   'svg-too-deep': (v: File) => `${v.file} is an SVG nested over 200 groups deep; ungroup it and save it again.`,
+  'svg-takes-too-long': (v: File) => `${v.file} takes too long to draw; simplify it and save it again.`,
   'svg-cannot-be-drawn': (v: { file: string; why: string }) =>
     `${v.file} cannot be drawn as an SVG: ${v.why}; open it in a drawing program and save it again.`,
 

@@ -19,6 +19,8 @@ export const SECTION_SENTENCES = {
       : `There is no fabric "${v.fabric}" in ${v.block}; it has ${v.fabrics.join(', ')}.`,
   'not-a-colour': (v: { value: string }) => `"${v.value}" is not a colour like #a3b18a.`,
   'empty-name': (_: object) => 'The new name is empty.',
+  'name-not-plain': (v: { most: number }) =>
+    `The new name must be at most ${v.most} characters, all of them visible, on one line.`,
 
   'one-piece-already': (v: { pieces: Pair }) => `${v.pieces.join(' and ')} are one piece already.`,
   'not-neighbours': (v: { pieces: Pair }) =>

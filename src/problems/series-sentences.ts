@@ -19,4 +19,6 @@ export const SERIES_SENTENCES = {
     `${say.field('fabrics')}: a series is sewn from 2 to ${v.most} fabrics, not ${v.given}.`,
   'no-folder': (v: { folder: string }) => `There is no folder ${v.folder}; name the one that holds the pictures.`,
   'no-pictures': (v: { folder: string }) => `${v.folder} holds no pictures.`,
+  'series-in-use': (v: { folder: string; file: string }) =>
+    `Another run is making a series in ${v.folder}; wait for it, or delete ${v.file} if there is none.`,
 } as const;

@@ -21,9 +21,9 @@ export const SETTING_SENTENCES = {
   'not-yes-or-no': (v: { field: string; value: unknown }, say: Voice) =>
     `${say.field(v.field)}: "${v.value}" is neither true nor false.`,
   'not-a-name': (v: { field: string; most: number }, say: Voice) =>
-    `${say.field(v.field)}: choose a name of 1 to ${v.most} characters without / and \\.`,
+    `${say.field(v.field)}: choose a name of 1 to ${v.most} characters without / and \\, all of them visible, and none that Windows keeps for itself (CON, NUL).`,
   'text-too-long': (v: { field: string; most: number }, say: Voice) =>
-    `${say.field(v.field)}: write at most ${v.most} characters.`,
+    `${say.field(v.field)}: write at most ${v.most} characters, all of them visible, on one line.`,
   'not-a-box': (v: { field: string; value: unknown }, say: Voice) =>
     `${say.field(v.field)}: "${v.value}" is not x,y,width,height, for example 0.1,0,0.8,0.8.`,
   'not-corners': (v: { field: string; value: unknown }, say: Voice) =>

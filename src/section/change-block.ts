@@ -1,7 +1,7 @@
 // Changes of a finished block that keep it sewable. Each takes a block that passed the check and gives another, with as much
 // of it left alone as can be: sections keep their letters and pieces their numbers, so that printed paper and cut cloth stay
 // good. What cannot be sewn is refused with the reason (UserError).
-import { type Block, pieceName, type Section, sectionLetters } from '../block.ts';
+import { BLOCK_LIMITS, type Block, pieceName, type Section, sectionLetters } from '../block.ts';
 import {
   areaOf,
   clipHalf,
@@ -12,6 +12,7 @@ import {
   type Segment,
 } from '../geometry/polygon.ts';
 import { fitsSheet } from '../geometry/sheet-fit.ts';
+import { PLAIN_TEXT } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { findCuts, sideOfLine } from './cuts.ts';
@@ -75,6 +76,8 @@ export function renameFabric(block: Block, fabric: string, to: { name?: string; 
   const { id } = findFabric(block, fabric);
   if (to.colour && !/^#[0-9a-f]{6}$/i.test(to.colour)) throw new UserError('not-a-colour', { value: to.colour }, 2);
   if (to.name !== undefined && !to.name.trim()) throw new UserError('empty-name', {}, 2);
+  if (to.name !== undefined && (to.name.length > BLOCK_LIMITS.name || !PLAIN_TEXT.test(to.name)))
+    throw new UserError('name-not-plain', { most: BLOCK_LIMITS.name }, 2);
   const fabrics = block.fabrics.map((f) =>
     f.id === id
       ? { ...f, ...(to.name && { name: to.name.trim() }), ...(to.colour && { colour: to.colour.toLowerCase() }) }

@@ -21,6 +21,8 @@ export interface SectionsFound {
 
 /** sets of pieces looked at before only the most even cut of each further one is followed */
 const MOST_SETS = 4000;
+/** the same in pairs of a piece and a piece of its set, which is what looking for cuts takes: reached by some hundred pieces alone */
+const MOST_PAIRS = 20e6;
 
 /** The outline of pieces that fill a convex region: their hull, without corners that rounding alone makes. */
 export const outlineOf = (outlines: readonly Polygon[], set: readonly number[]): Polygon =>
@@ -57,6 +59,7 @@ export function findFewestSections(
   const finder = new CutFinder(outlines);
   const memo = new Map<string, Best>();
   let exact = true;
+  let pairs = 0;
   const solve = (set: readonly number[]): Best => {
     const key = set.join();
     const known = memo.get(key);
@@ -70,13 +73,18 @@ export function findFewestSections(
     )
       best = { tree: { pieces: set, outline }, sections: 1, burden: set.length <= 2 ? 150 : 0 };
     else {
+      pairs += set.length ** 2;
       let cuts = finder.find(set);
       if (cuts.length === 0) throw unsewable(outlines, set);
-      if (memo.size > most && cuts.length > 1) {
+      if ((memo.size > most || pairs > MOST_PAIRS) && cuts.length > 1) {
         exact = false;
         cuts = [...cuts].sort((a, b) => evenness(b) - evenness(a)).slice(0, 1);
       }
       for (const cut of cuts) {
+        if (best && pairs > MOST_PAIRS) {
+          exact = false;
+          break;
+        }
         const left = solve(cut.left);
         const right = solve(cut.right);
         const sections = left.sections + right.sections;

@@ -2,6 +2,8 @@
 // the making of blocks: the program itself loads none of that, its threads do.
 import { existsSync } from 'node:fs';
 import { rename, rm } from 'node:fs/promises';
+import { dirname } from 'node:path';
+import { syncFolder } from '../files.ts';
 
 /** What is kept beside a finished block. */
 export interface Made {
@@ -24,6 +26,7 @@ export async function swapIn(part: string, folder: string): Promise<void> {
   const old = `${folder}.old`;
   if (existsSync(folder)) await rename(folder, old);
   await rename(part, folder);
+  await syncFolder(dirname(folder));
   await rm(old, { recursive: true, force: true });
 }
 

@@ -1,11 +1,12 @@
 // What a series does for one picture: its shades, then its block. Run in worker threads; what is handed back is small.
 import { existsSync } from 'node:fs';
-import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import { type Block, type Fabric, readBlock } from '../block.ts';
 import type { ColourCloud } from '../colour/cluster.ts';
 import type { Picture, Shading } from '../data.ts';
+import { outputPath, readInput, writeWhole } from '../files.ts';
 import { findVoid } from '../pipeline/change.ts';
 import { finishBlock } from '../pipeline/schedule.ts';
 import { shadeFile } from '../pipeline/shade.ts';
@@ -60,12 +61,11 @@ async function keptShading({ file, settings, cache }: PictureToShade): Promise<K
       // half-written when the work was stopped: made again
     }
   }
-  const { picture, shading } = await shadeFile(new Uint8Array(await readFile(file)), file, settings);
+  const { picture, shading } = await shadeFile(await readInput(file), file, settings);
   const { width, height, source, notes } = picture;
   const kept: Kept = { shading, source: { width, height, source, notes } };
   await mkdir(dirname(cache), { recursive: true });
-  await writeFile(`${cache}.part`, serialize(kept));
-  await rename(`${cache}.part`, cache);
+  await writeWhole(cache, serialize(kept));
   return kept;
 }
 
@@ -94,13 +94,10 @@ export async function makeSeriesBlock(job: BlockToMake): Promise<Made> {
   await rm(part, { recursive: true, force: true });
   await mkdir(part, { recursive: true });
   const { files } = made;
-  await Promise.all([
-    writeFile(join(part, `${name}.block.json`), files.block),
-    writeFile(join(part, `${name}.regions.png`), files.regions),
-    writeFile(join(part, `${name}.preview.png`), files.preview),
-    writeFile(join(part, `${name}.packet.pdf`), files.packet),
-    writeFile(join(part, MADE_FILE), `${JSON.stringify(summary)}\n`),
-  ]);
+  const parts = { 'block.json': files.block, 'regions.png': files.regions, 'preview.png': files.preview };
+  for (const [ending, bytes] of Object.entries({ ...parts, 'packet.pdf': files.packet }))
+    await writeWhole(outputPath(part, `${name}.${ending}`), bytes);
+  await writeWhole(join(part, MADE_FILE), `${JSON.stringify(summary)}\n`);
   await swapIn(part, job.folder);
   return summary;
 }

@@ -1,10 +1,12 @@
 // Many pictures, one set of fabrics: shades of all, the set, the blocks, and the sheets that belong to all of them. The state
 // lies in the output folder: series.json (numbers and fabrics, for good) and in each block's folder what it was made from.
 import { existsSync } from 'node:fs';
-import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { readFile, rm, rmdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Block, type Fabric, readBlock } from '../block.ts';
 import { lightness } from '../colour/difference.ts';
+import { makeFolder, writeWhole } from '../files.ts';
+import { takeLock } from '../folder-lock.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Settings } from '../settings/settings.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
@@ -65,18 +67,35 @@ interface State {
 }
 
 const STATE_FILE = 'series.json';
+const LOCK_FILE = '.lock.json';
 const CACHE = '.shades';
 /** fabrics more than one picture's shades that a series gets where it is not said */
 const MORE_FABRICS = 3;
 
 /** In the threads of `pool`, or else in threads of its own. */
 export async function runSeries(o: SeriesOptions, pool?: PoolOf<SeriesJobs>): Promise<SeriesRun> {
-  if (pool) return runIn(pool, o);
+  if (pool) return runLocked(pool, o);
   const own = new Pool<SeriesJobs>({ entry: WORKER, threads: o.workers, signal: o.signal });
   try {
-    return await runIn(own, o);
+    return await runLocked(own, o);
   } finally {
     await own.close();
+  }
+}
+
+/** One run a folder: a second would take away what the first is making. */
+async function runLocked(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<SeriesRun> {
+  const fresh = !existsSync(o.out);
+  await makeFolder(o.out);
+  const path = join(o.out, LOCK_FILE);
+  const lock = await takeLock(path);
+  if ('holder' in lock) throw new UserError('series-in-use', { folder: o.out, file: path }, 2);
+  try {
+    return await runIn(pool, o);
+  } finally {
+    await lock.release();
+    // a folder in which nothing came to be does not stay
+    if (fresh) await rmdir(o.out).catch(() => {});
   }
 }
 
@@ -92,7 +111,6 @@ async function runIn(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<Series
   refuseTwins(wanted);
   prepareForMany(pool.size);
   if (!old) pool.start(files.length, ['shadeForSeries']);
-  await mkdir(o.out, { recursive: true });
 
   o.progress.stage('reading the pictures', files.length);
   const entries: Entry[] = [];
@@ -251,8 +269,3 @@ const editionAfter = async (edition: string): Promise<string> =>
 
 const whole = (folder: string, { settings: { name } }: Entry): boolean =>
   ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].every((f) => existsSync(join(folder, `${name}.${f}`)));
-
-async function writeWhole(path: string, text: string): Promise<void> {
-  await writeFile(`${path}.part`, text);
-  await rename(`${path}.part`, path);
-}

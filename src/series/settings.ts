@@ -4,6 +4,7 @@ import { LineCounter, parseDocument } from 'yaml';
 import { z } from 'zod';
 import { FILLS } from '../drawing/fill.ts';
 import { localSettings } from '../locale.ts';
+import { isFileName, PLAIN_TEXT } from '../names.ts';
 import { about, UserError } from '../problems/problem.ts';
 import { completeSettings, type Settings } from '../settings/settings.ts';
 import { settingsOfWords, type Words, wordsSchema } from '../settings/words.ts';
@@ -19,7 +20,13 @@ const length = z.string().describe('a length: 2in, 5cm');
 
 const seriesSchema = z
   .strictObject({
-    name: z.string().min(1).max(80).optional().describe("the series' name; the folder's where absent"),
+    name: z
+      .string()
+      .min(1)
+      .max(80)
+      .refine(isFileName, 'write a name that can name files')
+      .optional()
+      .describe("the series' name; the folder's where absent"),
     common: z
       .enum(['fabrics', 'background'])
       .default('fabrics')
@@ -30,7 +37,7 @@ const seriesSchema = z
         z
           .array(
             z.strictObject({
-              name: z.string().min(1),
+              name: z.string().min(1).max(60).regex(PLAIN_TEXT, 'write characters that show'),
               colour: z.string().regex(/^#[0-9a-fA-F]{6}$/),
               print: z.enum(['directional', 'large']).optional(),
             }),
@@ -85,10 +92,24 @@ export function settingsForPicture(series: SeriesSettings, file: string): Settin
 
 export const seriesJsonSchema = (): unknown => z.toJSONSchema(seriesSchema, { io: 'input' });
 
+/** of YAML; a settings file has none or a few */
+const MOST_ANCHORS = 200;
+
+/** The data that a document stands for. Throws UserError where its aliases grow without bounds. */
+function plainOf(document: ReturnType<typeof parseDocument>, file: string): unknown {
+  try {
+    return document.toJS({ maxAliasCount: MOST_ANCHORS });
+  } catch (e) {
+    throw new UserError('wrong-line', { file, line: 1, why: oneLine((e as Error).message) }, 2);
+  }
+}
+
 /** Reads a settings file; JSON is YAML too. Throws UserError with the line of what is wrong first. */
 export function readSeriesSettings(text: string, file: string): SeriesSettings {
   const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+  if ((text.match(/(?<=^|[\s[{,:-])[&*](?=\S)/gm)?.length ?? 0) > MOST_ANCHORS)
+    throw new UserError('wrong-line', { file, line: 1, why: `more than ${MOST_ANCHORS} anchors and aliases` }, 2);
+  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, logLevel: 'error' });
   const broken = document.errors[0];
   if (broken)
     throw new UserError(
@@ -96,7 +117,7 @@ export function readSeriesSettings(text: string, file: string): SeriesSettings {
       { file, line: lines.linePos(broken.pos[0]).line, why: oneLine(broken.message) },
       2,
     );
-  const found = seriesSchema.safeParse(document.toJS() ?? {});
+  const found = seriesSchema.safeParse(plainOf(document, file) ?? {});
   if (found.success) return found.data;
   const issue = found.error.issues[0]!;
   const path = issue.code === 'unrecognized_keys' ? [...issue.path, issue.keys[0]!] : issue.path;

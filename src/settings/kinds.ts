@@ -2,6 +2,7 @@
 // words (a command line, a series' file), and what is said where it is wrong.
 import { z } from 'zod';
 import { type OwnPaper, PAPER_NAMES, type Paper, type PaperName, parsePaper } from '../drawing/paper.ts';
+import { isFileName, PLAIN_TEXT } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Mm, parseLength, parseSize } from '../units.ts';
 
@@ -98,7 +99,7 @@ export const flag: Kind<boolean> = {
 };
 
 export const text = (most: number, placeholder: string): Kind<string> => ({
-  schema: z.string().max(most),
+  schema: z.string().max(most).regex(PLAIN_TEXT),
   wrong: (_, field) => new UserError('text-too-long', { field, most }, 2),
   words: { placeholder, read: (written) => written.trim() },
 });
@@ -137,10 +138,7 @@ export const roleColours: Kind<RoleColours> = {
 const NAME_LENGTH = 80;
 /** A name that is fit to name files. */
 export const fileName: Kind<string> = {
-  schema: z
-    .string()
-    .max(NAME_LENGTH)
-    .regex(/^(?=.*\S)[^/\\\0]+$/s),
+  schema: z.string().max(NAME_LENGTH).refine(isFileName),
   wrong: (_, field) => new UserError('not-a-name', { field, most: NAME_LENGTH }, 2),
   words: { placeholder: '<name>', read: (written) => written },
 };
@@ -221,7 +219,7 @@ const fabric = z.strictObject({
     .string()
     .regex(/^[a-z0-9-]{1,80}$/)
     .optional(),
-  name: z.string().min(1).max(60),
+  name: z.string().min(1).max(60).regex(PLAIN_TEXT),
   colour: z.string().regex(/^#[0-9a-fA-F]{6}$/),
   print: z.enum(['directional', 'large']).optional(),
 });

@@ -1,6 +1,7 @@
 // The fabrics that someone has: a list of names and colours, or snapshots of the cloth itself.
 import { LINEAR } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
+import { PLAIN_TEXT, plainText } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 
 /** A print that must stand upright, or one so large that a piece shows only a part of it. */
@@ -55,7 +56,7 @@ export function readCloths(text: string, file: string): Cloth[] {
       if (line.trim() && !head) rows.push({ at: `line ${i + 1}`, name, colour, print });
     });
   const cloths = rows.map(({ at, name, colour, print }): Cloth => {
-    if (typeof name !== 'string' || !name.trim() || name.length > LONGEST_NAME)
+    if (typeof name !== 'string' || !name.trim() || name.length > LONGEST_NAME || !PLAIN_TEXT.test(name))
       throw new UserError('fabric-needs-name', { file, at, most: LONGEST_NAME });
     const hex = typeof colour === 'string' ? /^#?([0-9a-f]{6}|[0-9a-f]{3})$/i.exec(colour.trim())?.[1] : undefined;
     if (!hex) throw new UserError('fabric-needs-colour', { file, at, name });
@@ -108,7 +109,7 @@ export function measureCloth(picture: Picture, fileName: string): Cloth {
     .replace(/\s+/g, ' ')
     .trim();
   return {
-    name: (name || stem).slice(0, 60),
+    name: plainText(name || stem).slice(0, 60) || 'cloth',
     colour: `#${bytes.map((v) => v.toString(16).padStart(2, '0')).join('')}`,
     ...(print && { print }),
   };

@@ -2,8 +2,9 @@
 // Read back (or made elsewhere) together with a list of fabrics, it takes the place of a picture.
 import sharp from 'sharp';
 import { z } from 'zod';
-import type { Fabric } from '../block.ts';
+import { BLOCK_LIMITS, type Fabric } from '../block.ts';
 import type { Shading } from '../data.ts';
+import { FABRIC_CODE, FABRIC_ID, PLAIN_TEXT } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Focus, focusOn } from './focus.ts';
 import { fabricCode } from './make-fabrics.ts';
@@ -19,11 +20,14 @@ export async function writeRegions(shading: Pick<Shading, 'width' | 'height' | '
 }
 
 const fabricEntry = z.looseObject({
-  id: z.string().min(1).optional(),
-  code: z.string().min(1).max(6).optional(),
-  name: z.string().min(1),
+  id: z.string().regex(FABRIC_ID, 'write up to 40 letters and digits').optional(),
+  code: z
+    .string()
+    .regex(FABRIC_CODE, 'write up to 6 letters and digits, not like a section (A) or a piece (A3)')
+    .optional(),
+  name: z.string().min(1).max(BLOCK_LIMITS.name).regex(PLAIN_TEXT, 'write characters that show'),
   colour: z.string().regex(/^#[0-9a-fA-F]{6}$/, 'write the colour as #rrggbb'),
-  hatch: z.int().min(0).optional(),
+  hatch: z.int().min(0).max(1000).optional(),
 });
 
 /** Reads a list like a block's `fabrics`; id, code and hatch may be left out. Throws UserError that names the file. */
@@ -35,7 +39,7 @@ export function readFabrics(text: string, file: string): Fabric[] {
     throw new UserError('fabrics-not-json', { file });
   }
   const list = Array.isArray(data) ? data : (data as { fabrics?: unknown } | null)?.fabrics;
-  const parsed = z.array(fabricEntry).min(1).max(255).safeParse(list);
+  const parsed = z.array(fabricEntry).min(1).max(BLOCK_LIMITS.fabrics).safeParse(list);
   if (!parsed.success) {
     const issue = parsed.error.issues[0]!;
     const [index, field] = issue.path;

@@ -1,6 +1,7 @@
 // Slightly wrong blocks made from good ones. Each function takes a good block and random numbers and gives a block that is
 // wrong for certain, or undefined where this block offers no place for the mistake.
 import type { Block, Piece, Section } from '../../src/block.ts';
+import { MORE_MUTANTS } from './more-mutants.ts';
 
 type P = [number, number];
 export type Mutant = (block: Block, random: () => number) => Block | undefined;
@@ -41,7 +42,7 @@ const shift = (seam: [P, P], by: number): [P, P] => {
   ];
 };
 
-export const MUTANTS: Record<string, Mutant> = {
+const FIRST_MUTANTS: Record<string, Mutant> = {
   'two neighbours in a section change numbers': (good, random) => {
     const b = copy(good);
     // Piece 1 and 2 may be sewn either way round, but then the seam goes with the other one; others that touch may not.
@@ -278,3 +279,5 @@ export const MUTANTS: Record<string, Mutant> = {
     return b;
   },
 };
+
+export const MUTANTS: Record<string, Mutant> = { ...FIRST_MUTANTS, ...MORE_MUTANTS };

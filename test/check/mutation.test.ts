@@ -5,6 +5,7 @@ import { checkBlock } from '../../src/check/check-block.ts';
 import { FAULT_KINDS } from '../../src/check/fault.ts';
 import { sewingOrders } from '../../src/check/sewing-orders.ts';
 import { inches, mm } from '../../src/units.ts';
+import { HARMLESS } from './harmless.ts';
 import { MUTANTS } from './mutants.ts';
 import { randomBlock, randomNumbers } from './random-block.ts';
 
@@ -66,6 +67,22 @@ describe('every slightly wrong block is caught', () => {
     });
     expect(missed).toEqual([]);
     expect(made).toBeGreaterThan(60);
+  });
+});
+
+test('there are 40 kinds of wrong change or more, and 16 of harmless change or more', () => {
+  expect(Object.keys(MUTANTS).length).toBeGreaterThanOrEqual(40);
+  expect(Object.keys(HARMLESS).length).toBeGreaterThanOrEqual(16);
+});
+
+describe('what changes nothing that is sewn is accepted', () => {
+  test.each(Object.keys(HARMLESS))('%s', (name) => {
+    const refused = small.flatMap((b, i) => {
+      const { faults } = checkBlock(HARMLESS[name]!(b, randomNumbers(2000 + i)));
+      return faults.length ? [[b.name, faults[0]]] : [];
+    });
+    expect(refused).toEqual([]);
+    expect(small.length).toBeGreaterThan(60);
   });
 });
 

@@ -91,22 +91,22 @@ describe('seamwright check', () => {
 });
 
 describe('what a drawing becomes', () => {
-  test('a piece that turns inward is divided, and the seams are whole', () => {
+  test('a piece that turns inward is divided, and the seams are whole', async () => {
     const dented = drawing([0, 60, 60, 60], [60, 60, 60, 0]);
-    expect(judgeFile(dented, 'd.svg', options).faults).toMatchObject([{ kind: 'not convex', at: [60, 60] }]);
-    const mended = judgeFile(dented, 'd.svg', { ...options, repair: true });
+    expect((await judgeFile(dented, 'd.svg', options)).faults).toMatchObject([{ kind: 'not convex', at: [60, 60] }]);
+    const mended = await judgeFile(dented, 'd.svg', { ...options, repair: true });
     expect(mended.faults).toEqual([]);
     expect(mended.partition.pieces).toHaveLength(3);
   });
 
-  test('a line that runs a hair over the drawn edge does not make the block larger', () => {
-    const judged = judgeFile(drawing([60, 0, 60, 120], [60, 50, 120.3, 70]), 'd.svg', options);
+  test('a line that runs a hair over the drawn edge does not make the block larger', async () => {
+    const judged = await judgeFile(drawing([60, 0, 60, 120], [60, 50, 120.3, 70]), 'd.svg', options);
     expect(judged.partition.size).toEqual([120, 120]);
     expect(judged.partition.pieces).toHaveLength(3);
     expect(judged.faults).toEqual([]);
   });
 
-  test('500 pieces by straight cuts can be sewn', () => {
+  test('500 pieces by straight cuts can be sewn', async () => {
     const boxes: [number, number, number, number][] = [[0, 0, 120, 120]];
     const cuts: [number, number, number, number][] = [];
     // always the largest piece, across its longer side, a little off the middle
@@ -124,11 +124,11 @@ describe('what a drawing becomes', () => {
         boxes.push([x, y, r, m], [x, m, r, b]);
       }
     }
-    const judged = judgeFile(drawing(...cuts), 'd.svg', { ...options, size: [600, 600] as never });
+    const judged = await judgeFile(drawing(...cuts), 'd.svg', { ...options, size: [600, 600] as never });
     expect(judged.faults).toEqual([]);
     expect(judged.partition.pieces).toHaveLength(500);
     expect(judged.block!.sections.length).toBeLessThan(250);
     expect(typeof judged.fewest).toBe('boolean');
-    expect(judgeFile(drawing([60, 0, 60, 120]), 'd.svg', options).fewest).toBe(true);
+    expect((await judgeFile(drawing([60, 0, 60, 120]), 'd.svg', options)).fewest).toBe(true);
   });
 });

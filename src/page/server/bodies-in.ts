@@ -1,8 +1,7 @@
 // Bytes that are sent: written to disk as they come, and refused as soon as they are too many.
-import { createWriteStream } from 'node:fs';
-import { rm } from 'node:fs/promises';
-import { finished } from 'node:stream/promises';
+import { open, rm } from 'node:fs/promises';
 import { LARGEST_FILE } from '../../files.ts';
+import { plainText } from '../../names.ts';
 import { UserError } from '../../problems/problem.ts';
 
 /** Larger than is asked for, or than can be. */
@@ -21,28 +20,65 @@ export function fileName(header: string | undefined): string {
   } catch {
     // not encoded: as it is
   }
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is taken out
-  const plain = name.replace(/[\u0000-\u001f\u007f]/g, '').replace(/^.*[/\\]/, '');
+  const plain = plainText(name).replace(/^.*[/\\]/, '');
   return plain.slice(0, LARGEST_NAME).trim() || 'picture';
 }
 
-/** Writes what is sent to `path`. Throws TooLarge before it is all there. */
-export async function saveBody(request: Request, path: string, name: string, most = LARGEST_FILE): Promise<void> {
+/** Room on the disk that uploads share. */
+export interface Room {
+  /** Throws UserError where there is not so much left. */
+  take(bytes: number): void;
+  give(bytes: number): void;
+}
+
+/** Writes what is sent to `path`, which nothing has. Throws TooLarge, or UserError where it breaks off or cannot be kept; nothing
+ *  of it stays then. */
+export async function saveBody(
+  request: Request,
+  path: string,
+  name: string,
+  most = LARGEST_FILE,
+  room: Room = { take: () => {}, give: () => {} },
+): Promise<void> {
   if (Number(request.headers.get('content-length') ?? 0) > most) throw tooLarge(name);
-  const out = createWriteStream(path, { flags: 'wx', mode: 0o600 });
+  const out = await open(path, 'wx', 0o600);
+  let size = 0;
   try {
-    let size = 0;
-    for await (const chunk of (request.body ?? []) as AsyncIterable<Uint8Array>) {
+    for await (const chunk of chunksOf(request)) {
       size += chunk.length;
       if (size > most) throw tooLarge(name);
-      if (!out.write(chunk)) await new Promise<void>((go) => out.once('drain', go));
+      room.take(chunk.length);
+      await out.writeFile(chunk);
     }
-    out.end();
-    await finished(out);
+    await out.sync();
+    await out.close();
   } catch (e) {
-    out.destroy();
+    await out.close().catch(() => {});
     await rm(path, { force: true });
+    room.give(size);
     throw e;
+  }
+}
+
+/** What is sent, as it comes. Throws UserError where it breaks off. */
+async function* chunksOf(request: Request): AsyncGenerator<Uint8Array> {
+  const { body } = request;
+  if (!body) return;
+  // a sender that hangs up may look like one that has come to an end
+  let left = Number(request.headers.get('content-length') ?? 0);
+  const reader = body.getReader();
+  try {
+    for (;;) {
+      const { done, value } = await reader.read().catch(() => {
+        throw new UserError('cut-off', {});
+      });
+      if (done && left > 0) throw new UserError('cut-off', {});
+      if (done) return;
+      left -= value.length;
+      yield value;
+    }
+  } finally {
+    await reader.cancel().catch(() => {});
   }
 }
 
@@ -50,7 +86,7 @@ export async function saveBody(request: Request, path: string, name: string, mos
 export async function readJson(request: Request): Promise<unknown> {
   const parts: Uint8Array[] = [];
   let size = 0;
-  for await (const chunk of (request.body ?? []) as AsyncIterable<Uint8Array>) {
+  for await (const chunk of chunksOf(request)) {
     size += chunk.length;
     if (size > LARGEST_JSON) throw new TooLarge('request-too-long', {});
     parts.push(chunk);

@@ -1,6 +1,7 @@
 // The page's threads: what someone waits for goes first, a work's jobs go to the thread that has its picture, and a full fit
 // whose first look has been shown makes room. What goes wrong is said as the page says it.
 import type { ResourceLimits, Worker } from 'node:worker_threads';
+import { isSystemError, whySystem } from '../../problems/errno.ts';
 import { UserError } from '../../problems/problem.ts';
 import { Cancelled, type Running, ThreadDied } from '../../threads/call.ts';
 import type { PartOf } from '../../threads/jobs.ts';
@@ -88,5 +89,6 @@ function inOurWords(e: unknown): never {
   if (e instanceof UserError || e instanceof Cancelled) throw e;
   const { message, stack } = e as Error;
   if (process.env.SEAMWRIGHT_TRACE) process.stderr.write(`${stack}\n`);
+  if (isSystemError(e)) throw new UserError('page-system-refused', { why: whySystem(e) });
   throw e instanceof ThreadDied ? new UserError('thread-died', {}) : new UserError('fault-in-thread', { why: message });
 }

@@ -34,7 +34,7 @@ const nothingHere = (c: Context): Response => c.text('Not found.', 404);
 
 /** Refuses what does not come from the page itself: another host's name (a name that was made to point here), another
  *  origin, a wrong key. None of them learns why. */
-export function guard(key: string, port: () => number): MiddlewareHandler {
+export function guard(key: string, port: () => number, tickets: Set<string> = new Set()): MiddlewareHandler {
   return async (c, next) => {
     const hosts = [`127.0.0.1:${port()}`, `localhost:${port()}`];
     const host = c.req.header('host') ?? '';
@@ -44,7 +44,9 @@ export function guard(key: string, port: () => number): MiddlewareHandler {
       !hosts.includes(host) ||
       (origin !== undefined && !hosts.some((h) => origin === `http://${h}`)) ||
       (site !== undefined && site !== 'same-origin' && !(site === 'none' && c.req.method === 'GET'));
-    const own = sameKey(c.req.path.split('/')[1] ?? '', key);
+    const [, first = '', second = ''] = c.req.path.split('/');
+    const own =
+      sameKey(first, key) || (first === 'open' && !foreign && c.req.method === 'GET' && tickets.delete(second));
     if (foreign || !own) {
       for (const [name, value] of Object.entries(HEADERS)) c.header(name, value);
       c.header('content-security-policy', POLICY);

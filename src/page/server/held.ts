@@ -14,6 +14,8 @@ export interface Held {
   readonly id: string;
   file: WorkFile;
   step: Step;
+  /** whether the last step could not be read, and this is the one before it */
+  lost: boolean;
   /** the steps before and after, for the words on the way there */
   before: Step | undefined;
   after: Step | undefined;
@@ -27,6 +29,8 @@ export interface Held {
   /** why the last try failed, where another may not */
   failed: string | undefined;
 }
+
+const LOST = 'The last change of this work could not be read any more; this is the work as it was before it.';
 
 export const stageOf = ({ step, look, failed }: Pick<Held, 'step' | 'look' | 'failed'>): Stage => {
   if (step.block) return step.by === 'picture' ? 'full' : 'changed';
@@ -47,7 +51,7 @@ export function tellWork(held: Held): Work {
     ...(block && { block }),
     ...(made?.choices && { choices: made.choices }),
     ...(made?.summary && { summary: made.summary }),
-    notes: made ? [...made.notes, ...made.minds] : [],
+    notes: [...(held.lost ? [LOST] : []), ...(made ? [...made.notes, ...made.minds] : [])],
     ...(held.before && { undo: sayBack(held.before, step) }),
     ...(held.after && { redo: sayOn(held.after) }),
     shown: block ? shownIn(block, step) : {},

@@ -8,10 +8,11 @@
 //   works/ID/cloths/ID.jpg     the middle of a snapshot of cloth
 //   series/ID/                 a series: its pictures, and what `seamwright series` makes of them
 import { randomBytes } from 'node:crypto';
-import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { z } from 'zod';
-import type { Block } from '../../block.ts';
+import { type Block, parseBlock } from '../../block.ts';
+import { writeWhole } from '../../files.ts';
 import type { Settings, Stage, Summary, WorkChoices } from '../api.ts';
 
 /** What no name of a file or folder of ours ever lacks: nothing else is joined to a path. */
@@ -59,17 +60,6 @@ const workSchema = z.object({
 });
 export type WorkFile = Omit<z.infer<typeof workSchema>, 'stage'> & { stage: Stage };
 
-export async function writeWhole(path: string, data: string | Uint8Array): Promise<void> {
-  const part = `${path}.${randomBytes(4).toString('hex')}.part`;
-  try {
-    await writeFile(part, data, { mode: 0o600 });
-    await rename(part, path);
-  } catch (e) {
-    await rm(part, { force: true });
-    throw e;
-  }
-}
-
 /** "pepper-3f9a2c": what it is called, as far as file systems agree on it, and what makes it the only one. */
 export function newId(name: string): string {
   const plain = name
@@ -81,8 +71,25 @@ export function newId(name: string): string {
   return `${plain || 'work'}-${randomBytes(4).toString('hex')}`;
 }
 
-/** A block file may say anything, and a name in a ZIP is a path. */
-export const asFileName = (name: string): string => name.replace(/[/\\\0]/g, '_').replace(/^\.+/, '_');
+/** what is kept is its owner's alone to read */
+const OWN = 0o600;
+
+/** What every step has; its settings are held to their table where they are used. */
+const stepSchema = z.object({
+  number: z.int().min(1),
+  settings: z.record(z.string(), z.unknown()),
+  did: z.string(),
+  by: z.enum(['picture', 'change', 'file']),
+  notes: z.array(z.string()),
+  minds: z.array(z.string()),
+  shown: z.record(z.string(), z.string()),
+});
+
+/** Takes away what was under way when the program was killed. */
+async function sweep(folder: string): Promise<void> {
+  for (const name of await readdir(folder).catch(() => []))
+    if (name.endsWith('.part')) await rm(join(folder, name), { recursive: true, force: true });
+}
 
 export class Folder {
   readonly root: string;
@@ -106,9 +113,11 @@ export class Folder {
     const works = new Map<string, WorkFile>();
     await mkdir(join(this.root, 'works'), { recursive: true });
     await mkdir(join(this.root, 'series'), { recursive: true });
+    await sweep(this.root);
     for (const name of await readdir(join(this.root, 'works'))) {
       if (name.endsWith('.part')) await rm(join(this.root, 'works', name), { recursive: true, force: true });
       if (!ID.test(name)) continue;
+      for (const box of ['', 'steps', 'cloths']) await sweep(this.work(name, box));
       try {
         const file = workSchema.parse(JSON.parse(await readFile(this.work(name, 'work.json'), 'utf8')));
         if (file.at < file.line.length) works.set(name, file as WorkFile);
@@ -120,23 +129,30 @@ export class Folder {
   }
 
   write(path: string, data: string | Uint8Array): Promise<void> {
-    return writeWhole(path, data);
+    return writeWhole(path, data, OWN);
   }
 
   async writeWork(id: string, file: WorkFile): Promise<void> {
-    await writeWhole(this.work(id, 'work.json'), `${JSON.stringify(file)}\n`);
+    await writeWhole(this.work(id, 'work.json'), `${JSON.stringify(file)}\n`, OWN);
   }
 
+  /** Throws where the step is not there or is not whole. */
   async readStep(id: string, number: number): Promise<Step> {
-    return JSON.parse(await readFile(this.#step(id, number, 'json'), 'utf8')) as Step;
+    const step = JSON.parse(await readFile(this.#step(id, number, 'json'), 'utf8')) as Step;
+    if (!stepSchema.safeParse(step).success || step.number !== number) throw new Error('a step that is not whole');
+    if (step.block) parseBlock(step.block, 'the step');
+    return step;
   }
 
   /** The picture of its shades first: a step that is there is whole. */
   async writeStep(id: string, step: Step, regions?: Uint8Array): Promise<void> {
     const path = this.#step(id, step.number, 'json');
-    await mkdir(dirname(path), { recursive: true });
-    if (regions) await writeWhole(this.#step(id, step.number, 'png'), regions);
-    await writeWhole(path, `${JSON.stringify(step)}\n`);
+    // not the work's own folder: one that was taken away does not come back as a half
+    await mkdir(dirname(path)).catch((e: NodeJS.ErrnoException) => {
+      if (e.code !== 'EEXIST') throw e;
+    });
+    if (regions) await writeWhole(this.#step(id, step.number, 'png'), regions, OWN);
+    await writeWhole(path, `${JSON.stringify(step)}\n`, OWN);
   }
 
   async readRegions(id: string, number: number): Promise<Uint8Array | undefined> {

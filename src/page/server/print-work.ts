@@ -5,6 +5,8 @@ import { drawFiles } from '../../commands/sheet-files.ts';
 import { writeSvg } from '../../drawing/svg.ts';
 import { shoppingCsv } from '../../fabric/csv.ts';
 import { planYardage } from '../../fabric/plan-yardage.ts';
+import { entryName } from '../../files.ts';
+import { asFileName } from '../../names.ts';
 import { previewOf } from '../../packet/preview.ts';
 import { changedSettings } from '../../pipeline/change.ts';
 import { outlinesOfBlock } from '../../pipeline/judge.ts';
@@ -15,7 +17,6 @@ import type { Progress } from '../../pipeline/work.ts';
 import type { Settings } from '../../settings/settings.ts';
 import { layOutTemplates, type TemplateSheetOptions } from '../../template/lay-out.ts';
 import type { Sheets, ToDraw, ToPrint } from './jobs.ts';
-import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
 
 /** dots an inch of sheets as pictures, as `seamwright sheets` has it */
@@ -85,10 +86,13 @@ async function zipOf(
   const laid = await layOut(block, settings);
   progress.stage('drawing the files');
   const files = drawFiles(block, laid, sheetOptions(block, settings), { format, each, dpi: DPI });
-  return zipSync(Object.fromEntries(files.map(([ending, bytes]) => [`${asFileName(block.name)}.${ending}`, bytes])), {
-    mtime: DATE,
-    level: format === 'png' ? 0 : 6,
-  });
+  return zipSync(
+    Object.fromEntries(files.map(([ending, bytes]) => [entryName(`${asFileName(block.name)}.${ending}`), bytes])),
+    {
+      mtime: DATE,
+      level: format === 'png' ? 0 : 6,
+    },
+  );
 }
 
 export async function drawSheets({ block, settings }: ToDraw, progress: Progress): Promise<Sheets> {

@@ -1,10 +1,10 @@
 // What is made of a finished block when someone asks for it: sheets, files, the plan of the cloth. Kept until the work changes.
 import { type Block, writeBlock } from '../../block.ts';
+import { asFileName } from '../../names.ts';
 import { UserError } from '../../problems/problem.ts';
 import type { Event, FabricList, Format, Settings } from '../api.ts';
 import type { Held } from './held.ts';
 import type { PageJobs, Printable, Sheets } from './jobs.ts';
-import { asFileName } from './keep.ts';
 import { Kept } from './kept.ts';
 import { blockSettings, changeSettings } from './settings.ts';
 import type { Studio } from './studio.ts';

@@ -5,6 +5,8 @@ import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { type Context, Hono } from 'hono';
+import { shownText } from '../../names.ts';
+import { isSystemError, whySystem } from '../../problems/errno.ts';
 import { UserError, wordProblem } from '../../problems/problem.ts';
 import type { Format } from '../api.ts';
 import { readChange, readCompare, readSeries, readSettings } from './bodies.ts';
@@ -15,6 +17,7 @@ import { NotHere } from './held.ts';
 import { ID } from './keep.ts';
 import { faceOf, shadesOf } from './pictures.ts';
 import type { Products } from './products.ts';
+import type { DiskRoom } from './room.ts';
 import type { SeriesRoom } from './series-room.ts';
 import type { Studio } from './studio.ts';
 import { PAGE } from './voice.ts';
@@ -31,6 +34,10 @@ export interface House {
   readonly events: Events;
   /** most bytes of an upload */
   readonly most: number;
+  /** of all of them together */
+  readonly room: DiskRoom;
+  /** each leads to the page once */
+  readonly tickets: Set<string>;
 }
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -157,14 +164,16 @@ export function routes(house: House): Hono {
     const name = fileName(c.req.header('x-file-name'));
     const file = join(studio.folder.root, 'works', `${randomBytes(8).toString('hex')}.part`);
     try {
-      await saveBody(c.req.raw, file, name, house.most);
+      await house.room.count();
+      await saveBody(c.req.raw, file, name, house.most, house.room);
       return c.json(await use(file, name));
     } finally {
       await rm(file, { force: true });
     }
   }
 
-  app.use('*', guard(key, house.port));
+  app.use('*', guard(key, house.port, house.tickets));
+  app.get('/open/:ticket', (c) => c.redirect(`/${key}/`, 303));
   app.route(`/${key}/api`, api);
   app.get(`/${key}/:file{[a-z0-9-]+\\.(?:html|js|css|svg|png|json)}`, async (c) =>
     showView(house.view, c.req.param('file')),
@@ -176,7 +185,11 @@ export function routes(house: House): Hono {
     if (e instanceof NotHere) return c.json({ says: 'There is nothing of that name here.' }, 404);
     if (e instanceof TooLarge) return c.json({ says: e.message }, 413);
     if (e instanceof UserError) return c.json({ says: wordProblem(e, PAGE) }, 422);
-    process.stderr.write(`seamwright: ${c.req.method} ${c.req.path.slice(key.length + 2)}: ${e.message}\n`);
+    // the disk is full, a folder was taken away: nobody's fault, and said as such
+    if (isSystemError(e)) return c.json({ says: wordProblem(systemProblem(e), PAGE) }, e.code === 'ENOENT' ? 404 : 507);
+    process.stderr.write(
+      `seamwright: ${c.req.method} ${shownText(c.req.path.slice(key.length + 2))}: ${shownText(e.message)}\n`,
+    );
     if (process.env.SEAMWRIGHT_TRACE) process.stderr.write(`${e.stack}\n`);
     return c.json({ says: `This is a fault of the program, not yours: ${e.message}` }, 500);
   };
@@ -184,6 +197,8 @@ export function routes(house: House): Hono {
   api.onError(refuse);
   return app;
 }
+
+const systemProblem = (e: Error): UserError => new UserError('page-system-refused', { why: whySystem(e) });
 
 async function showView(folder: string, file: string): Promise<Response> {
   try {

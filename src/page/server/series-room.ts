@@ -28,7 +28,10 @@ const roomSchema = z.object({
   settings: z.record(z.string(), z.custom<Settings>()),
   /** and the work it comes from */
   from: z.record(z.string(), z.string().regex(ID)),
-  series: z.custom<Series>(),
+  series: z.custom<Series>(
+    (s) =>
+      z.object({ id: z.string(), name: z.string(), stage: z.enum(['working', 'done', 'failed']) }).safeParse(s).success,
+  ),
 });
 type Room = z.infer<typeof roomSchema>;
 

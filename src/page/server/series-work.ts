@@ -1,12 +1,11 @@
 // Many pictures, one set of fabrics: `seamwright series` over a folder of the page's.
-import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { makeSeries as makeSeriesOf, SERIES_FILES } from '../../commands/series.ts';
+import { makeFolder, outputPath, writeOutputs } from '../../files.ts';
 import type { Progress } from '../../pipeline/work.ts';
 import { readSeriesSettings } from '../../series/settings.ts';
 import { factsOf } from './facts.ts';
 import type { SeriesMade, SeriesToMake } from './jobs.ts';
-import { writeWhole } from './keep.ts';
 
 export async function makeSeries(job: SeriesToMake, progress: Progress): Promise<SeriesMade> {
   const { name, common, folder, out, workers } = job;
@@ -28,8 +27,8 @@ export async function makeSeries(job: SeriesToMake, progress: Progress): Promise
     },
     first,
   );
-  await mkdir(out, { recursive: true });
-  for (const [ending, bytes] of files) await writeWhole(join(out, `${name}.${ending}`), bytes);
+  await makeFolder(out);
+  await writeOutputs(new Map([...files].map(([ending, bytes]) => [outputPath(out, `${name}.${ending}`), bytes])), true);
   return {
     fabrics: series.fabrics,
     failed: series.failed,

@@ -1,4 +1,5 @@
 // Starts the page: a server on this machine alone over a folder of works, and ends it with nothing half done.
+import { randomBytes } from 'node:crypto';
 import { once } from 'node:events';
 import { createServer, type Server } from 'node:http';
 import { fileURLToPath } from 'node:url';
@@ -10,12 +11,15 @@ import { Events } from './events.ts';
 import { Folder } from './keep.ts';
 import { lockFolder, readAddress, writeAddress } from './lock.ts';
 import { Products } from './products.ts';
+import { DiskRoom } from './room.ts';
 import { routes } from './routes.ts';
 import { SeriesRoom } from './series-room.ts';
 import { Studio } from './studio.ts';
 
 /** series and comparisons at once, each over threads of its own */
 const MOST_LONG = 2;
+/** how long a browser may take to start */
+const TICKET_MS = 120_000;
 
 export interface ServeOptions {
   /** where the works are kept; made where it is not there */
@@ -27,11 +31,15 @@ export interface ServeOptions {
   readonly view?: string;
   /** most bytes of an upload, as the commands' where absent */
   readonly most?: number;
+  /** most bytes of all works together, 20 GB where absent */
+  readonly room?: number;
 }
 
 export interface Page {
   /** with the key */
   readonly address: string;
+  /** an address that leads there once, for a browser that is started: whoever lists the machine's processes sees it, too late */
+  once(): string;
   readonly crew: Crew;
   close(): Promise<void>;
 }
@@ -58,10 +66,12 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
   const series = new SeriesRoom(studio, longWork, workers, events.tell);
   await series.open();
   let port = 0;
+  const tickets = new Set<string>();
   const app = routes({
     ...{ key: last.key, port: () => port, view: options.view ?? besideProgram(), most: options.most ?? LARGEST_FILE },
-    ...{ studio, events, series },
+    ...{ studio, events, series, room: new DiskRoom(options.folder, options.room) },
     products: new Products(studio, events.tell),
+    tickets,
   });
   const server = createServer(getRequestListener(app.fetch));
   port = await listen(server, options.port, last.port);
@@ -79,7 +89,13 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
     await closed;
     await lock.release();
   };
-  return { address, crew, close: () => (closing ??= close()) };
+  const ticketed = (): string => {
+    const ticket = randomBytes(24).toString('base64url');
+    tickets.add(ticket);
+    setTimeout(() => tickets.delete(ticket), TICKET_MS).unref();
+    return `http://127.0.0.1:${port}/open/${ticket}`;
+  };
+  return { address, once: ticketed, crew, close: () => (closing ??= close()) };
 }
 
 /** On 127.0.0.1 and nothing else. A port that was asked for is had or refused; the last one is only tried. */

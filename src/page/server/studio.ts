@@ -1,7 +1,9 @@
 // All works, and what is done to them: opened, set, changed by hand, gone back and forward in, put away. Each work is changed
 // by one call at a time; what is slow is asked of the crew.
 import { cp, mkdir, rename, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
 import type { Block } from '../../block.ts';
+import { syncFolder } from '../../files.ts';
 import { UserError } from '../../problems/problem.ts';
 import type { Change, Event, Settings, Work, WorkCloth, WorkLine } from '../api.ts';
 import { addCloth, readCloth } from './cloth-box.ts';
@@ -37,9 +39,12 @@ export class Studio {
   }
 
   async list(): Promise<WorkLine[]> {
-    const lines = await Promise.all(
-      [...this.#works].map(async ([id, { name, stage, pieces, away }]): Promise<WorkLine> => {
-        const { mtime } = await stat(this.folder.work(id, 'work.json'));
+    const all = await Promise.all(
+      [...this.#works].map(async ([id, { name, stage, pieces, away }]): Promise<WorkLine | undefined> => {
+        // one whose folder was taken away hides no other
+        const info = await stat(this.folder.work(id, 'work.json')).catch(() => undefined);
+        if (!info) return undefined;
+        const { mtime } = info;
         const held = this.#open.get(id);
         return {
           ...{ id, name, stage: held ? stageOf(held) : stage, away, changed: mtime.toISOString() },
@@ -47,6 +52,7 @@ export class Studio {
         };
       }),
     );
+    const lines = all.filter((line) => line !== undefined);
     return lines.sort((a, b) => (a.changed < b.changed ? 1 : a.changed > b.changed ? -1 : a.id < b.id ? -1 : 1));
   }
 
@@ -81,6 +87,7 @@ export class Studio {
       await this.folder.write(`${part}/steps/0001.json`, `${JSON.stringify(step)}\n`);
       await this.folder.write(`${part}/work.json`, `${JSON.stringify(work)}\n`);
       await rename(part, this.folder.work(id));
+      await syncFolder(join(this.folder.root, 'works'));
       this.#works.set(id, work);
     } catch (e) {
       await rm(part, { recursive: true, force: true });
@@ -223,8 +230,9 @@ export class Studio {
     if (open) return open;
     const file = this.#works.get(id);
     if (!file) throw new NotHere();
+    const { file: whole, step, lost } = await this.#lastWhole(id, file);
     const held: Held = {
-      ...{ id, file, step: await this.folder.readStep(id, file.line[file.at]!) },
+      ...{ id, file: whole, step, lost },
       ...{ before: undefined, after: undefined, look: undefined, last: undefined },
       ...{ making: undefined, foreseen: undefined, failed: undefined },
     };
@@ -232,6 +240,23 @@ export class Studio {
     this.#open.set(id, held);
     pursue(held, this.#making);
     return held;
+  }
+
+  /** The step that a work stands at, or the last whole one before it, or its beginning anew from its picture. Throws UserError where
+   *  nothing of it is left. What is lost leaves the line only with the next change. */
+  async #lastWhole(id: string, file: WorkFile): Promise<{ file: WorkFile; step: Step; lost: boolean }> {
+    for (let at = file.at; at >= 0; at--) {
+      const step = await this.folder.readStep(id, file.line[at]!).catch(() => undefined);
+      if (step && at === file.at) return { file, step, lost: false };
+      if (step) return { file: { ...file, line: file.line.slice(0, at + 1), at }, step, lost: true };
+    }
+    if (!file.picture || !(await stat(this.folder.work(id, 'picture')).catch(() => undefined)))
+      throw new UserError('work-not-whole', {});
+    const number = file.next;
+    const begun = { number, did: 'the beginning', by: 'picture', notes: [], minds: [], shown: {} } as const;
+    const step: Step = { ...begun, settings: firstSettings(blockName(file.name)) };
+    await this.folder.writeStep(id, step);
+    return { file: { ...file, line: [number], at: 0, next: number + 1 }, step, lost: true };
   }
 
   /** Waits until the block that is being made is there. Throws UserError where there will be none. */
@@ -249,10 +274,19 @@ export class Studio {
   }
 
   async #lookAround(held: Held): Promise<void> {
-    const { line, at } = held.file;
-    const read = (n: number | undefined): Promise<Step | undefined> =>
-      n === undefined ? Promise.resolve(undefined) : this.folder.readStep(held.id, n);
-    [held.before, held.after] = await Promise.all([read(line[at - 1]), read(line[at + 1])]);
+    for (;;) {
+      const { line, at } = held.file;
+      const read = (n: number | undefined): Promise<Step | undefined | 'lost'> =>
+        n === undefined ? Promise.resolve(undefined) : this.folder.readStep(held.id, n).catch(() => 'lost' as const);
+      const [before, after] = await Promise.all([read(line[at - 1]), read(line[at + 1])]);
+      if (before !== 'lost' && after !== 'lost') {
+        [held.before, held.after] = [before, after];
+        return;
+      }
+      // a step that is lost is no step to go to
+      const left = line.filter((_, i) => !(i === at - 1 && before === 'lost') && !(i === at + 1 && after === 'lost'));
+      held.file = { ...held.file, line: left, at: before === 'lost' ? at - 1 : at };
+    }
   }
 
   /** One more step; what could be gone forward to before is left behind. `instead`: it takes the place of the last. */
@@ -272,7 +306,7 @@ export class Studio {
     held.last = held.step.block ?? held.look?.block ?? held.last;
     [held.look, held.failed] = [undefined, undefined];
     held.file = { ...file, revision: held.file.revision };
-    held.step = step;
+    [held.step, held.lost] = [step, false];
     pursue(held, this.#making);
     await this.#lookAround(held);
     await this.#write(held);

@@ -40,6 +40,19 @@ function expandEntities(text: string): string | undefined {
   return grown > MOST_ENTITY_TEXT ? undefined : out;
 }
 
+/** The text of an SVG's bytes, by its mark or by what it says of itself. */
+export function textOf(bytes: Uint8Array): string {
+  if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
+  if (bytes[0] === 0xfe && bytes[1] === 0xff) return new TextDecoder('utf-16be').decode(bytes);
+  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
+  const named = /^<\?xml[^>]*encoding\s*=\s*["']([\w-]+)["']/.exec(head)?.[1];
+  try {
+    return new TextDecoder(named ?? 'utf-8', { fatal: false }).decode(bytes);
+  } catch {
+    return new TextDecoder('utf-8').decode(bytes);
+  }
+}
+
 interface Count {
   elements: number;
   uses: string[];
@@ -64,8 +77,9 @@ function countDrawn(groups: ReadonlyMap<string, Count>, whole: Count): number {
   return follow(whole, 0);
 }
 
-/** The text of an SVG made safe to draw. Throws UserError that names the file. */
-export function checkSvg(source: string, file: string): CheckedSvg {
+/** The text of an SVG made safe to draw. `images`: whether pictures that lie in the file itself stay. Throws UserError that names
+ *  the file. */
+export function checkSvg(source: string, file: string, images = true): CheckedSvg {
   if (source.length > MOST_TEXT) throw new UserError('svg-too-long', { file });
   const expanded = expandEntities(
     source.replace(COMMENT_OR_CDATA, (m) => (m.startsWith('<!--') ? '' : m)).replace(SCRIPT, ''),
@@ -97,7 +111,7 @@ export function checkSvg(source: string, file: string): CheckedSvg {
         for (const c of counts) c.uses.push(target.slice(1));
         return whole;
       }
-      if (/^data:image\/(png|jpe?g|gif|webp)[;,]/i.test(target)) return whole;
+      if (images && /^data:image\/(png|jpe?g|gif|webp)[;,]/i.test(target)) return whole;
       if (/(^|:)(image|use|feImage)$/.test(name)) outside = true;
       return `${space}${key}=""`;
     });
