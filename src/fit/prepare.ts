@@ -11,7 +11,7 @@ import { paintShapes, regionsOf, weighRegions } from './feature-cells.ts';
 import { mirrorShapes, type Shape, shapesOf, type Wish, wishes } from './features.ts';
 import type { FitOptions } from './fit-partition.ts';
 import { type FitLimits, PRICES } from './limits.ts';
-import { type Axis, fold, NEARLY, symmetrise, turnShading } from './mirror.ts';
+import { type Axis, fold, NEARLY, symmetrise, turnShading, unfold } from './mirror.ts';
 import { seedFeatures } from './seed-features.ts';
 import { weighCells } from './weigh-cells.ts';
 
@@ -135,7 +135,7 @@ export class Prepared {
     return { cutting, half: cut.half };
   }
 
-  /** The most of the features that can be cut as shapes: tried on an empty block. */
+  /** The most of the features that can be cut as shapes, in no more pieces than the block is to have: tried on an empty block. */
   private firstThatCanBe(shapes: readonly Shape[], shading: Shading, face: readonly SmallRegion[]): Wish {
     const blank = {
       labels: new Uint8Array(shading.labels.length),
@@ -143,8 +143,10 @@ export class Prepared {
     };
     for (const wish of wishes(shapes, (eye) => this.standsOut(eye, shading))) {
       if (wish.held.length === 0) return wish;
-      if (seedFeatures(this.cut(blank.labels, blank.weights, face, false, 1).cutting, wish.held, this.cutSize()))
-        return wish;
+      const { cutting, half } = this.cut(blank.labels, blank.weights, face, false, 1);
+      if (!seedFeatures(cutting, wish.held, this.cutSize())) continue;
+      const pieces = half ? unfold(cutting.pieces(), half, this.options.size[0]) : cutting.pieces();
+      if (pieces.length <= this.options.pieces) return wish;
     }
     return { held: [], weighed: shapes };
   }

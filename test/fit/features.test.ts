@@ -136,6 +136,18 @@ describe('shapes to be cut', () => {
     expect(half!.outline.filter(([x]) => x === SIDE / 2).length).toBe(2);
   });
 
+  test.each([
+    [12, false],
+    [12, true],
+    [20, false],
+  ])('leave a block of %i pieces at no more than these, mirrored: %s', (pieces, even) => {
+    const shading = head([eye(0.34), eye(0.66), nose], even);
+    const fit = fitPartition(shading, options({ pieces, mirror: even ? 'auto' : 'no' }));
+    expect(fit.pieces.length).toBeLessThanOrEqual(pieces);
+    // what became of each is said
+    expect(fit.features).toHaveLength(3);
+  });
+
   test('get simpler step by step: four corners, no pupil, then without the least', () => {
     const features: Feature[] = [
       eye(0.3, { outline: regular(0.3, 0.42, 0.16, 0.1, 6), fabric: 2 }),
