@@ -31,7 +31,7 @@ export interface FigureOptions {
 /** From here on a face is used without asking: of those that were called so on photos left out of the teaching all were right. */
 export const SURE = 0.75;
 /** Under this it is not worth showing as a guess. */
-const WORTH_A_GUESS = 0.05;
+const WORTH_A_GUESS = 0.3;
 /** A face is seen from the front where the nose lies this near to the eyes' middle, and the eyes are as alike as this. */
 const FRONT_ACROSS = 0.14;
 const FRONT_SIZES = 1.4;

@@ -81,7 +81,12 @@ export function fitPartitions(
       { size: options.size.map((v) => Math.round(v)), smallest: Math.round(options.smallest * 10) / 10 },
       2,
     );
-  const prepared = new Prepared(shading, { ...options, pieces: counts[0]! }, limits[0]!, chooseAxis(shading, options.mirror));
+  const prepared = new Prepared(
+    shading,
+    { ...options, pieces: counts[0]! },
+    limits[0]!,
+    chooseAxis(shading, options.mirror),
+  );
   const starts = startsOf(options.effort, options.seed, prepared.axis !== undefined);
   const moves = starts.reduce((n, s) => n + s.moves, 0);
   let done = 0;

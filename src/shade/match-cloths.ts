@@ -168,6 +168,7 @@ function dress(
     fabrics,
     grown: shading.grown.map(mark),
     lost: shading.lost.map(mark),
+    ...(shading.features && { features: shading.features.map(mark) }),
   };
   const matches = pick.map((c, s) => ({
     shade: shading.fabrics[s]!.colour,

@@ -2,9 +2,11 @@
 // all of the outline shows on, eyes and nose as shapes. Takes a Picture and what is drawn of the face, gives a Shading.
 import { hexOfOklab, type Lab, oklabOfHex } from '../colour/oklab.ts';
 import type { FaceShape, Picture, Report } from '../data.ts';
+import { UserError } from '../problems/problem.ts';
 import { blurChannels, type Cells } from './cells.ts';
 import { alongOutline, groundFor } from './figure-ground.ts';
 import { fabricsOf, orderShades } from './make-fabrics.ts';
+import { matchCloths } from './match-cloths.ts';
 import { mirrorCells, paintOver, smoothMask } from './mirror-cells.ts';
 import { markingsDiffer, mirrorLabels } from './mirror-labels.ts';
 import type { SeenPicture } from './see-picture.ts';
@@ -90,7 +92,11 @@ export async function shadeFigure(
   const calmer = Math.max(LEAST_CALM, CALMER * (USUAL_PIECES / (options.pieces ?? USUAL_PIECES)));
   // small pieces for eyes make the masses no smaller
   const smallest = Math.max(options.smallest, Math.min(...options.size) / MASS_WIDTH);
-  const shaded = await shadePicture(picture, { calmer, ...options, smallest, focus: [] }, report, sight);
+  // own fabrics are matched when eyes and ground are there
+  const { cloths, again = false, ...free } = options;
+  if (cloths && cloths.length < 2) throw new UserError('one-fabric', {}, 2);
+  const groundLater = options.background === 'plain';
+  const shaded = await shadePicture(picture, { calmer, ...free, smallest, focus: [], groundLater }, report, sight);
   let labels: Uint8Array = Uint8Array.from(shaded.labels);
   if (axis !== undefined) labels = Uint8Array.from(mirrorLabels(labels, w, h, axis, shaded.fabrics.length));
   let ground: number | undefined;
@@ -116,9 +122,13 @@ export async function shadeFigure(
   const shading = { ...shaded, labels: ordered.labels, fabrics: fabricsOf(ordered.colours) };
   const groundNow = groundHex === undefined ? undefined : ordered.order[ground!]!;
   const shown = showFace(shading, face.shapes, groundNow);
+  const dressed = cloths
+    ? matchCloths(shown.shading, cloths, again || cloths.length < shown.shading.fabrics.length)
+    : undefined;
   return {
     ...shaded,
-    ...shown.shading,
+    ...(dressed?.shading ?? shown.shading),
+    ...(dressed && { choices: { ...shaded.choices, cloths: dressed.matches } }),
     ...(axis !== undefined && { axis }),
     face: { scraps: shown.scraps, faint: shown.faint, mirrored: axis !== undefined },
     ...(shows !== undefined && { shows }),

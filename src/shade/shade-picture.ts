@@ -55,6 +55,8 @@ export interface ShadeOptions {
   readonly frame?: Frame;
   /** where more pieces are to be spent; found by itself where absent, nowhere where empty */
   readonly focus?: readonly Focus[];
+  /** whether the one ground is chosen afterwards: nothing is said of it here */
+  readonly groundLater?: boolean;
   /** the fabrics that someone has, one of which each shade is to be */
   readonly cloths?: readonly Cloth[];
   /** whether one of them may serve for several shades */
@@ -193,12 +195,12 @@ export async function shadePicture(
       w,
       h,
     );
-  if (outline && outline.weak > WEAK_OUTLINE[background])
+  if (outline && outline.weak > WEAK_OUTLINE[background] && !options.groundLater)
     notes.push(
       `Along ${Math.round(100 * outline.weak)} % of its outline the animal is nearly as light or dark as its ground and may not show: ` +
         (background === 'plain' ? 'take a ground of another lightness.' : 'try a plain background.'),
     );
-  notes.push(...shaded.notes);
+  if (!options.groundLater) notes.push(...shaded.notes);
   if (rare)
     notes.push(
       `${rare} ${rare === 1 ? 'shade' : 'shades'} of which there was too little to sew went to the nearest fabric.`,
