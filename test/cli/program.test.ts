@@ -51,6 +51,6 @@ describe('a fault of the program', () => {
     const [, file, line] = /at .*\(.*(src[/\\]cli[/\\]schema-command\.ts):(\d+):\d+\)/.exec(
       await breakDown({ SEAMWRIGHT_TRACE: '1' }),
     )!;
-    expect((await readFile(join(root, file!), 'utf8')).split('\n')[Number(line) - 1]).toContain('process.stdout.write');
+    expect((await readFile(join(root, file!), 'utf8')).split('\n')[Number(line) - 1]).toContain('printOut');
   });
 });
