@@ -136,7 +136,7 @@ describe('what may be sent', () => {
       [{ name: '../fox' }, /^Name/],
       [{ paper: 'a0' }, /^Paper: /],
       [{ crop: [0, 0, 2, 1] }, /^What the block shows: /],
-      [{ colour: 'red' }, /colour/],
+      [{ colour: 'red' }, /^There is no setting Colour\./],
       [{ designer: 'x'.repeat(2_000_000) }, /too long/],
     ] as const) {
       const { status, body } = await v.send('PATCH', settings, given);
