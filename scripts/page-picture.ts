@@ -14,9 +14,10 @@ try {
   const { page } = await openTab(chrome.browser, program.address, { viewport, colorScheme: 'light' });
   await page
     .getByLabel('Picture or block file')
-    .setInputFiles(process.argv[2] ?? join(root, 'fixtures', 'flat', 'noto-fox.svg'));
+    .setInputFiles(process.argv[2] ?? join(root, 'fixtures', 'photos', 'sheep-white-on-green.jpg'));
   await page.waitForURL(/#\/work\//);
   await page.getByRole('status').filter({ hasText: 'The block is ready' }).waitFor({ timeout: 120_000 });
+  await page.getByRole('button', { name: 'Decide later' }).click();
   const out = process.argv[3] ?? join(root, 'fixtures', 'gallery', 'page.png');
   await sharp(await page.screenshot())
     .png({ palette: true, colours: 128, effort: 10 })
