@@ -1,8 +1,7 @@
-// The block's face in small: pieces in their colours, hatches or blank, some sections singled out. Drawn about its upper
+// The block's face in small: pieces in their colours or blank, some sections singled out. Drawn about its upper
 // left corner.
 import type { Block, Fabric } from '../block.ts';
 import { type Drawing, type Item, polygon, polyline, type Stroke } from '../drawing/drawing.ts';
-import { drawHatch } from '../drawing/hatches.ts';
 import type { Point, Polygon } from '../geometry/polygon.ts';
 
 export interface PictureSize {
@@ -61,18 +60,6 @@ export function partPicture(block: Block, ids: readonly string[], scale: number,
       polygon('outline', scaled(s.outline, scale, dx, dy), { stroke: { width: 0.12, colour: '#555555' } }),
     ),
   ];
-}
-
-/** Every piece in its hatch. */
-export function hatchedPicture(block: Block, scale: number): Item[] {
-  const fabrics = fabricsById(block);
-  return block.sections.flatMap((s) =>
-    s.pieces.flatMap((p): Item[] => {
-      const ring = scaled(p.outline, scale);
-      const hatch = drawHatch(fabrics.get(p.fabric)!.hatch, ring, { weight: 'dense', inset: 0.1 });
-      return [...(hatch ? [hatch] : []), polygon('picture', ring, { stroke: { width: 0.3 } })];
-    }),
-  );
 }
 
 /** The sections' outlines, each filled as `fill` says. */

@@ -1,5 +1,5 @@
 // Does away with shades of which a block would hold too little to be worth a fabric of its own, unless an eye needs it.
-import { type Lab, labDistance } from '../colour/oklab.ts';
+import type { Lab } from '../colour/oklab.ts';
 import { findRegions } from '../geometry/label-regions.ts';
 
 /** House rule: a fabric with less of the block than this, or in fewer regions than three while small, is merged. */
@@ -40,15 +40,4 @@ export function mergeRareShades(
     }
     gone++;
   }
-}
-
-/** The two nearest colours of a list and how far apart they are. */
-export function nearestPair(colours: readonly Lab[]): { i: number; j: number; distance: number } {
-  let best = { i: 0, j: 0, distance: Infinity };
-  for (let i = 0; i < colours.length; i++)
-    for (let j = i + 1; j < colours.length; j++) {
-      const distance = labDistance(colours[i]!, colours[j]!);
-      if (distance < best.distance) best = { i, j, distance };
-    }
-  return best;
 }
