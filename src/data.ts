@@ -66,6 +66,8 @@ export interface Figure {
   readonly guess?: Pick<Figure, 'eyes' | 'nose'>;
   /** midway between the eyes, as shares of the picture; degrees clockwise that the face is tilted; whether it is seen from the front */
   readonly face?: { readonly x: number; readonly y: number; readonly tilt: number; readonly front: boolean };
+  /** tips of ears that stand up, left to right as seen; shares of the picture */
+  readonly ears?: readonly { readonly x: number; readonly y: number }[];
   /** left, top, width, height as shares of the upright picture; ears and chin inside */
   readonly head?: { readonly box: readonly [number, number, number, number]; readonly sure: number };
   readonly show: Show;

@@ -6,7 +6,7 @@ import type { FacePlace, HeadBox } from './head-box.ts';
 const ROOM = 0.065;
 /** Under this many pixels of the picture a head does not fill a block by itself: about one for each of the block's 192 cells. (Of heads from 170 to 700
  *  pixels the blocks read alike; with fewer a nose is a smear.) */
-export const LEAST_HEAD_PIXELS = 200;
+export const LEAST_HEAD_PIXELS = 120;
 /** Degrees of tilt that are taken out; less than the first is left, for turning softens. */
 const LEAST_TURN = 2;
 const MOST_TURN = 30;

@@ -2,6 +2,7 @@
 // person gives is trusted. Takes the whole picture and where the subject is likely, gives a Figure.
 import type { EyePart, Figure, Show } from '../data.ts';
 import { chooseShow, cropHead, type HeadCrop } from './compose.ts';
+import { findEars } from './find-ears.ts';
 import { type FaceFound, type FaceModel, findFacePairs, findNose, seePairs } from './find-face.ts';
 import { type FacePlace, findHead, uprightBox } from './head-box.ts';
 import { boxOfLikely, type Likely, lookAt, toLook, toPicture, type WholePicture } from './look.ts';
@@ -37,7 +38,10 @@ const FRONT_ACROSS = 0.14;
 const FRONT_SIZES = 1.4;
 /** How far an eye and a nose may reach, and how wide they are where they cannot be measured, in distances of the eyes. What is dark about an
  *  eye is a third wider than what a person would mark (labelled pets); pupils alone are under a fifth. */
-const EYE = { reaches: [0.3, 0.36], seen: 0.15, wide: 0.28, least: 0.24, most: 0.42, lids: 0.75, high: 0.75 } as const;
+const EYE = { reaches: [0.3, 0.36], seen: 0.15, wide: 0.28, least: 0.18, most: 0.42, lids: 0.75, high: 0.75 } as const;
+/** Ears that stand up over a nose this near below the eyes are a cat's. Her eyes are this large, though what is dark in them is less (7 labelled
+ *  cats: .37 to .44 wide; dogs .23 to .28); in distances of the eyes. */
+const CAT = { down: 0.86, wide: 0.4, high: 0.32 } as const;
 /** A cat's nose runs on into its mouth: it is taken to be no higher than this share of its width. */
 const NOSE = { reaches: [0.36, 0.43], seen: 0.24, wide: 0.4, most: 0.62, high: 0.7 } as const;
 /** How far an eye's middle may lie from the spot that was taken for it. */
@@ -174,6 +178,17 @@ export function findFigure(
     const [, , across, down] = boxOfLikely(guess, pixels);
     if (!b && crop.box[2] > MOST_OF_ANIMAL * Math.max(across, down)) crop = undefined;
   }
+  const tips = a && b && guess ? findEars(place, guess, front).flatMap((t) => t ?? []) : [];
+  if (tips.length && down < CAT.down && !given)
+    eyes = eyes.map((e) => {
+      const w = Math.max(e.w, (CAT.wide * d) / pixels[0]);
+      return { ...e, w, h: Math.max(e.h, (CAT.high * d) / pixels[1]) };
+    });
+  const [cos, sin] = [Math.cos(tilt), Math.sin(tilt)];
+  const ears = tips.map(({ u, v }) => ({
+    x: (middle[0] + d * (u * cos - v * sin)) / pixels[0],
+    y: (middle[1] + d * (u * sin + v * cos)) / pixels[1],
+  }));
   const chosen = chooseShow(crop, animal, byHand !== undefined);
   const show = asked ?? chosen.show;
   const shares = (v: number, i: number): number => v / pixels[i % 2]!;
@@ -181,6 +196,7 @@ export function findFigure(
     eyes,
     ...(nose && { nose }),
     face: { x: middle[0] / pixels[0], y: middle[1] / pixels[1], tilt: (tilt * 180) / Math.PI, front },
+    ...(ears.length > 0 && { ears }),
     ...(box && { head: { box: box.map(shares) as unknown as [number, number, number, number], sure } }),
     show,
     why: asked ? 'Shown as asked for.' : chosen.why,

@@ -1,5 +1,6 @@
 // 1-2. The whole picture -> the animal in it, and the part of the picture that the block shows.
 import type { Figure, Picture, Show } from '../data.ts';
+import { drawEars } from '../figure/draw-ears.ts';
 import { drawFace, type FaceDrawn, onBlock } from '../figure/draw-face.ts';
 import { findFigure, type GivenPart } from '../figure/find-figure.ts';
 import type { SubjectBox } from '../picture/choose-crop.ts';
@@ -9,7 +10,7 @@ import type { Settings } from '../settings/settings.ts';
 import type { Background } from '../shade/calm-ground.ts';
 import { findFaces } from '../shade/find-faces.ts';
 import { findKind, type Kind } from '../shade/find-kind.ts';
-import { boxOfGuess, type Frame, type Guess, guessSubject } from '../shade/find-subject.ts';
+import { boxOfGuess, type Frame, type Guess, guessSubject, lookCloser } from '../shade/find-subject.ts';
 import type { SeenPicture } from '../shade/see-picture.ts';
 import type { FaceOnBlock } from '../shade/shade-figure.ts';
 import { turnGuess } from '../shade/turn-guess.ts';
@@ -56,7 +57,7 @@ export async function readPicture(
   beside?: Beside,
 ): Promise<ReadPicture> {
   const opened = await openFile(bytes, fileName, settings, progress);
-  return findPart(opened, settings, progress, (whole, frame) => lookAhead(whole, frame, beside));
+  return findPart(opened, settings, progress, (whole, frame) => lookAhead(whole, frame, beside), beside);
 }
 
 /** Of a picture that has been opened: its figure, and the part that the block shows. */
@@ -66,6 +67,7 @@ export async function findPart(
   progress: Progress = quiet,
   /** asked what is known of the whole picture: someone may know it already */
   look: (whole: OpenedPicture, frame?: Frame) => Promise<Foreseen> = lookAhead,
+  beside?: Pick<Beside, 'network'>,
 ): Promise<ReadPicture> {
   const { crop, subject, size } = settings;
   const aspect = size[0] / size[1];
@@ -93,10 +95,11 @@ export async function findPart(
   const { crop: shown, turn = 0, pixels } = picture.source;
   const drawn = figure && drawFace(figure, { crop: shown, turn, pixels }, size, settings.smallest);
   const turned = guess && turn ? turnGuess(guess, shown, turn, pixels) : guess;
+  const closer = turned && show === 'head' ? await lookCloser(picture, turned, beside?.network) : turned;
   return {
     ...{ picture, background },
-    ...(figure && { figure, face: onFace(figure, drawn!, picture), missing: drawn!.missing }),
-    ...(turned && { guess: turned }),
+    ...(figure && { figure, face: onFace(figure, drawn!, picture, size), missing: drawn!.missing }),
+    ...(closer && { guess: closer }),
     ...(frame && { frame }),
     ...(around && { subject: around.box }),
   };
@@ -141,13 +144,20 @@ const groundOf = (asked: Settings['background'], show: Show, animal: boolean): B
   asked !== 'auto' ? asked : animal && show !== 'picture' ? 'plain' : 'keep';
 
 /** The face as the block shows it. */
-function onFace({ head }: Figure, { shapes, axis }: FaceDrawn, { source }: Picture): FaceOnBlock {
+function onFace(figure: Figure, { shapes, axis }: FaceDrawn, { source }: Picture, size: Settings['size']): FaceOnBlock {
+  const { head } = figure;
   if (!head) return { shapes, ...(axis !== undefined && { axis }) };
   const { crop, turn = 0, pixels } = source;
   const [x, y, w, h] = head.box;
   const [u, v] = onBlock({ crop, turn, pixels }, (x + w / 2) * pixels[0], (y + h / 2) * pixels[1]);
   const [width, height] = [(w * pixels[0]) / crop[2], (h * pixels[1]) / crop[3]];
-  return { shapes, ...(axis !== undefined && { axis }), head: [u - width / 2, v - height / 2, width, height] };
+  const ears = drawEars(figure, { crop, turn, pixels }, size, axis);
+  return {
+    shapes,
+    ...(axis !== undefined && { axis }),
+    ...(ears.ears.length > 0 && { ears }),
+    head: [u - width / 2, v - height / 2, width, height],
+  };
 }
 
 /** All of the picture, as the subject is looked for in it. */

@@ -118,6 +118,8 @@ const GLIMPSE = 128;
 /** Room around what was found first, as a share of it, that is looked at again; if that is less than this of the picture. */
 const BOX_ROOM = 0.15;
 const MUCH = 0.6;
+/** Shared area over area of both from which two looks are thought to see the same subject. */
+const LIKE_BEFORE = 0.55;
 
 /** Asks the network where the subject is (Qin et al. 2020), in the whole of `picture` or in a frame that the person gave.
  *  Undefined where the network was left out of the installation, or finds next to nothing. `beside` runs it in another thread: it
@@ -163,6 +165,25 @@ export async function glimpseSubject(picture: Picture, run = runNetwork): Promis
   const onnx = readNetwork();
   const whole = picture.source.crop;
   return onnx && guessOf(whole, await askNetwork(onnx, picture, whole, GLIMPSE, run), GLIMPSE);
+}
+
+/** Looks once more at what is shown of a picture where that is a part of it, and takes the mean of what was known and what is seen now: of a
+ *  head that fills the part the network then sees the ears. Where the two are far from alike what was known stays. */
+export async function lookCloser(picture: Picture, known: Guess, run = runNetwork): Promise<Guess> {
+  const onnx = readNetwork();
+  if (!onnx) return known;
+  const part = picture.source.crop;
+  const seen = await askNetwork(onnx, picture, part, SECOND, run);
+  const before = guessOnCells(known, picture, SECOND, SECOND);
+  const subject = (likely: Float32Array): Uint8Array => Uint8Array.from(likely, (v) => (v > 0.5 ? 1 : 0));
+  if (overlap(subject(before), subject(seen)) < LIKE_BEFORE) return known;
+  return (
+    guessOf(
+      part,
+      seen.map((v, i) => (v + before[i]!) / 2),
+      SECOND,
+    ) ?? known
+  );
 }
 
 interface Look {

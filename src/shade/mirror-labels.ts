@@ -1,10 +1,12 @@
 // Makes a face that is seen from the front symmetric: each cell and its mirror image get the label that most cells about both have.
 
 const REACH = 3;
-/** Cells of blur at which the two halves of a face are compared, and how far apart in OKLab lightness they then may be: half a black
- *  mask is a marking. */
-const MARKING = 0.14;
+/** Cells of blur at which the two halves of a face are compared, and how far apart in OKLab lightness they then may be. */
 const COARSE = 12;
+/** Light from one side makes all of one half darker, by up to so much (8 photos: at most .19); half a black mask differs by more. */
+const LIGHT = 0.28;
+/** What is left when that is taken off: a patch over one eye is a marking. */
+const MARKING = 0.14;
 
 /** The new labels; `axis` as a share of the width, `k` labels. Cells whose mirror image lies off the block keep their own. */
 export function mirrorLabels(labels: Uint8Array, w: number, h: number, axis: number, k: number): Uint8Array {
@@ -31,17 +33,17 @@ export function mirrorLabels(labels: Uint8Array, w: number, h: number, axis: num
   return out;
 }
 
-/** Whether the two halves of the face differ by more than light: then its markings are what makes it this animal. `light` is each
+/** Whether the two halves of the face differ by more than light: then its markings are what makes it this animal. `lightness` is each
  *  cell's OKLab lightness, `mask` 1 where the animal is; rows from `top` to `bottom`, `half` cells to each side of the axis. */
 export function markingsDiffer(
-  light: Float32Array,
+  lightness: Float32Array,
   mask: Uint8Array,
   w: number,
   axis: number,
   [top, bottom, half]: readonly [number, number, number],
 ): boolean {
   const twice = Math.round(2 * axis * w);
-  let [apart, all] = [0, 0];
+  const gaps: number[] = [];
   for (let y = top; y + COARSE <= bottom; y += COARSE)
     for (let x = Math.floor(twice / 2) - COARSE; x >= Math.max(0, Math.floor(twice / 2) - half); x -= COARSE) {
       let [a, b, n] = [0, 0, 0];
@@ -50,13 +52,14 @@ export function markingsDiffer(
           const i = (y + dy) * w + x + dx;
           const m = (y + dy) * w + twice - 1 - x - dx;
           if (twice - 1 - x - dx >= w || !mask[i] || !mask[m]) continue;
-          a += light[i]!;
-          b += light[m]!;
+          a += lightness[i]!;
+          b += lightness[m]!;
           n++;
         }
       if (n < COARSE * COARSE * 0.5) continue;
-      apart += Math.abs(a - b) / n;
-      all++;
+      gaps.push((a - b) / n);
     }
-  return all > 0 && apart / all > MARKING;
+  const mean = (of: (gap: number) => number): number => gaps.reduce((t, g) => t + of(g), 0) / (gaps.length || 1);
+  const light = mean((g) => g);
+  return Math.abs(light) > LIGHT || mean((g) => Math.abs(g - light)) > MARKING;
 }

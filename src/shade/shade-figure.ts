@@ -9,6 +9,7 @@ import { fabricsOf, orderShades } from './make-fabrics.ts';
 import { matchCloths } from './match-cloths.ts';
 import { mirrorCells, paintOver, smoothMask } from './mirror-cells.ts';
 import { markingsDiffer, mirrorLabels } from './mirror-labels.ts';
+import { type EarsOnBlock, pointEars, weighEars } from './point-ears.ts';
 import type { SeenPicture } from './see-picture.ts';
 import { type ShadeOptions, type ShadingFound, shadePicture } from './shade-picture.ts';
 import { cellsNear, showFace } from './show-face.ts';
@@ -18,6 +19,8 @@ export interface FaceOnBlock {
   readonly shapes: readonly FaceShape[];
   /** share of the block's width */
   readonly axis?: number;
+  /** ears that stand up */
+  readonly ears?: EarsOnBlock;
   /** the head's box as shares of the block: left, top, width, height */
   readonly head?: readonly [number, number, number, number];
 }
@@ -48,6 +51,8 @@ const MASS_WIDTH = 24;
 /** Cells of blur of the picture's colours and of the outline. */
 const MASS_BLUR = 1.2;
 const OUTLINE_BLUR = 2;
+/** Share of the block's height from which a head is what the block shows. */
+const HEAD_FILLS = 0.5;
 /** Share of the block about an eye or a nose that is painted over with it: lashes, lids and shadows belong to it. */
 const AROUND = 0.012;
 
@@ -65,7 +70,8 @@ export async function shadeFigure(
     : {};
   const { width: w, height: h } = seen.plain;
   const own = seen.subject?.mask;
-  let axis = own && face.axis;
+  // a body behind a small head is not alike on both sides
+  let axis = own && (face.head?.[3] ?? 0) >= HEAD_FILLS ? face.axis : undefined;
   if (axis !== undefined) {
     const light = Float32Array.from({ length: w * h }, (_, i) => seen.plain.lab[3 * i]!);
     const [, y, hw, hh] = face.head ?? [0, 0, 1, 1];
@@ -76,7 +82,8 @@ export async function shadeFigure(
     ] as const;
     if (markingsDiffer(light, own!, w, axis, rows)) axis = undefined;
   }
-  const mask = own && smoothMask(own, w, h, OUTLINE_BLUR, axis);
+  const smooth = own && smoothMask(own, w, h, OUTLINE_BLUR, axis);
+  const mask = smooth && face.ears ? pointEars(smooth, w, h, face.ears) : smooth;
   const holes = face.shapes.filter((s) => s.within === undefined).map((s) => cellsNear(s.outline, w, h, AROUND));
   const even = (cells: Cells): Cells => {
     const bare = paintOver(cells, holes);
@@ -120,8 +127,9 @@ export async function shadeFigure(
   const groundHex = ground === undefined ? undefined : hexOfOklab(colours[ground]!);
   const ordered = orderShades(labels, colours);
   const shading = { ...shaded, labels: ordered.labels, fabrics: fabricsOf(ordered.colours) };
+  const weights = face.ears && weighEars(shading.weights, w, h, face.ears);
   const groundNow = groundHex === undefined ? undefined : ordered.order[ground!]!;
-  const shown = showFace(shading, face.shapes, groundNow);
+  const shown = showFace({ ...shading, ...(weights && { weights }) }, face.shapes, groundNow);
   const dressed = cloths
     ? matchCloths(shown.shading, cloths, again || cloths.length < shown.shading.fabrics.length)
     : undefined;

@@ -24,7 +24,12 @@ const TOUCHES = 0.03;
 const ABOUT = 0.035;
 const WEIGHT = 10;
 /** Share of the block about an eye that gets one shade: what frames it must be calm. */
-const CALM_ABOUT = 0.014;
+const CALM_ABOUT = 0.038;
+/** L* from which a shade frames a dark eye well, and the share of what lies about the eyes that it must have. */
+const LIGHT_ROUND = 45;
+const ENOUGH_LIGHT = 0.15;
+/** What a step of L* above that counts for, beside a share of what lies about an eye. */
+const LIGHTER = 0.012;
 /** The least and the most light a part may have, L*. */
 const DARKEST = 9;
 /** L* of what lies round an eye under which the eye must be lighter, and the chroma that it then has. */
@@ -109,6 +114,7 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   const labels = Uint8Array.from(base.labels);
   const colours: Lab[] = base.fabrics.map((f) => oklabOfHex(f.colour));
   const shades = colours.length;
+  const levelOf = (l: number): number => lightness(hexOfOklab(colours[l]!));
   const outer = shapes.filter((s) => s.within === undefined);
   /** what lies round a part: its labels by how much of the ring they have */
   const ringOf = (shape: FaceShape, reach = ABOUT / 2): { label: number; share: number }[] => {
@@ -128,14 +134,23 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   const eyes = outer.filter((s) => s.kind === 'eye');
   const votes = new Map<number, number>();
   for (const eye of eyes)
-    for (const { label, share } of ringOf(eye)) if (label !== ground) votes.set(label, (votes.get(label) ?? 0) + share);
+    for (const { label, share } of ringOf(eye, ABOUT))
+      if (label !== ground) votes.set(label, (votes.get(label) ?? 0) + share);
+  // a dark eye shows on the lighter of the shades about it
+  const lighter = [...votes].filter(([label]) => levelOf(label) >= LIGHT_ROUND);
+  const irises = shapes.some((s) => s.within !== undefined);
+  if (!irises && lighter.reduce((t, [, share]) => t + share, 0) >= ENOUGH_LIGHT * eyes.length)
+    for (const [label, share] of [...votes]) {
+      const light = levelOf(label) - LIGHT_ROUND;
+      if (light < 0) votes.delete(label);
+      else votes.set(label, share + LIGHTER * eyes.length * light);
+    }
   const common = [...votes].sort((a, b) => b[1] - a[1] || a[0] - b[0])[0]?.[0];
   for (const eye of eyes) {
     const own = ringOf(eye).filter((r) => r.label !== ground)[0];
-    const to = own && own.share > 0.75 ? own.label : common;
+    const to = own && own.share > 0.75 && votes.has(own.label) ? own.label : common;
     if (to !== undefined) for (const i of cellsNear(eye.outline, w, h, CALM_ABOUT)) labels[i] = to;
   }
-  const levelOf = (l: number): number => lightness(hexOfOklab(colours[l]!));
   // a shade that lies about an eye or a nose anywhere would run into it
   const touching = new Set<number>();
   for (const shape of outer)
@@ -176,7 +191,9 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
       )
       .sort((p, q) => p.far - q.far || p.l - q.l)[0];
     if (known) return known.l;
-    const wanted = lightness(hexOfOklab(own));
+    const seen = lightness(hexOfOklab(own));
+    // an eye without an iris of its own is its pupil
+    const wanted = shape.kind === 'eye' && !bright ? Math.min(seen, PUPIL_DARK) : seen;
     let best: { colour: Lab; shows: number; worth: number } | undefined;
     for (let level = low; level <= high; level++) {
       const colour = atLightness(own, level);

@@ -35,8 +35,10 @@ export function turnGuess(
       (from[o + side]! * (1 - fx) + from[o + side + 1]! * fx) * fy
     );
   };
-  /** which of the photo's left, top, right and bottom sides cut the animal over a good part of the crop: there it goes on */
+  /** which of the photo's left, top, right and bottom sides cut the animal over a good part of the crop: there it goes on; but above it a
+   *  head ends, whatever the photo cut of it */
   const goesOn = [0, 1, 2, 3].map((s) => {
+    if (s === 1) return false;
     let n = 0;
     for (let k = 0; k < 100; k++) {
       const along = (k + 0.5) / 100;
