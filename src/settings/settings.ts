@@ -4,7 +4,8 @@
 import { z } from 'zod';
 import type { Level } from '../levels.ts';
 import { UserError } from '../problems/problem.ts';
-import { FIELDS, type Field, STAGES, type Stage } from './fields.ts';
+import { type Field, STAGES, type Stage } from './field.ts';
+import { FIELDS } from './fields.ts';
 import { checkValue } from './kinds.ts';
 
 type ValueOf<F> = F extends { readonly kind: { readonly schema: z.ZodType<infer T> } } ? T : never;

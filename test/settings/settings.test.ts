@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { addSettings } from '../../src/cli/options.ts';
 import { optionOf } from '../../src/cli/voice.ts';
 import { LEVEL_DEFAULTS, LEVELS } from '../../src/levels.ts';
-import { FIELDS, type Field, STAGES, type Stage } from '../../src/settings/fields.ts';
+import { type Field, STAGES, type Stage } from '../../src/settings/field.ts';
+import { FIELDS } from '../../src/settings/fields.ts';
 import * as kinds from '../../src/settings/kinds.ts';
 import {
   checkPart,

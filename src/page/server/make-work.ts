@@ -15,7 +15,7 @@ import { squareUp } from '../../pipeline/read.ts';
 import { see, shade } from '../../pipeline/shade.ts';
 import type { Progress } from '../../pipeline/work.ts';
 import { UserError } from '../../problems/problem.ts';
-import type { Stage } from '../../settings/fields.ts';
+import type { Stage } from '../../settings/field.ts';
 import { keyOfStage, type Settings } from '../../settings/settings.ts';
 import { loadOpenCv } from '../../shade/opencv.ts';
 import { writeRegions } from '../../shade/regions-file.ts';
