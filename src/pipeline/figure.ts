@@ -9,7 +9,7 @@ import type { Settings } from '../settings/settings.ts';
 import type { Background } from '../shade/calm-ground.ts';
 import { findFaces } from '../shade/find-faces.ts';
 import { findKind, type Kind } from '../shade/find-kind.ts';
-import { boxOfGuess, type Frame, type Guess, guessSubject } from '../shade/find-subject.ts';
+import { boxOfGuess, type Frame, type Guess, guessSubject } from '../shade/guess-subject.ts';
 import type { SeenPicture } from '../shade/see-picture.ts';
 import type { FaceOnBlock } from '../shade/shade-figure.ts';
 import { turnGuess } from '../shade/turn-guess.ts';
