@@ -4,7 +4,7 @@
 // in data/, in the order of the data.
 export type { BlockChange } from './data/block-change.ts';
 export type { Cell, ClassPlan, Patch, Shopping, Skill, Strip, Ticket, Work } from './data/cutting.ts';
-export type { EyePart, FacePart, FaceShape, Figure, Show } from './data/figure.ts';
+export type { EyePart, FaceOnBlock, FacePart, FaceShape, Figure, Show } from './data/figure.ts';
 export type { Fault, Outlines, Partition, Verdict } from './data/partition.ts';
 export type { Picture } from './data/picture.ts';
 export type { Panels, QuiltCloth, QuiltCut, QuiltPlan, Yardage } from './data/quilt.ts';

@@ -49,3 +49,12 @@ export interface FaceShape {
   readonly pair?: number;
   readonly within?: number;
 }
+
+/** What is to be seen of a face on the block. */
+export interface FaceOnBlock {
+  readonly shapes: readonly FaceShape[];
+  /** share of the block's width */
+  readonly axis?: number;
+  /** the head's box as shares of the block: left, top, width, height */
+  readonly head?: readonly [number, number, number, number];
+}
