@@ -87,9 +87,3 @@ export function keyOfStage(stage: Stage, settings: Settings, fields: Fields = ta
   });
   return JSON.stringify(parts);
 }
-
-/** Fields that a stage may read: its own, those before it, and parts of later ones. */
-export const fieldsOfStage = (stage: Stage, fields: Fields = table): string[] =>
-  entries(fields)
-    .filter(([, f]) => [f.stage, f.earlier?.stage].some((s) => s && STAGES.indexOf(s) <= STAGES.indexOf(stage)))
-    .map(([name]) => name);

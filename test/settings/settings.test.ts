@@ -12,7 +12,6 @@ import {
   completeSettings,
   defaultSettings,
   type Fields,
-  fieldsOfStage,
   keptSettings,
   keyOfStage,
   type Settings,
@@ -153,6 +152,12 @@ function watched(settings: Settings): { settings: Settings; read: Set<string> } 
   });
   return { settings: proxy, read };
 }
+
+/** Fields that a stage may read: its own, those before it, and parts of later ones. */
+const fieldsOfStage = (stage: Stage): string[] =>
+  (Object.entries(FIELDS) as unknown as [string, Field<unknown>][])
+    .filter(([, f]) => [f.stage, f.earlier?.stage].some((s) => s && STAGES.indexOf(s) <= STAGES.indexOf(stage)))
+    .map(([name]) => name);
 
 describe('what each stage reads', () => {
   it('is what the table says', async () => {
