@@ -18,7 +18,7 @@ const STAGES = [
   'quality',
 ];
 const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts', 'names.ts', 'apart'];
-const SHARED = ['block.ts', 'data.ts', 'levels.ts'];
+const SHARED = ['block.ts', 'data.ts', 'data', 'levels.ts'];
 /** Threads know no work but what a table of jobs names: they are handed it. */
 const THREADS = 'threads';
 /** What knows several stages, in order: each may import what stands before it, so no two import one another. */

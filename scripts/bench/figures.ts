@@ -5,7 +5,7 @@ import { basename, join } from 'node:path';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { readDrawing } from '../../src/shade/drawing/read-drawing.ts';
 import { seeFigure } from '../../src/shade/drawing/see-figure.ts';
-import { overlap } from '../../src/shade/find-subject.ts';
+import { overlap } from '../../src/shade/subject-mask.ts';
 import { drawingsOf } from './drawings.ts';
 import { VARIATIONS } from './vary-drawing.ts';
 

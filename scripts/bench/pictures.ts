@@ -11,8 +11,10 @@ import type { Picture, Shading } from '../../src/data.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { shadeOptions } from '../../src/pipeline/shade.ts';
 import { shrinkPixels } from '../../src/shade/cells.ts';
-import { findSubject, guessSubject, overlap } from '../../src/shade/find-subject.ts';
+import { findSubject } from '../../src/shade/find-subject.ts';
+import { guessSubject } from '../../src/shade/guess-subject.ts';
 import { type ShadingFound, shadePicture } from '../../src/shade/shade-picture.ts';
+import { overlap } from '../../src/shade/subject-mask.ts';
 import { median, quantile, settingsFor } from './settings.ts';
 
 const shared = join(import.meta.dirname, '..', '..', '..', 'shared');

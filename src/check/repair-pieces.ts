@@ -1,5 +1,6 @@
 // The smallest repair of bare pieces that cannot be sewn: seams carried on, pieces that turn inward divided. Takes outlines in mm
 // that cover a rectangle, gives outlines that can be sewn and what was drawn in.
+import type { Fault, Partition } from '../data.ts';
 import { clipHalf, distance, meetLines, offLine, type Point } from '../geometry/polygon.ts';
 import { canBeSewn, type Sewability } from './can-be-sewn.ts';
 import { findLock } from './explain-pieces.ts';
@@ -46,6 +47,24 @@ export function repairPieces(given: readonly Outline[], size: readonly [number, 
     });
   }
   return undefined;
+}
+
+/** Pieces that can be sewn, where they could not for these causes; undefined where no repair is found. */
+export function mendPieces(
+  partition: Partition,
+  causes: readonly Fault[],
+): { partition: Partition; repairs: Repair['seams'] } | undefined {
+  if (!causes.length) return { partition, repairs: [] };
+  const repair = repairPieces(
+    partition.pieces.map((p) => p.outline),
+    partition.size,
+  );
+  if (!repair) return undefined;
+  const pieces = repair.outlines.map((outline, i) => ({
+    outline,
+    fabric: partition.pieces[repair.from[i]!]!.fabric,
+  }));
+  return { partition: { size: partition.size, pieces }, repairs: repair.seams };
 }
 
 interface Trial {

@@ -5,7 +5,7 @@ import { basename, extname } from 'node:path';
 import { type Command, Option } from 'commander';
 import { localSettings } from '../locale.ts';
 import { UserError } from '../problems/problem.ts';
-import type { Field } from '../settings/fields.ts';
+import type { Field } from '../settings/field.ts';
 import { fileName, readWords, whole } from '../settings/kinds.ts';
 import {
   completeSettings,

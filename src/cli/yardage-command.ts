@@ -2,9 +2,14 @@
 import { basename } from 'node:path';
 import { type Command, Option } from 'commander';
 import { type Block, readBlock } from '../block.ts';
-import type { Yardage } from '../data.ts';
-import { patchesCsv, shoppingCsv, stripsCsv } from '../fabric/csv.ts';
-import { planYardage } from '../fabric/plan-yardage.ts';
+import {
+  makeYardage,
+  TABLES,
+  tableOf,
+  YARDAGE_FILES,
+  type YardageFile,
+  type YardageRequest,
+} from '../commands/yardage.ts';
 import { type OutputPath, outputPath, readStdin, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { localSettings, systemOf } from '../locale.ts';
 import { UserError } from '../problems/problem.ts';
@@ -12,8 +17,9 @@ import { completeSettings } from '../settings/settings.ts';
 import { settingsOfWords } from '../settings/words.ts';
 import type { System } from '../units.ts';
 import { addSettings, checkName } from './options.ts';
+import { showProgress } from './progress.ts';
 import { printOut, tell } from './terminal.ts';
-import { optionsOf, TABLES, type Table, type YardageCall } from './yardage-options.ts';
+import { optionsOf, type YardageCall } from './yardage-options.ts';
 import { yardageJson, yardageText } from './yardage-text.ts';
 
 export function addYardageCommand(program: Command): void {
@@ -77,44 +83,41 @@ async function run(paths: readonly string[], given: YardageCall): Promise<void> 
   const options = optionsOf(given, system);
   const blocks: Block[] = [];
   for (const path of paths) blocks.push(await readBlockFile(path));
-  const name =
-    given.out === undefined
-      ? ''
-      : checkName(given.name ?? (blocks.length === 1 ? blocks[0]!.name : given.quilt ? 'quilt' : 'blocks'));
-  const at = (ending: string): OutputPath => outputPath(given.out ?? '.', `${name || 'blocks'}.${ending}`);
-  const tables = { patches: at('patches.csv'), strips: at('strips.csv'), shopping: at('shopping.csv') };
-  const files = { plan: at('yardage.pdf'), ...tables };
-  if (given.out !== undefined) refuseToOverwrite(Object.values(files), given.force === true);
+  const files = given.out === undefined ? undefined : filesIn(given.out, nameOf(given, blocks));
+  if (files) refuseToOverwrite(Object.values(files), given.force === true);
 
-  const plan = planYardage(blocks, options);
-  if (given.out !== undefined) {
-    // Fonts and PDF are read only where pages are asked for.
-    const { writeYardage } = await import('../packet/yardage.ts');
-    const pdf = await writeYardage(plan, {
-      title: name,
-      system,
-      paper: completeSettings({ ...localSettings(), ...settingsOfWords({ paper: given.paper }) }).paper,
-      ...(given.designer && { designer: given.designer }),
-    });
-    const text = (table: Table): Uint8Array => new TextEncoder().encode(csvOf(table, plan, system));
-    await writeOutputs(
-      new Map([[files.plan, pdf], ...TABLES.map((t): [OutputPath, Uint8Array] => [tables[t], text(t)])]),
-      given.force === true,
-    );
+  const progress = showProgress(given.timings);
+  try {
+    const pages = files && pagesOf(given, nameOf(given, blocks), system);
+    const made = await makeYardage({ options, ...(pages && { pages }) }, blocks, { progress });
+    const { plan } = made;
+    if (files)
+      await writeOutputs(
+        new Map(Object.entries(files).map(([file, path]) => [path, made.files[file as YardageFile]!])),
+        given.force === true,
+      );
+    progress.finish();
+    for (const note of plan.shopping.notes ?? []) tell(`Mind: ${note}\n`);
+    if (given.json) printOut(`${JSON.stringify(yardageJson(plan, files))}\n`);
+    else if (given.csv) printOut(tableOf(plan, given.csv, system));
+    else printOut(yardageText(plan, system, files));
+  } finally {
+    progress.finish();
   }
-  const written = given.out === undefined ? undefined : files;
-  for (const note of plan.shopping.notes ?? []) tell(`Mind: ${note}\n`);
-  if (given.json) printOut(`${JSON.stringify(yardageJson(plan, written))}\n`);
-  else if (given.csv) printOut(csvOf(given.csv, plan, system));
-  else printOut(yardageText(plan, system, written));
 }
 
-const csvOf = (table: Table, { shopping, quilt }: Yardage, system: System): string =>
-  table === 'patches'
-    ? patchesCsv(shopping, system)
-    : table === 'strips'
-      ? stripsCsv(shopping, system)
-      : shoppingCsv(shopping, system, quilt);
+const nameOf = ({ name, quilt }: YardageCall, blocks: readonly Block[]): string =>
+  checkName(name ?? (blocks.length === 1 ? blocks[0]!.name : quilt ? 'quilt' : 'blocks'));
+
+const pagesOf = ({ paper, designer = '' }: YardageCall, name: string, units: System): YardageRequest['pages'] => {
+  const settings = completeSettings({ ...localSettings(), ...settingsOfWords({ paper }) });
+  return { name, units, paper: settings.paper, designer };
+};
+
+const filesIn = (folder: string, name: string): Record<YardageFile, OutputPath> => {
+  const at = (file: YardageFile): OutputPath => outputPath(folder, `${name}.${YARDAGE_FILES[file]}`);
+  return { plan: at('plan'), patches: at('patches'), strips: at('strips'), shopping: at('shopping') };
+};
 
 async function readBlockFile(path: string): Promise<Block> {
   if (path !== '-') return readBlock(await readText(path, 'block file'), basename(path));

@@ -1,14 +1,11 @@
 // What `seamwright yardage` was asked for, read into the plan's options. Throws UserError for what makes no sense.
-
+import type { Table } from '../commands/yardage.ts';
 import type { FabricOptions } from '../fabric/options.ts';
 import type { YardageOptions } from '../fabric/plan-yardage.ts';
 import { LEVEL_DEFAULTS, type Level } from '../levels.ts';
 import { UserError } from '../problems/problem.ts';
 import type { System } from '../units.ts';
 import { decimal, lengthOf, lengthsOf, shareOf, wholeNumber } from './options.ts';
-
-export const TABLES = ['patches', 'strips', 'shopping'] as const;
-export type Table = (typeof TABLES)[number];
 
 export interface YardageCall {
   level?: Level;
@@ -46,6 +43,7 @@ export interface YardageCall {
   out?: string;
   name?: string;
   force?: boolean;
+  timings?: boolean;
 }
 
 /** { key: length } where the option was given, else nothing. */

@@ -2,8 +2,8 @@
 import type { Block } from '../block.ts';
 import type { BlockChange } from '../data.ts';
 import { applyChange, changedSettings, changeLimits, findVoid, nextEdition, type Void } from '../pipeline/change.ts';
-import { outlinesOfBlock } from '../pipeline/judge.ts';
 import type { PacketSettings, PrintedBlock } from '../pipeline/print.ts';
+import { outlinesOfBlock } from '../section/bare-pieces.ts';
 import type { Io } from './io.ts';
 
 /** The block after all changes, before anything is printed. `mostPieces` holds even for sections that are larger already where

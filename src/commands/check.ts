@@ -1,6 +1,7 @@
 // A block file or a drawing of straight lines -> whether it can be sewn; its block and packet, or a picture of where it cannot.
-import { type Judgement, judgeFile, outlinesOfBlock } from '../pipeline/judge.ts';
+import { type Judgement, judgeFile } from '../pipeline/judge.ts';
 import type { PacketSettings } from '../pipeline/print.ts';
+import { outlinesOfBlock } from '../section/bare-pieces.ts';
 import type { Settings } from '../settings/settings.ts';
 import { templateArea } from '../template/template-area.ts';
 import { type Mm, mm } from '../units.ts';

@@ -61,23 +61,13 @@ export const HATCH_COUNT = HATCHES.length;
 
 export type HatchWeight = 'pale' | 'dense';
 
-/** Millimetres of line in a square millimetre of the pale hatch. */
-export const hatchDensity = (index: number): number =>
-  HATCHES[index % HATCH_COUNT]!.reduce((sum, f) => {
-    const drawn = f.dash ? f.dash[0] / (f.dash[0] + f.dash[1]) : 1;
-    return sum + drawn / f.pitch;
-  }, 0);
-
-/** Share of a piece that a pale hatch covers with line. */
-export const paleCoverage = (index: number): number => hatchDensity(index) * WEIGHT.pale.width;
-
 const WEIGHT: Record<HatchWeight, { scale: number; width: number; colour: string }> = {
   pale: { scale: 1, width: 0.12, colour: '#707070' },
   dense: { scale: 0.5, width: 0.2, colour: '#000000' },
 };
 
 /** The hatch's lines inside the convex piece, not in the holes. Anchored in the piece's middle: no piece stays empty. */
-export function hatchSegments(index: number, piece: Polygon, scale: number, holes: readonly Polygon[] = []): Segment[] {
+function hatchSegments(index: number, piece: Polygon, scale: number, holes: readonly Polygon[] = []): Segment[] {
   const out: Segment[] = [];
   const anchor = centroid(piece);
   const b = boundsOf(piece);

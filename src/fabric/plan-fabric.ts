@@ -4,9 +4,10 @@ import type { Block, Fabric } from '../block.ts';
 import type { Patch, Shopping } from '../data.ts';
 import { areaOf } from '../geometry/polygon.ts';
 import { UserError } from '../problems/problem.ts';
+import { chooseStrips, clothOf, type Lot } from './choose-strips.ts';
 import { type FabricOptions, fabricOptions } from './options.ts';
 import { planPatches } from './patch.ts';
-import { type CutStrip, chooseStrips, clothOf, type Lot } from './strips.ts';
+import type { CutStrip } from './strips.ts';
 import { formatCloth, precuts, sumUp, toMetres, toYards, withSafety } from './yardage.ts';
 
 export interface Order {

@@ -1,21 +1,8 @@
 // Ears as they are to stand on the block: triangles with sharp tips, and the line of the forehead between them. Takes tips, gives shares of
 // the block.
-import type { Figure } from '../data.ts';
+import type { EarsOnBlock, Figure } from '../data.ts';
 import type { Point } from '../geometry/polygon.ts';
 import { onBlock, type ShownPart } from './draw-face.ts';
-
-/** An ear: its tip, and where its inner and its outer side meet the head. */
-export interface EarShape {
-  readonly tip: Point;
-  readonly inner: Point;
-  readonly outer: Point;
-}
-
-export interface EarsDrawn {
-  readonly ears: readonly EarShape[];
-  /** where both ears stand up: from one tip by the forehead to the other; what lies above it is not the animal's head */
-  readonly between?: readonly Point[];
-}
 
 /** Where an ear's sides meet the head, as shares of the way from the eyes' middle to its tip, across and up (labelled cats and dogs whose
  *  ears stand up, measured on 8 photos). */
@@ -30,7 +17,7 @@ export function drawEars(
   shown: ShownPart,
   [W, H]: readonly [number, number],
   axis?: number,
-): EarsDrawn {
+): EarsOnBlock {
   if (!face || !tips.length) return { ears: [] };
   const [mu, mv] = onBlock(shown, face.x * shown.pixels[0], face.y * shown.pixels[1]);
   const rest = ((face.tilt - (shown.turn ?? 0)) * Math.PI) / 180;

@@ -1,5 +1,5 @@
 // Drops points of a line that it can do without. Pure; the ends always stay.
-import { cross, distance, type Point } from './polygon.ts';
+import { distance, type Point } from './polygon.ts';
 
 /** Distance of q from the segment a-b. */
 function offSegment(q: Point, a: Point, b: Point): number {
@@ -32,22 +32,4 @@ export function simplifyByDistance(line: readonly Point[], tolerance: number): P
     spans.push([from, at], [at, to]);
   }
   return line.filter((_, i) => keep[i]);
-}
-
-/** Drops, the least first, points whose triangle with their neighbours is under `area` (Visvalingam & Whyatt 1993). */
-export function simplifyByArea(line: readonly Point[], area: number): Point[] {
-  const points = [...line];
-  for (;;) {
-    let at = -1;
-    let least = area;
-    for (let i = 1; i < points.length - 1; i++) {
-      const a = Math.abs(cross(points[i - 1]!, points[i]!, points[i + 1]!)) / 2;
-      if (a < least) {
-        least = a;
-        at = i;
-      }
-    }
-    if (at < 0) return points;
-    points.splice(at, 1);
-  }
 }

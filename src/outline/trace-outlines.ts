@@ -1,6 +1,5 @@
 // The side way from stage 2. Takes a Shading, gives its regions as polygons that share their borders: each border is
 // followed once and simplified once for both neighbours, so that neither gap nor overlap can open. Areas sum to the block.
-import polygonClipping from 'polygon-clipping';
 import { onGrid } from '../block.ts';
 import type { Outlines, Shading } from '../data.ts';
 import { findRegions } from '../geometry/label-regions.ts';
@@ -154,18 +153,4 @@ export function traceOutlines(
   const sum = regions.reduce((t, r) => t + r.rings.reduce((u, ring) => u + signedArea(ring), 0), 0);
   if (Math.abs(sum - size[0] * size[1]) > 1e-3) throw new Error(`outlines cover ${sum} of ${size[0] * size[1]} mm²`);
   return { size, regions };
-}
-
-/** The regions of one fabric as one shape, united on whole micrometres; for cutting lists and colouring by fabric. */
-export function uniteFabric(outlines: Outlines, fabric: number): Point[][][] {
-  const polygons = outlines.regions
-    .filter((r) => r.fabric === fabric)
-    .map((r) =>
-      r.rings.map((ring) => ring.map(([x, y]): [number, number] => [Math.round(x * 1000), Math.round(y * 1000)])),
-    );
-  if (!polygons.length) return [];
-  const [first, ...rest] = polygons;
-  return polygonClipping
-    .union([first!], ...rest.map((p) => [p]))
-    .map((polygon) => polygon.map((ring) => ring.slice(0, -1).map(([x, y]): Point => [x / 1000, y / 1000])));
 }

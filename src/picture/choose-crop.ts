@@ -1,5 +1,6 @@
 // Chooses the part of a picture that a block of a given aspect shows. On a plain ground the whole of what stands on it,
 // with room around, even where that reaches past the picture (the ground goes on there); else the liveliest part.
+import { UserError } from '../problems/problem.ts';
 import { findGround } from './ground.ts';
 
 export type Box = readonly [x: number, y: number, width: number, height: number];
@@ -126,4 +127,16 @@ export function cropAround(
   // where not all of it can be shown its upper part is: that is where the head is
   const down = h < y1 - y0 && !cut[1] ? y0 : placeSpan(y0, y1, h, height, cut[1], cut[3]);
   return [inside(placeSpan(x0, x1, w, width, cut[0], cut[2]), width, w), inside(down, height, h), w, h];
+}
+
+/** A box about the subject, given as shares of the picture or in its pixels, in pixels. Throws UserError where it leaves the picture. */
+export function boxInPixels(
+  box: Box,
+  { pixels, name }: { readonly pixels: readonly [number, number]; readonly name: string },
+): Box {
+  const [sx, sy] = box.every((v) => v <= 1) ? pixels : [1, 1];
+  const [x, y, w, h] = [box[0] * sx, box[1] * sy, box[2] * sx, box[3] * sy];
+  if (w < 1 || h < 1 || x + w > pixels[0] + 1 || y + h > pixels[1] + 1)
+    throw new UserError('outside-picture', { field: 'subject', box, file: name, pixels }, 2);
+  return [x, y, w, h];
 }

@@ -253,3 +253,7 @@ export async function showPart(opened: OpenedPicture, options: ReadOptions): Pro
     notes,
   };
 }
+
+/** All of a picture, whatever shape the block has. */
+export const showWhole = (opened: OpenedPicture): Promise<Picture> =>
+  showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });

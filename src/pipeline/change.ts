@@ -2,7 +2,7 @@
 import type { Block } from '../block.ts';
 import { checkBlock } from '../check/check-block.ts';
 import type { BlockChange } from '../data.ts';
-import { planFabric } from '../fabric/plan-fabric.ts';
+import { type ChangedPatches, changedPatches } from '../fabric/changed-patches.ts';
 import { narrowestWidth } from '../geometry/polygon.ts';
 import { REFUSED_WIDTH } from '../levels.ts';
 import { UserError } from '../problems/problem.ts';
@@ -21,17 +21,11 @@ import { templateArea } from '../template/template-area.ts';
 import { mm } from '../units.ts';
 import type { PacketSettings } from './print.ts';
 
-export interface Void {
+export interface Void extends ChangedPatches {
   /** sections whose printed templates are useless: print these again */
   readonly print: readonly string[];
   /** sections that are no longer there */
   readonly gone: readonly string[];
-  /** pieces to cut again, "B3" */
-  readonly cut: readonly string[];
-  /** patches of the same cloth and size that another piece needs now: only their labels change */
-  readonly relabel: readonly { readonly from: string; readonly to: string }[];
-  /** cut patches that nothing needs any more */
-  readonly unused: readonly string[];
 }
 
 const largestSection = (block: Block): number => Math.max(...block.sections.map((s) => s.pieces.length));
@@ -99,28 +93,8 @@ export function followingEdition(edition: string): string {
   return `${edition.length > 1 ? followingEdition(edition.slice(0, -1)) : 'A'}A`;
 }
 
-export function findVoid(before: Block, after: Block, settings: PacketSettings): Void {
-  const { allowance, units: system, slack } = settings;
+/** What of the paper that was printed and the cloth that was cut for a block another edition of it has no use for. */
+export function findVoid(before: Block, after: Block, { allowance, units: system, slack }: PacketSettings): Void {
   const { changed, gone } = changedTemplates(before, after, { allowance, system, fill: 'hatch' });
-  const patches = (block: Block): Map<string, string> =>
-    new Map(
-      planFabric([{ block }], { system, allowance, slack }).patches.map((p) => [
-        `${p.section}${p.piece}`,
-        `${p.fabric} ${p.width} ${p.length}`,
-      ]),
-    );
-  const [old, now] = [patches(before), patches(after)];
-  const unused = new Set([...old].filter(([name, patch]) => now.get(name) !== patch).map(([name]) => name));
-  const cut: string[] = [];
-  const relabel: { from: string; to: string }[] = [];
-  for (const [name, patch] of now) {
-    if (old.get(name) === patch) continue;
-    const from = [...unused].find((u) => old.get(u) === patch);
-    if (from === undefined) cut.push(name);
-    else {
-      unused.delete(from);
-      relabel.push({ from, to: name });
-    }
-  }
-  return { print: changed, gone, cut, relabel, unused: [...unused] };
+  return { print: changed, gone, ...changedPatches(before, after, { system, allowance, slack }) };
 }

@@ -1,19 +1,16 @@
 // 1-2. The whole picture -> the animal in it, and the part of the picture that the block shows.
-import type { Figure, Picture, Show } from '../data.ts';
-import { drawEars } from '../figure/draw-ears.ts';
-import { drawFace, type FaceDrawn, onBlock } from '../figure/draw-face.ts';
+import type { FaceOnBlock, Figure, Picture, Show } from '../data.ts';
+import { drawFace } from '../figure/draw-face.ts';
+import { faceOnBlock } from '../figure/face-on-block.ts';
 import { findFigure, type GivenPart } from '../figure/find-figure.ts';
-import type { SubjectBox } from '../picture/choose-crop.ts';
+import { boxInPixels, type SubjectBox } from '../picture/choose-crop.ts';
 import { type OpenedPicture, showPart } from '../picture/read-picture.ts';
-import { UserError } from '../problems/problem.ts';
 import type { Settings } from '../settings/settings.ts';
 import type { Background } from '../shade/calm-ground.ts';
-import { findFaces } from '../shade/find-faces.ts';
-import { findKind, type Kind } from '../shade/find-kind.ts';
-import { boxOfGuess, type Frame, type Guess, guessSubject, lookCloser } from '../shade/find-subject.ts';
+import { boxOfGuess, type Frame, type Guess, lookCloser } from '../shade/guess-subject.ts';
 import type { SeenPicture } from '../shade/see-picture.ts';
-import type { FaceOnBlock } from '../shade/shade-figure.ts';
 import { turnGuess } from '../shade/turn-guess.ts';
+import { type Foreseen, kindOf, lookAhead } from './look.ts';
 import { openFile } from './read.ts';
 import { type Beside, type Progress, quiet } from './work.ts';
 
@@ -42,12 +39,6 @@ export type FigureSettings = Pick<
   'size' | 'smallest' | 'background' | 'kind' | 'crop' | 'subject' | 'show' | 'eyes' | 'nose'
 >;
 
-/** What is known of a whole picture, whatever is set: where its subject is, and which faces a cascade sees. */
-export interface Foreseen {
-  readonly guess?: Guess;
-  readonly faces: NonNullable<Parameters<typeof findFigure>[2]['faces']>;
-}
-
 /** 1: a file's bytes -> the part that the block shows. Does not depend on the number of shades. */
 export async function readPicture(
   bytes: Uint8Array,
@@ -71,7 +62,7 @@ export async function findPart(
 ): Promise<ReadPicture> {
   const { crop, subject, size } = settings;
   const aspect = size[0] / size[1];
-  const frame = subject ? inPixels(subject, opened) : undefined;
+  const frame = subject ? boxInPixels(subject, opened) : undefined;
   const framed: SubjectBox | undefined = frame && { box: frame, cut: [false, false, false, false] };
   const byHand = crop === 'auto' || crop === 'middle' ? undefined : crop;
   let ahead: Foreseen | undefined;
@@ -92,28 +83,18 @@ export async function findPart(
           ...(byHand && { crop: byHand }),
           ...(around && crop === 'auto' && (show !== 'picture' || frame) && { around }),
         });
-  const { crop: shown, turn = 0, pixels } = picture.source;
-  const drawn = figure && drawFace(figure, { crop: shown, turn, pixels }, size, settings.smallest);
-  const turned = guess && turn ? turnGuess(guess, shown, turn, pixels) : guess;
+  const { crop: part, turn = 0, pixels } = picture.source;
+  const shown = { crop: part, turn, pixels };
+  const drawn = figure && drawFace(figure, shown, size, settings.smallest);
+  const turned = guess && turn ? turnGuess(guess, part, turn, pixels) : guess;
   const closer = turned && show === 'head' ? await lookCloser(picture, turned, beside?.network) : turned;
   return {
     ...{ picture, background },
-    ...(figure && { figure, face: onFace(figure, drawn!, picture, size), missing: drawn!.missing }),
+    ...(figure && { figure, face: faceOnBlock(figure, drawn!, shown, size), missing: drawn!.missing }),
     ...(closer && { guess: closer }),
     ...(frame && { frame }),
     ...(around && { subject: around.box }),
   };
-}
-
-/** Where the animal in a photo is, and which faces are seen in it: independent of all settings but a frame about it. */
-export async function lookAhead(
-  opened: OpenedPicture,
-  frame?: Frame,
-  beside?: Pick<Beside, 'network'>,
-): Promise<Foreseen> {
-  const whole = await showWhole(opened);
-  const guess = await guessSubject(whole, frame, beside?.network);
-  return { faces: await findFaces(whole), ...(guess && { guess }) };
 }
 
 /** Whether anything is to be done about the animal: not where all was set to leave the picture as it is. */
@@ -121,10 +102,6 @@ const seeksAnimal = ({ show, crop, background, eyes, nose, subject }: FigureSett
   !(background === 'keep' && (show === 'picture' || crop === 'middle') && !subject && !placed(eyes) && !placed(nose));
 
 const placed = (spots: Settings['eyes']): boolean => spots !== 'auto' && spots.length > 0;
-
-export async function kindOf(opened: OpenedPicture, { kind }: Pick<Settings, 'kind'>): Promise<Kind> {
-  return kind === 'auto' ? findKind(await showWhole(opened)).kind : kind;
-}
 
 function figureOptions(
   { show, crop, eyes, nose, subject }: FigureSettings,
@@ -142,33 +119,3 @@ function figureOptions(
 
 const groundOf = (asked: Settings['background'], show: Show, animal: boolean): Background =>
   asked !== 'auto' ? asked : animal && show !== 'picture' ? 'plain' : 'keep';
-
-/** The face as the block shows it. */
-function onFace(figure: Figure, { shapes, axis }: FaceDrawn, { source }: Picture, size: Settings['size']): FaceOnBlock {
-  const { head } = figure;
-  if (!head) return { shapes, ...(axis !== undefined && { axis }) };
-  const { crop, turn = 0, pixels } = source;
-  const [x, y, w, h] = head.box;
-  const [u, v] = onBlock({ crop, turn, pixels }, (x + w / 2) * pixels[0], (y + h / 2) * pixels[1]);
-  const [width, height] = [(w * pixels[0]) / crop[2], (h * pixels[1]) / crop[3]];
-  const ears = drawEars(figure, { crop, turn, pixels }, size, axis);
-  return {
-    shapes,
-    ...(axis !== undefined && { axis }),
-    ...(ears.ears.length > 0 && { ears }),
-    head: [u - width / 2, v - height / 2, width, height],
-  };
-}
-
-/** All of the picture, as the subject is looked for in it. */
-const showWhole = (opened: OpenedPicture): Promise<Picture> =>
-  showPart(opened, { aspect: opened.width / opened.height, crop: [0, 0, 1, 1] });
-
-/** A box given as shares of the picture or in its pixels, in pixels. */
-function inPixels(box: Frame, { pixels, name }: OpenedPicture): Frame {
-  const [sx, sy] = box.every((v) => v <= 1) ? pixels : [1, 1];
-  const [x, y, w, h] = [box[0] * sx, box[1] * sy, box[2] * sx, box[3] * sy];
-  if (w < 1 || h < 1 || x + w > pixels[0] + 1 || y + h > pixels[1] + 1)
-    throw new UserError('outside-picture', { field: 'subject', box, file: name, pixels }, 2);
-  return [x, y, w, h];
-}

@@ -3,11 +3,12 @@
 import { type Block, type Fabric, readBlock } from '../block.ts';
 import { checkBlock } from '../check/check-block.ts';
 import { explainPieces } from '../check/explain-pieces.ts';
-import { type Repair, repairPieces } from '../check/repair-pieces.ts';
-import type { Fault, Outlines, Partition } from '../data.ts';
+import { mendPieces } from '../check/repair-pieces.ts';
+import type { Fault, Partition } from '../data.ts';
+import { narrowNotes } from '../design/narrow-notes.ts';
 import { readDesign } from '../design/read-design.ts';
-import { narrowestWidth, type Point, type Segment } from '../geometry/polygon.ts';
-import { REFUSED_WIDTH, WARNED_WIDTH } from '../levels.ts';
+import { narrowestWidth, type Segment } from '../geometry/polygon.ts';
+import { bareOutlines, piecesOf } from '../section/bare-pieces.ts';
 import { type BlockFacts, numberWithProof } from '../section/number-pieces.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
 import type { SectionLimits } from '../tree/sections.ts';
@@ -51,27 +52,17 @@ export async function judgeFile(text: string, file: string, options: JudgeOption
   return isBlockFile(text) ? judgeBlock(readBlock(text, file), options) : judgeDrawing(text, file, options);
 }
 
-/** The bare pieces of a block, as a drawing would have them; fabrics by index. */
-export function piecesOf(block: Block): Partition {
-  const index = new Map(block.fabrics.map((f, i) => [f.id, i]));
-  const pieces = block.sections.flatMap((s) => s.pieces);
-  return {
-    size: block.size,
-    pieces: pieces.map((p) => ({ outline: p.outline, fabric: index.get(p.fabric)! })),
-  };
-}
-
 function judgeBlock(block: Block, options: JudgeOptions): Judgement {
   const partition = piecesOf(block);
   const given = { partition, fabrics: block.fabrics, lines: [], joined: 0, notes: [] };
   const { faults } = checkBlock(block);
   if (!faults.length) return { ...given, faults, block, repairs: [] };
   // Where the pieces themselves lock, that is the cause, and says where; the numbers only follow from it.
-  const causes = explainPieces(outlinesOf(partition), block.size);
+  const causes = explainPieces(bareOutlines(partition), block.size);
   if (!options.repair) return { ...given, faults: causes.length ? causes : faults, repairs: [] };
   const widths = faults.filter((f) => f.kind === 'too narrow');
   if (!causes.length && widths.length) return { ...given, faults: widths, repairs: [] };
-  const mended = mend(partition, causes);
+  const mended = mendPieces(partition, causes);
   if (!mended) return { ...given, faults: causes, repairs: [] };
   const repairs = mended.repairs.length
     ? mended.repairs
@@ -88,9 +79,9 @@ async function judgeDrawing(text: string, file: string, options: JudgeOptions): 
   const given = { partition, fabrics, lines, joined, notes, repairs: carried };
   // Islands and curves leave pieces that are no pieces yet: the drawing is mended first.
   if (design.faults.length) return { ...given, faults: design.faults };
-  const causes = explainPieces(outlinesOf(partition), partition.size);
+  const causes = explainPieces(bareOutlines(partition), partition.size);
   if (causes.length && !options.repair) return { ...given, faults: causes };
-  const mended = mend(partition, causes);
+  const mended = mendPieces(partition, causes);
   if (!mended) return { ...given, faults: causes };
   const done = finish(mended.partition, { name: options.name, fabrics }, options.limits);
   return {
@@ -99,22 +90,6 @@ async function judgeDrawing(text: string, file: string, options: JudgeOptions): 
     notes: [...notes, ...narrowNotes(mended.partition)],
     repairs: [...carried, ...mended.repairs],
   };
-}
-
-const outlinesOf = (partition: Partition): (readonly Point[])[] => partition.pieces.map((p) => p.outline);
-
-function mend(
-  partition: Partition,
-  causes: readonly Fault[],
-): { partition: Partition; repairs: Repair['seams'] } | undefined {
-  if (!causes.length) return { partition, repairs: [] };
-  const repair = repairPieces(outlinesOf(partition), partition.size);
-  if (!repair) return undefined;
-  const pieces = repair.outlines.map((outline, i) => ({
-    outline,
-    fabric: partition.pieces[repair.from[i]!]!.fabric,
-  }));
-  return { partition: { size: partition.size, pieces }, repairs: repair.seams };
 }
 
 function finish(
@@ -129,23 +104,3 @@ function finish(
 }
 
 const narrowest = (partition: Partition): number => Math.min(...partition.pieces.map((p) => narrowestWidth(p.outline)));
-
-/** What a hand-drawn design may ask for and a fitted one never does. */
-function narrowNotes(partition: Partition): string[] {
-  const widths = partition.pieces.map((p) => narrowestWidth(p.outline));
-  const under = (limit: number): number => widths.filter((w) => w < limit - 1e-6).length;
-  const count = (n: number): string => (n === 1 ? '1 piece is' : `${n} pieces are`);
-  if (under(REFUSED_WIDTH))
-    return [
-      `${count(under(REFUSED_WIDTH))} narrower than 1/4 in (6.4 mm) at this size and can hardly be sewn: make the block larger, or take lines away.`,
-    ];
-  if (under(WARNED_WIDTH))
-    return [`${count(under(WARNED_WIDTH))} narrower than 3/8 in (1 cm) at this size: take small stitches there.`];
-  return [];
-}
-
-/** For the colouring page of a design: one region a piece. */
-export function outlinesOfBlock(block: Block): Outlines {
-  const { size, pieces } = piecesOf(block);
-  return { size, regions: pieces.map((p) => ({ fabric: p.fabric, rings: [p.outline] })) };
-}

@@ -1,17 +1,18 @@
 // 4-5. The pieces -> the numbered block, and the proof that it can be sewn.
 import { type Block, onGrid } from '../block.ts';
 import { checkBlock } from '../check/check-block.ts';
-import type { Feature, Landmark, Outlines, Picture, Shading } from '../data.ts';
+import type { Outlines, Picture, Shading } from '../data.ts';
 import type { FitFound } from '../fit/fit-partition.ts';
-import type { Point } from '../geometry/polygon.ts';
+import { faceNotes, lostNotes } from '../fit/lost-notes.ts';
 import { findMarks } from '../outline/find-marks.ts';
 import { traceOutlines } from '../outline/trace-outlines.ts';
 import { numberPieces } from '../section/number-pieces.ts';
 import { keptSettings, type Settings } from '../settings/settings.ts';
 import { readRegions } from '../shade/regions-file.ts';
+import { turnedLandmark, turnedShading } from '../shade/turn-shading.ts';
 import { turnLeftRight } from '../template/printed-side.ts';
 import { templateArea } from '../template/template-area.ts';
-import { formatLength, type Mm, mm } from '../units.ts';
+import { type Mm, mm } from '../units.ts';
 import { sectionLimits } from './fit.ts';
 import type { PacketSettings } from './print.ts';
 
@@ -73,7 +74,7 @@ export function numberBlock(
     ...faceNotes(fitted, shading),
     ...(picture?.notes ?? []),
     ...shading.notes,
-    ...notesOf(lost, settings),
+    ...lostNotes(lost, settings.size, settings.units),
   ];
   return { block, ...(outlines && { outlines }), shown, misplaced: fitted.misplaced, notes };
 }
@@ -103,46 +104,7 @@ export async function outlinesOf(
   return traceOutlines(turn ? turnedShading(shading) : shading, size);
 }
 
-/** What of the face the pieces do not show: said before all else. */
-function faceNotes({ features = [] }: FitFound, shading: Shading): string[] {
-  const named = (kept: 'lost' | 'mark'): string =>
-    [...new Set(features.filter((f) => f.kept === kept).map((f) => shading.features![f.feature]!.kind))].join(' and ');
-  const [lost, marks] = [named('lost'), named('mark')];
-  return [
-    ...(lost ? [`The ${lost} got no piece of its own: ask for more pieces, or show the head alone.`] : []),
-    ...(marks ? [`The ${marks} is too small to piece: stitch it or ink it on the finished block.`] : []),
-  ];
-}
-
-const notesOf = (lost: readonly Landmark[], { units, size }: Pick<Settings, 'units' | 'size'>): string[] =>
-  lost.map(
-    ({ at }) =>
-      `A small detail ${formatLength(at[0] * size[0], units)} from the left and ${formatLength(at[1] * size[1], units)} from the top ` +
-      'got no piece of its own: ask for more pieces, or stitch it or ink it on the finished block.',
-  );
-
-/** The grid as the turned block shows it. */
-function turnedShading(s: Shading): Shading {
-  const labels = new Uint8Array(s.labels.length);
-  for (let y = 0; y < s.height; y++)
-    for (let x = 0; x < s.width; x++) labels[y * s.width + x] = s.labels[y * s.width + s.width - 1 - x]!;
-  return {
-    ...{ ...s, labels, lost: s.lost.map(turnedLandmark), grown: s.grown.map(turnedLandmark) },
-    ...(s.features && { features: s.features.map(turnedFeature) }),
-    ...(s.axis !== undefined && { axis: 1 - s.axis }),
-    ...(s.strokes && { strokes: s.strokes.map((line) => line.map(([x, y]): Point => [1 - x, y])) }),
-  };
-}
-
 const onBlockGrid = (x: number, y: number, [w, h]: readonly [number, number]): [number, number] => [
   onGrid(x * w),
   onGrid(y * h),
 ];
-
-/** its corners still run clockwise */
-const turnedFeature = (f: Feature): Feature => ({
-  ...f,
-  outline: f.outline.map(([x, y]): Point => [1 - x, y]).reverse(),
-});
-
-const turnedLandmark = (l: Landmark): Landmark => ({ ...l, at: [1 - l.at[0], l.at[1]] });

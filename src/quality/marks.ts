@@ -5,7 +5,7 @@ import type { Feature, Shading } from '../data.ts';
 import { pieceOfCells } from '../geometry/cells.ts';
 import type { SmallRegion } from '../geometry/landmarks.ts';
 import { cross, distance, insideConvex, type Point } from '../geometry/polygon.ts';
-import type { RuleFound } from './measure-quality.ts';
+import type { RuleFound } from './rule.ts';
 import type { FlatPiece } from './seams.ts';
 
 /** how much of a piece must lie in a landmark for the piece to show it */

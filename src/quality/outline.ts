@@ -2,7 +2,7 @@
 import type { Shading } from '../data.ts';
 import { pieceOfCells } from '../geometry/cells.ts';
 import { findSilhouette } from '../geometry/silhouette.ts';
-import type { RuleFound } from './measure-quality.ts';
+import type { RuleFound } from './rule.ts';
 import type { FlatPiece } from './seams.ts';
 
 /** least overlap of the two silhouettes (their common area over that of both together), at so many pieces; even between */

@@ -1,7 +1,7 @@
 // Changes of a finished block that keep it sewable. Each takes a block that passed the check and gives another, with as much
 // of it left alone as can be: sections keep their letters and pieces their numbers, so that printed paper and cut cloth stay
 // good. What cannot be sewn is refused with the reason (UserError).
-import { BLOCK_LIMITS, type Block, pieceName, type Section, sectionLetters } from '../block.ts';
+import { BLOCK_LIMITS, type Block } from '../block.ts';
 import {
   areaOf,
   clipHalf,
@@ -16,10 +16,12 @@ import { PLAIN_TEXT } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 import type { SectionLimits } from '../tree/sections.ts';
 import { findCuts, sideOfLine } from './cuts.ts';
-import { dropFlatCorners, findFewestSections, outlineOf, type SectionTree } from './fewest-sections.ts';
+import { dropFlatCorners, findFewestSections, outlineOf } from './fewest-sections.ts';
+import { findFabric, findPiece, findSection } from './find-by-name.ts';
 import { blockFromTree, type JoinTree, mapLeaves, sectionsIn, treeOf } from './join-tree.ts';
-import { type BarePiece, makeSection, numberPieces, sectionInOrder } from './number-pieces.ts';
-import { isPeelable, seamsInOrder } from './sewing-order.ts';
+import { type BarePiece, makeSection } from './number-pieces.ts';
+import { bare, fabricIndex, grow, numberAnew, replaceSection, withLetters } from './replace-section.ts';
+import { isPeelable } from './sewing-order.ts';
 
 export interface ChangeLimits extends SectionLimits {
   /** no piece may become narrower, mm */
@@ -28,32 +30,6 @@ export interface ChangeLimits extends SectionLimits {
 
 /** mm: two pieces whose hull is this much larger than both, per mm of its size, do not make a convex one */
 const DENT = 0.02;
-
-/** "B3" -> the section and its piece. */
-export function findPiece(block: Block, name: string): { section: Section; at: number } {
-  for (const section of block.sections) {
-    const at = section.pieces.findIndex((p) => pieceName(section, p).toLowerCase() === name.trim().toLowerCase());
-    if (at >= 0) return { section, at };
-  }
-  const example = pieceName(block.sections[0]!, { number: 1 });
-  throw new UserError('no-such-piece', { piece: name, block: block.name, example }, 2);
-}
-
-export function findSection(block: Block, id: string): Section {
-  const section = block.sections.find((s) => s.id.toLowerCase() === id.trim().toLowerCase());
-  const sections = block.sections.map((s) => s.id);
-  if (!section) throw new UserError('no-such-section', { section: id, block: block.name, sections }, 2);
-  return section;
-}
-
-/** By its code, name or id. */
-export function findFabric(block: Block, name: string): Block['fabrics'][number] {
-  const wanted = name.trim().toLowerCase();
-  const fabric = block.fabrics.find((f) => [f.code, f.name, f.id].some((t) => t.toLowerCase() === wanted));
-  const fabrics = block.fabrics.map((f) => `${f.code} (${f.name})`);
-  if (!fabric) throw new UserError('no-such-fabric', { fabric: name, block: block.name, fabrics }, 2);
-  return fabric;
-}
 
 /** Gives pieces another fabric. The sewing order stays. */
 export function changeFabric(block: Block, pieces: readonly string[], fabric: string): Block {
@@ -198,16 +174,6 @@ const onLine = (q: Point, [a, b]: Segment): boolean =>
   sideOfLine([q, q], a, b) !== 0 && Math.abs(area2(a, b, q)) < 0.01 * distance(a, b);
 const area2 = (a: Point, b: Point, q: Point): number => (b[0] - a[0]) * (q[1] - a[1]) - (b[1] - a[1]) * (q[0] - a[0]);
 
-const fabricIndex = (block: Block): ReadonlyMap<string, number> => new Map(block.fabrics.map((f, i) => [f.id, i]));
-
-/** A section's pieces in sewing order. */
-function bare(block: Block, section: Section): BarePiece[] {
-  const index = fabricIndex(block);
-  return [...section.pieces]
-    .sort((p, q) => p.number - q.number)
-    .map((p) => ({ outline: p.outline, fabric: index.get(p.fabric)! }));
-}
-
 /** mm: parts of a corner nearer than this are one */
 const HAIR = 0.005;
 const tidy = (P: readonly Point[]): Point[] => {
@@ -220,82 +186,4 @@ export function refuseNarrow(parts: readonly (readonly Point[])[], name: string,
   const width = Math.min(...parts.map((P) => narrowestWidth(P)));
   if (width < limits.narrowest - 1e-6)
     throw new UserError('part-too-narrow', { piece: name, width, least: limits.narrowest });
-}
-
-/** Puts changed pieces in a section's place: in the first order given that can be sewn, else in the best; where they are no
- *  longer one section, in as few as can be. */
-function replaceSection(
-  block: Block,
-  section: Section,
-  orders: readonly (readonly BarePiece[])[],
-  limits: ChangeLimits,
-): Block {
-  const pieces = orders[0]!;
-  const outline = section.outline;
-  const fits = pieces.length <= limits.mostPieces || pieces.length <= section.pieces.length;
-  const one = (): Section | undefined => {
-    for (const order of orders) {
-      const seams = seamsInOrder(order.map((p) => p.outline));
-      if (seams) return sectionInOrder(section.id, order, seams, outline, block.fabrics);
-    }
-    return isPeelable(pieces.map((p) => p.outline))
-      ? makeSection(section.id, pieces, outline, block.fabrics)
-      : undefined;
-  };
-  const whole = fits ? one() : undefined;
-  const leaf: JoinTree = whole
-    ? { section: whole }
-    : grow(
-        findFewestSections(
-          pieces.map((p) => p.outline),
-          limits,
-        ).tree,
-        pieces,
-        block,
-        section.id,
-      );
-  return withLetters(
-    block,
-    mapLeaves(treeOf(block), (s) => (s.id === section.id ? leaf : { section: s })),
-  );
-}
-
-/** A tree of new sections; the first is given the letter, the others are named by withLetters. */
-function grow(node: SectionTree, pieces: readonly BarePiece[], block: Block, letter: string): JoinTree {
-  if ('pieces' in node)
-    return {
-      section: makeSection(
-        letter,
-        node.pieces.map((i) => pieces[i]!),
-        node.outline,
-        block.fabrics,
-      ),
-    };
-  return {
-    seam: node.seam,
-    left: grow(node.left, pieces, block, letter),
-    right: grow(node.right, pieces, block, ''),
-  };
-}
-
-/** Names what has no letter yet by the first letters that are free. */
-function withLetters(block: Block, tree: JoinTree): Block {
-  const taken = new Set(sectionsIn(tree).map((s) => s.id));
-  let next = 0;
-  const free = (): string => {
-    while (taken.has(sectionLetters(next))) next++;
-    taken.add(sectionLetters(next));
-    return sectionLetters(next);
-  };
-  return blockFromTree(
-    block,
-    mapLeaves(tree, (s) => ({ section: s.id ? s : { ...s, id: free() } })),
-  );
-}
-
-/** Where sections grow together all of them are found again. */
-function numberAnew(block: Block, pieces: readonly BarePiece[], limits: ChangeLimits): Block {
-  const facts = { name: block.name, smallest: block.smallest, fabrics: block.fabrics };
-  const { sections, joins } = numberPieces({ size: block.size, pieces }, facts, limits);
-  return { ...block, sections, joins };
 }

@@ -3,8 +3,9 @@
 import type { Block, Piece, Section } from '../block.ts';
 import { centroid, clipHalf, distance, offLine, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { UserError } from '../problems/problem.ts';
-import { type ChangeLimits, findPiece, refuseNarrow } from './change-block.ts';
+import { type ChangeLimits, refuseNarrow } from './change-block.ts';
 import { dropFlatCorners, outlineOf } from './fewest-sections.ts';
+import { findPiece } from './find-by-name.ts';
 import { blockFromTree, cornersIn, type JoinTree, treeOf } from './join-tree.ts';
 import { onGridSeam } from './number-pieces.ts';
 

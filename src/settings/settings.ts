@@ -4,7 +4,8 @@
 import { z } from 'zod';
 import type { Level } from '../levels.ts';
 import { UserError } from '../problems/problem.ts';
-import { FIELDS, type Field, STAGES, type Stage } from './fields.ts';
+import { type Field, STAGES, type Stage } from './field.ts';
+import { FIELDS } from './fields.ts';
 import { checkValue } from './kinds.ts';
 
 type ValueOf<F> = F extends { readonly kind: { readonly schema: z.ZodType<infer T> } } ? T : never;
@@ -86,9 +87,3 @@ export function keyOfStage(stage: Stage, settings: Settings, fields: Fields = ta
   });
   return JSON.stringify(parts);
 }
-
-/** Fields that a stage may read: its own, those before it, and parts of later ones. */
-export const fieldsOfStage = (stage: Stage, fields: Fields = table): string[] =>
-  entries(fields)
-    .filter(([, f]) => [f.stage, f.earlier?.stage].some((s) => s && STAGES.indexOf(s) <= STAGES.indexOf(stage)))
-    .map(([name]) => name);

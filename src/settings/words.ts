@@ -1,6 +1,7 @@
 // Settings in words: what stands on a command line or in a series' file, by the names of the options.
 import { z } from 'zod';
-import { FIELDS, type Field } from './fields.ts';
+import type { Field } from './field.ts';
+import { FIELDS } from './fields.ts';
 import { readWords } from './kinds.ts';
 import type { Fields, Settings } from './settings.ts';
 

@@ -1,19 +1,13 @@
 // An outline with its ears as they are to stand: sharp at their tips, with the forehead seen between them.
 
+import type { EarShape, EarsOnBlock } from '../data.ts';
 import { insideConvex, type Point } from '../geometry/polygon.ts';
 import { cellsNear } from './show-face.ts';
-
-export interface EarsOnBlock {
-  /** each a triangle; shares of the block */
-  readonly ears: readonly { readonly tip: Point; readonly inner: Point; readonly outer: Point }[];
-  /** from one tip by the forehead to the other */
-  readonly between?: readonly Point[];
-}
 
 const turned = (a: Point, b: Point, c: Point): number => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
 
 /** The triangle's corners clockwise as seen. */
-export function earOutline({ tip, inner, outer }: EarsOnBlock['ears'][number]): readonly Point[] {
+export function earOutline({ tip, inner, outer }: EarShape): readonly Point[] {
   return turned(tip, inner, outer) > 0 ? [tip, inner, outer] : [tip, outer, inner];
 }
 
@@ -38,7 +32,7 @@ const BESIDE = 0.06;
 const BULGE = 0.3;
 
 /** Whether a place lies outward of an ear, no lower than its outer side: a shoulder, or a cushion. */
-function isBeyond({ tip, inner, outer }: EarsOnBlock['ears'][number], [x, y]: Point): boolean {
+function isBeyond({ tip, inner, outer }: EarShape, [x, y]: Point): boolean {
   if (y > outer[1]) return false;
   const height = outer[1] - tip[1];
   const way = tip[0] < inner[0] ? -1 : 1;

@@ -1,7 +1,7 @@
 // Shades a picture of which the figure is known: large masses, symmetric where the face is seen from the front, one calm ground that
 // all of the outline shows on, eyes and nose as shapes. Takes a Picture and what is drawn of the face, gives a Shading.
 import { hexOfOklab, type Lab, oklabOfHex } from '../colour/oklab.ts';
-import type { FaceShape, Picture, Report } from '../data.ts';
+import type { FaceOnBlock, FaceShape, Picture, Report } from '../data.ts';
 import { UserError } from '../problems/problem.ts';
 import { blurChannels, type Cells } from './cells.ts';
 import { alongOutline, groundFor } from './figure-ground.ts';
@@ -9,21 +9,10 @@ import { fabricsOf, orderShades } from './make-fabrics.ts';
 import { matchCloths } from './match-cloths.ts';
 import { mirrorCells, paintOver, smoothMask } from './mirror-cells.ts';
 import { markingsDiffer, mirrorLabels } from './mirror-labels.ts';
-import { type EarsOnBlock, pointEars, weighEars } from './point-ears.ts';
+import { pointEars, weighEars } from './point-ears.ts';
 import type { SeenPicture } from './see-picture.ts';
 import { type ShadeOptions, type ShadingFound, shadePicture } from './shade-picture.ts';
 import { cellsNear, showFace } from './show-face.ts';
-
-/** What is to be seen of a face on the block. */
-export interface FaceOnBlock {
-  readonly shapes: readonly FaceShape[];
-  /** share of the block's width */
-  readonly axis?: number;
-  /** ears that stand up */
-  readonly ears?: EarsOnBlock;
-  /** the head's box as shares of the block: left, top, width, height */
-  readonly head?: readonly [number, number, number, number];
-}
 
 export interface FigureShadeOptions extends ShadeOptions {
   /** pieces that the block is to have at most: they set how calm the masses are */

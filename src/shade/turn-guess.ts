@@ -1,5 +1,5 @@
 // Where the subject is, as a turned part of the picture shows it: so that all that reads a guess by the part's box reads it right.
-import type { Guess } from './find-subject.ts';
+import type { Guess } from './guess-subject.ts';
 
 const SIDE = 256;
 /** Room beyond the part, as a share of it. */

@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type Block, checkBlock, readBlock, writeBlock } from '../../src/index.ts';
-import { judgeFile, piecesOf } from '../../src/pipeline/judge.ts';
+import { judgeFile } from '../../src/pipeline/judge.ts';
+import { piecesOf } from '../../src/section/bare-pieces.ts';
 import { randomBlock } from '../check/random-block.ts';
 import { callHere, runProgram, type Said } from './run-program.ts';
 

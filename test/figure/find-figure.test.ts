@@ -6,7 +6,7 @@ import type { Figure } from '../../src/data.ts';
 import { findFigure, SURE } from '../../src/figure/find-figure.ts';
 import type { Likely } from '../../src/figure/look.ts';
 import { type OpenedPicture, openPicture } from '../../src/picture/read-picture.ts';
-import { lookAhead } from '../../src/pipeline/figure.ts';
+import { lookAhead } from '../../src/pipeline/look.ts';
 
 const photos = fileURLToPath(new URL('../../fixtures/photos/', import.meta.url));
 

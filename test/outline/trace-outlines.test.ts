@@ -3,8 +3,8 @@ import polygonClipping from 'polygon-clipping';
 import { describe, expect, it } from 'vitest';
 import type { Shading } from '../../src/data.ts';
 import { type Point, signedArea } from '../../src/geometry/polygon.ts';
-import { simplifyByArea, simplifyByDistance } from '../../src/geometry/simplify-line.ts';
-import { traceOutlines, uniteFabric } from '../../src/outline/trace-outlines.ts';
+import { simplifyByDistance } from '../../src/geometry/simplify-line.ts';
+import { traceOutlines } from '../../src/outline/trace-outlines.ts';
 
 const fabric = (i: number) => ({ id: `f${i + 1}`, code: `f${i}`, name: `${i}`, colour: '#000000', hatch: i });
 
@@ -103,20 +103,10 @@ describe('traceOutlines', () => {
     'leaves no gap and no overlap, however coarse',
     (shading, tolerance) => expectCover(shading, [96, 120], tolerance),
   );
-
-  it('unites the regions of a fabric and conserves their area', () => {
-    const shading = grid('AABB', 'AABB', 'BBAA', 'BBAA');
-    const outlines = traceOutlines(shading, [40, 40]);
-    const area = [0, 1].map((f) =>
-      uniteFabric(outlines, f).reduce((t, p) => t + p.reduce((u, ring) => u + signedArea(ring), 0), 0),
-    );
-    expect(Math.abs(area[0]!) + Math.abs(area[1]!)).toBeCloseTo(1600, 6);
-    expect(uniteFabric(outlines, 7)).toEqual([]);
-  });
 });
 
 describe('simplifying a line', () => {
-  // Source of both: documentation of the Rust crate `geo` (traits Simplify and SimplifyVw)
+  // Source: documentation of the Rust crate `geo` (trait Simplify)
   it('Douglas-Peucker drops the fourth point', () => {
     const line: Point[] = [
       [0, 0],
@@ -126,16 +116,5 @@ describe('simplifying a line', () => {
       [27.8, 0.1],
     ];
     expect(simplifyByDistance(line, 1)).toEqual([line[0], line[1], line[2], line[4]]);
-  });
-
-  it('Visvalingam-Whyatt keeps points 0, 3 and 4', () => {
-    const line: Point[] = [
-      [5, 2],
-      [3, 8],
-      [6, 20],
-      [7, 25],
-      [10, 10],
-    ];
-    expect(simplifyByArea(line, 30)).toEqual([line[0], line[3], line[4]]);
   });
 });

@@ -4,14 +4,14 @@ import { describe, expect, it } from 'vitest';
 import { addSettings } from '../../src/cli/options.ts';
 import { optionOf } from '../../src/cli/voice.ts';
 import { LEVEL_DEFAULTS, LEVELS } from '../../src/levels.ts';
-import { FIELDS, type Field, STAGES, type Stage } from '../../src/settings/fields.ts';
+import { type Field, STAGES, type Stage } from '../../src/settings/field.ts';
+import { FIELDS } from '../../src/settings/fields.ts';
 import * as kinds from '../../src/settings/kinds.ts';
 import {
   checkPart,
   completeSettings,
   defaultSettings,
   type Fields,
-  fieldsOfStage,
   keptSettings,
   keyOfStage,
   type Settings,
@@ -152,6 +152,12 @@ function watched(settings: Settings): { settings: Settings; read: Set<string> } 
   });
   return { settings: proxy, read };
 }
+
+/** Fields that a stage may read: its own, those before it, and parts of later ones. */
+const fieldsOfStage = (stage: Stage): string[] =>
+  (Object.entries(FIELDS) as unknown as [string, Field<unknown>][])
+    .filter(([, f]) => [f.stage, f.earlier?.stage].some((s) => s && STAGES.indexOf(s) <= STAGES.indexOf(stage)))
+    .map(([name]) => name);
 
 describe('what each stage reads', () => {
   it('is what the table says', async () => {

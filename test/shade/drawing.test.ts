@@ -2,13 +2,11 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import type { Block } from '../../src/block.ts';
 import { colourDifference, lightness } from '../../src/colour/difference.ts';
 import type { Picture, Shading } from '../../src/data.ts';
 import { cornerAngles, signedArea } from '../../src/geometry/polygon.ts';
 import { readPicture } from '../../src/picture/read-picture.ts';
 import { findFigure } from '../../src/shade/drawing/find-figure.ts';
-import { judgeKept } from '../../src/shade/drawing/judge-strokes.ts';
 import { type ShadeOptions, shadePicture } from '../../src/shade/shade-picture.ts';
 
 const root = fileURLToPath(new URL('../../fixtures/', import.meta.url));
@@ -213,29 +211,6 @@ describe('a drawing that is filled', () => {
 });
 
 describe('strokes that are kept', () => {
-  const bars: Shading = {
-    ...{ width: 60, height: 60, grown: [], lost: [], notes: [] },
-    labels: Uint8Array.from({ length: 3600 }, (_, i) => (i % 60 >= 20 && i % 60 < 30 ? 1 : 0)),
-    fabrics: ['#ffffff', '#000000'].map((colour, i) => ({ id: `f${i}`, code: `f${i}`, name: '', colour, hatch: i })),
-  };
-  const box = (x0: number, y0: number, x1: number, y1: number) => [
-    [x0, y0],
-    [x1, y0],
-    [x1, y1],
-    [x0, y1],
-  ];
-  const blockOf = (dark: number[][][]): Block =>
-    ({
-      size: [60, 60],
-      sections: [{ id: 'A', outline: box(0, 0, 60, 60), pieces: dark.map((outline) => ({ fabric: 'f1', outline })) }],
-    }) as unknown as Block;
-
-  it('are whole in a block that shows them from end to end, and not in slivers', () => {
-    expect(judgeKept(blockOf([box(20, 0, 30, 60)]), bars)).toMatchObject({ whole: true, shown: 1, parts: [1, 1] });
-    const slivers = blockOf([box(20, 0, 30, 10), box(20, 20, 30, 30), box(20, 40, 30, 50)]);
-    expect(judgeKept(slivers, bars)).toMatchObject({ whole: false, parts: [3, 1] });
-  });
-
   it('are chosen where they are wide, with a figure between them that is not the ground', async () => {
     const { labels, fabrics, notes } = await shadePicture(await read('lines/lucide-cat.png'), options);
     expect(notes.join(' ')).not.toMatch(/filled in/);

@@ -11,11 +11,13 @@ import { readPicture } from '../../src/picture/read-picture.ts';
 import { averageCells } from '../../src/shade/cells.ts';
 import { chooseGround } from '../../src/shade/choose-ground.ts';
 import { findKind } from '../../src/shade/find-kind.ts';
-import { findSubject, guessSubject, overlap } from '../../src/shade/find-subject.ts';
+import { findSubject } from '../../src/shade/find-subject.ts';
+import { guessSubject } from '../../src/shade/guess-subject.ts';
 import { judgePicture } from '../../src/shade/judge-picture.ts';
 import { mayHide } from '../../src/shade/see-picture.ts';
 import { shadePhoto } from '../../src/shade/shade-photo.ts';
 import { shadePicture } from '../../src/shade/shade-picture.ts';
+import { overlap } from '../../src/shade/subject-mask.ts';
 
 const root = fileURLToPath(new URL('../../fixtures/', import.meta.url));
 const read = (name: string): Promise<Picture> => readPicture(readFileSync(join(root, name)), name, { aspect: 1 });

@@ -4,7 +4,8 @@ import { Features, FREE, locked } from './features';
 import { dropRegion, Log, MOST_GONE, replaceChild, retire, save, setRegion, takeNode, takeRegion } from './log';
 import { Straight, straighten } from './mirror';
 import { gather, knowRest, lift, priceLeaf, priceSection, weighLeaf } from './price';
-import { copyRegion, same, shapeLeaf, split } from './shape';
+import { copyRegion, same, split } from './region';
+import { shapeLeaf } from './shape';
 import {
   corners,
   cost,

@@ -4,12 +4,12 @@ import { Borders } from './borders';
 import { Ground } from './calm';
 import { fillSums, measure, sums } from './cell-sums';
 import { deleteLeaf } from './edits';
+import { Face } from './face';
 import { missesOn, settle } from './joins';
 import { accept, begin, clearLog, takeBack, takeNode, takeRegion } from './log';
 import { Mirror } from './mirror';
 import { priceLeaf, priceSection, sections } from './price';
 import { Random } from './random';
-import { Face } from './shape';
 import {
   AXIS,
   CORNERS,

@@ -4,7 +4,8 @@ import { spareRegion } from './log';
 import { Doubles } from './memory';
 import { Straight, straighten } from './mirror';
 import { knowRest, weighLeaf } from './price';
-import { shapeLeaf, split } from './shape';
+import { split } from './region';
+import { shapeLeaf } from './shape';
 import { corners, cost, d, edgeOn, left, nx, ny, PROBED, packed0, packed1, region, XY, xy } from './state';
 
 export const IMPOSSIBLE: f64 = -f64.MAX_VALUE;

@@ -1,6 +1,6 @@
 // A work that is open: what of it lies on disk, what is being made of it, and how it is told to the view.
 import type { Block } from '../../block.ts';
-import type { Foreseen } from '../../pipeline/figure.ts';
+import type { Foreseen } from '../../pipeline/look.ts';
 import type { Stage, Work } from '../api.ts';
 import type { Asked } from './crew.ts';
 import type { MadeWork } from './jobs.ts';

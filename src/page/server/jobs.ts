@@ -1,7 +1,7 @@
 // What the page asks of its threads, and what they answer: plain data that can be handed over.
 import type { Block, Fabric } from '../../block.ts';
 import type { BlockChange } from '../../data.ts';
-import type { Foreseen } from '../../pipeline/figure.ts';
+import type { Foreseen } from '../../pipeline/look.ts';
 import type { Settings } from '../../settings/settings.ts';
 import { type JobTable, job } from '../../threads/jobs.ts';
 import type { FabricList, Format, SheetLine, Summary, WorkChoices, WorkCloth, WorkComparison } from '../api.ts';
