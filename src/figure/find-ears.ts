@@ -23,7 +23,7 @@ const LOWEST = -0.75;
 /** Radius of the disc that tells a corner. */
 const REACH = 0.36;
 /** A tip's disc holds no more of the animal than this: about a right angle and a half of what is round about it. */
-const MOST_FILLED = 0.37;
+const MOST_FILLED = 0.345;
 /** What a distance of the eyes between one tip and the other's mirror image counts for beside that share. */
 const UNLIKE = 0.3;
 /** Two tips of a face from the front differ by no more than this; where only one is found it stands for both if it is so sharp. */

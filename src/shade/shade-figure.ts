@@ -31,17 +31,21 @@ export interface FigureShading extends ShadingFound {
   readonly shows?: number;
 }
 
-/** How much dearer borders are than in other photos for 80 pieces; fewer pieces show larger masses. */
-const CALMER = 8;
+/** How much dearer borders are than in other photos for 80 pieces; fewer pieces show larger masses. A head that fills the block has fewer and
+ *  larger masses than a whole animal, of which a leg must not be lost. */
+const CALMER = { head: 16, animal: 12 };
 const USUAL_PIECES = 80;
 const LEAST_CALM = 4;
-/** A mass is at least this share of the block wide: 1/2 in of 12. */
-const MASS_WIDTH = 24;
+/** A mass is at least this share of the block wide: .6 in of 12, and 1/2 in. */
+const MASS_WIDTH = { head: 20, animal: 24 };
 /** Cells of blur of the picture's colours and of the outline. */
 const MASS_BLUR = 1.2;
 const OUTLINE_BLUR = 2;
-/** Share of the block's height from which a head is what the block shows. */
-const HEAD_FILLS = 0.5;
+/** Share of the block from which a head is what the block shows. */
+const HEAD_FILLS = 0.4;
+/** Where no face is known, spots this dark (OKLab lightness) may be an eye and a nose; a light spot is a hole, and more than three are a coat. */
+const DARK_SPOT = 0.45;
+const MOST_SPOTS = 3;
 /** Share of the block about an eye or a nose that is painted over with it: lashes, lids and shadows belong to it. */
 const AROUND = 0.012;
 
@@ -60,7 +64,8 @@ export async function shadeFigure(
   const { width: w, height: h } = seen.plain;
   const own = seen.subject?.mask;
   // a body behind a small head is not alike on both sides
-  let axis = own && (face.head?.[3] ?? 0) >= HEAD_FILLS ? face.axis : undefined;
+  const part = Math.max(face.head?.[2] ?? 0, face.head?.[3] ?? 0) >= HEAD_FILLS ? 'head' : 'animal';
+  let axis = own && part === 'head' ? face.axis : undefined;
   if (axis !== undefined) {
     const light = Float32Array.from({ length: w * h }, (_, i) => seen.plain.lab[3 * i]!);
     const [, y, hw, hh] = face.head ?? [0, 0, 1, 1];
@@ -83,11 +88,11 @@ export async function shadeFigure(
     ...{ ...seen, ...known, plain: even(seen.plain) },
     ...(seen.calm && { calm: masses(even(seen.calm)) }),
     ...(mask && { subject: { mask, share: mask.reduce((t, v) => t + v, 0) / mask.length } }),
-    ...(face.shapes.length > 0 && { blobs: [] }),
+    blobs: face.shapes.length ? [] : seen.blobs.filter((b) => b.colour[0] < DARK_SPOT).slice(0, MOST_SPOTS),
   };
-  const calmer = Math.max(LEAST_CALM, CALMER * (USUAL_PIECES / (options.pieces ?? USUAL_PIECES)));
+  const calmer = Math.max(LEAST_CALM, CALMER[part] * (USUAL_PIECES / (options.pieces ?? USUAL_PIECES)));
   // small pieces for eyes make the masses no smaller
-  const smallest = Math.max(options.smallest, Math.min(...options.size) / MASS_WIDTH);
+  const smallest = Math.max(options.smallest, Math.min(...options.size) / MASS_WIDTH[part]);
   // own fabrics are matched when eyes and ground are there
   const { cloths, again = false, ...free } = options;
   if (cloths && cloths.length < 2) throw new UserError('one-fabric', {}, 2);

@@ -16,6 +16,7 @@ const IRIS_LIGHT = 46;
 const IRIS_GAP = 21;
 const IRIS_OVER = 28;
 const PUPIL_DARK = 16;
+const FUR_DARK = 20;
 /** A shade of the picture serves where it is no farther from the part's own colour than this (OKLab). */
 const SERVES = 0.1;
 /** Share of what lies about a part, from which a shade is there. */
@@ -37,6 +38,8 @@ const DARK_ROUND = 34;
 const WARM = 0.09;
 /** the least chroma of an iris with a pupil in it: yellow and black together must not look like the brown of fur */
 const VIVID = 0.135;
+/** the most chroma of a pupil */
+const DULL = 0.025;
 const IRIS_HUES = [
   [58, 150],
   [220, 275],
@@ -74,6 +77,12 @@ function warmed([L, a, b]: Lab, least: number): Lab {
   const hue = ((known ? degrees : BROWN_HUE) * Math.PI) / 180;
   const strong = Math.max(least, chroma);
   return [L, strong * Math.cos(hue), strong * Math.sin(hue)];
+}
+
+/** A pupil's colour: next to black, for dark red and dark green eyes stare. */
+function muted([L, a, b]: Lab): Lab {
+  const k = Math.min(1, DULL / (Math.hypot(a, b) || DULL));
+  return [L, k * a, k * b];
 }
 
 /** Whether a point, grown outward by `by` from the outline's middle, lies in it; shares of the block. */
@@ -168,11 +177,14 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
   const fabricOf = (shape: FaceShape, round: readonly Round[], gap: number, iris: boolean): number | undefined => {
     const dark = round.reduce((t, r) => t + r.share * lightness(hexOfOklab(r.colour)), 0) < DARK_ROUND;
     const bright = iris || (shape.kind === 'eye' && dark);
-    const own = bright ? warmed(oklabOfHex(shape.colour), iris ? VIVID : WARM) : oklabOfHex(shape.colour);
+    const seen = oklabOfHex(shape.colour);
+    const own = bright ? warmed(seen, iris ? VIVID : WARM) : shape.kind === 'nose' ? seen : muted(seen);
     const stands = (c: Lab): number =>
       round.reduce((t, r) => t + (apart(c, r.colour, iris ? TINT : 0) >= gap ? r.share : 0), 0);
     const [low, high] =
       shape.kind === 'pupil' ? [DARKEST, PUPIL_DARK] : iris ? [IRIS_LIGHT, LIGHTEST] : [DARKEST, LIGHTEST];
+    // fur that serves as an eye must be dark itself
+    const most = shape.kind === 'eye' && !bright ? FUR_DARK : high;
     // a fabric that was made for another part first, then a shade of the picture
     const known = colours
       .map((c, l) => ({
@@ -187,13 +199,13 @@ export function showFace(base: Shading, shapes: readonly FaceShape[], ground?: n
           !touching.has(l) &&
           stands(c) >= 0.8 &&
           levelOf(l) >= low - 1 &&
-          levelOf(l) <= high + 4,
+          levelOf(l) <= most + 4,
       )
       .sort((p, q) => p.far - q.far || p.l - q.l)[0];
     if (known) return known.l;
-    const seen = lightness(hexOfOklab(own));
+    const ownLight = lightness(hexOfOklab(own));
     // an eye without an iris of its own is its pupil
-    const wanted = shape.kind === 'eye' && !bright ? Math.min(seen, PUPIL_DARK) : seen;
+    const wanted = shape.kind === 'eye' && !bright ? Math.min(ownLight, PUPIL_DARK) : ownLight;
     let best: { colour: Lab; shows: number; worth: number } | undefined;
     for (let level = low; level <= high; level++) {
       const colour = atLightness(own, level);

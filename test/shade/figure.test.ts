@@ -102,6 +102,11 @@ describe('symmetry', () => {
     const half = Float32Array.from({ length: N * N }, (_, i) => (i % N < N / 2 ? 0.8 : 0.2));
     const lit = Float32Array.from({ length: N * N }, (_, i) => 0.5 + (i % N < N / 2 ? 0.04 : -0.04));
     expect(markingsDiffer(half, mask, N, 0.5, [0, N, N / 2])).toBe(true);
+    // a patch over one eye on fur that is lit from the side
+    const patch = lit.map((v, i) => (i % N < 40 && Math.floor(i / N) < 60 ? v - 0.5 : v));
+    expect(markingsDiffer(patch, mask, N, 0.5, [0, N, N / 2])).toBe(true);
+    const side = Float32Array.from({ length: N * N }, (_, i) => 0.5 + (i % N < N / 2 ? 0.09 : -0.09));
+    expect(markingsDiffer(side, mask, N, 0.5, [0, N, N / 2])).toBe(false);
     expect(markingsDiffer(lit, mask, N, 0.5, [0, N, N / 2])).toBe(false);
   });
 
