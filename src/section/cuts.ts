@@ -1,6 +1,6 @@
 // Takes pieces (convex outlines on the grid of 1 micrometre) and a set of them that fills a convex region; gives the straight
 // lines that run across the region between whole pieces. Shared corners are rounded, so "on the line" means within ON_LINE.
-import { distance, offLine, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import { cross, distance, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 
 /** A corner rounded to 1 µm off a line through two such corners is off by less than 1.5 µm; mm */
 export const ON_LINE = 0.003;
@@ -16,10 +16,11 @@ export interface Cut {
 
 /** Which side of the line all of an outline lies on: -1, 1, or 0 where it lies on both, by more than `slack` mm. */
 export function sideOfLine(P: Polygon, a: Point, b: Point, slack = ON_LINE): -1 | 0 | 1 {
+  const length = distance(a, b);
   let low = 0;
   let high = 0;
   for (const q of P) {
-    const off = offLine(a, b, q);
+    const off = cross(a, b, q) / length;
     if (off < low) low = off;
     if (off > high) high = off;
   }
@@ -83,11 +84,16 @@ export class CutFinder {
     const asked = ++this.asked;
     for (const i of set) among[i] = asked;
     const found = new Map<string, Cut>();
+    // edges on one line mostly come to the same ends: those are looked at once
+    const looked = new Set<string>();
     for (const i of set) {
       const P = outlines[i]!;
       for (let e = 0; e < P.length; e++) {
         if (crossed[i]![e]!.some((j) => among[j] === asked)) continue;
         const [a, b] = lineEnds(outlines, set, P[e]!, P[(e + 1) % P.length]!);
+        const ends = `${a.join()} ${b.join()}`;
+        if (looked.has(ends)) continue;
+        looked.add(ends);
         const left: number[] = [];
         const right: number[] = [];
         for (const j of set) {

@@ -1,5 +1,7 @@
 // Lays a patch as a hand does and says whether it covers, from the rule alone: nothing here comes from src/fabric.
 // Takes a piece, its section's outline, the patch's width and length; all mm.
+import { convexHull } from '../../src/geometry/polygon.ts';
+
 type P = readonly [number, number];
 
 const sub = (a: P, b: P): P => [a[0] - b[0], a[1] - b[1]];
@@ -51,7 +53,8 @@ export function neededPoints(
         if (within && cut && near) points.push(q);
       }
   }
-  return points;
+  // a rectangle that covers these covers what lies between them
+  return convexHull(points);
 }
 
 export interface Laying {

@@ -188,13 +188,19 @@ describe('a drawing that is filled', () => {
     'simscan-duck-ink-shadow.jpg',
     'oc-tiger-bw.png',
     'lucide-turtle.png',
-  ])('%s stands off from its ground, and its fabrics from each other, the same on every run', async (name) => {
+  ])('%s stands off from its ground, and its fabrics from each other', async (name) => {
     const picture = await read(`lines/${name}`);
     const shading = await shadePicture(picture, options);
     const { touching, ground } = contrasts(shading);
     expect(touching).toBeGreaterThanOrEqual(10);
     expect(ground).toBeGreaterThanOrEqual(20);
-    expect((await shadePicture(picture, options)).labels).toEqual(shading.labels);
+  });
+
+  // cases hold others to the byte, whatever ran before them
+  it('is the same when it is drawn again', async () => {
+    const picture = await read('lines/lucide-turtle.png');
+    const { labels, fabrics } = await shadePicture(picture, options);
+    expect(await shadePicture(picture, options)).toMatchObject({ labels, fabrics });
   });
 
   it('a faint scan in uneven light becomes a figure on one ground', async () => {
