@@ -2,11 +2,13 @@
 // them, so that the fit does not trade an eye or an ear's tip for a smoother back.
 import type { Shading } from '../data.ts';
 import type { SmallRegion } from '../geometry/landmarks.ts';
-import { findSilhouette, outlineBand } from '../geometry/silhouette.ts';
+import { findSilhouette, outlineBand, thinParts } from '../geometry/silhouette.ts';
 import { UNIT_WEIGHT } from './cutting.ts';
 
 /** What a cell at the outline weighs, where one inside weighs 1. */
 const OUTLINE_WEIGHT = 1.5;
+/** What a cell of a leg, a bill, a tail or an ear weighs: torn off it is missed more than its size says. */
+const THIN_WEIGHT = 2;
 
 /** Weight of each cell: the smaller a landmark, the more its cells weigh, so that it is worth a piece of its own. `given` is
  *  what the shading asks for (1 = as any cell), brought to a mean of 1, so that a section costs the same wherever the weight lies; the
@@ -23,6 +25,9 @@ export function weighCells(
     const band = outlineBand(subject, width, height);
     for (let i = 0; i < band.length; i++)
       if (band[i]) weights[i] = Math.max(Math.round(OUTLINE_WEIGHT * UNIT_WEIGHT), weights[i]!);
+    const thin = thinParts(subject, width, height);
+    for (let i = 0; i < thin.length; i++)
+      if (thin[i]) weights[i] = Math.max(Math.round(THIN_WEIGHT * UNIT_WEIGHT), weights[i]!);
   }
   for (const mark of landmarks) {
     const weight = Math.round(UNIT_WEIGHT * Math.min(4, Math.max(1, worth / mark.cells.length)));
