@@ -10,7 +10,7 @@ import type { Background } from '../shade/calm-ground.ts';
 import { boxOfGuess, type Frame, type Guess, lookCloser } from '../shade/guess-subject.ts';
 import type { SeenPicture } from '../shade/see-picture.ts';
 import { turnGuess } from '../shade/turn-guess.ts';
-import { type Foreseen, kindOf, lookAhead } from './look.ts';
+import { type Foreseen, kindOf, lookAhead, seeksAnimal } from './look.ts';
 import { openFile } from './read.ts';
 import { type Beside, type Progress, quiet } from './work.ts';
 
@@ -96,12 +96,6 @@ export async function findPart(
     ...(around && { subject: around.box }),
   };
 }
-
-/** Whether anything is to be done about the animal: not where all was set to leave the picture as it is. */
-const seeksAnimal = ({ show, crop, background, eyes, nose, subject }: FigureSettings): boolean =>
-  !(background === 'keep' && (show === 'picture' || crop === 'middle') && !subject && !placed(eyes) && !placed(nose));
-
-const placed = (spots: Settings['eyes']): boolean => spots !== 'auto' && spots.length > 0;
 
 function figureOptions(
   { show, crop, eyes, nose, subject }: FigureSettings,

@@ -27,3 +27,16 @@ export async function lookAhead(
 export async function kindOf(opened: OpenedPicture, { kind }: Pick<Settings, 'kind'>): Promise<Kind> {
   return kind === 'auto' ? findKind(await showWhole(opened)).kind : kind;
 }
+
+/** Whether anything is to be done about the animal: not where all was set to leave the picture as it is. */
+export const seeksAnimal = ({
+  show,
+  crop,
+  background,
+  eyes,
+  nose,
+  subject,
+}: Pick<Settings, 'show' | 'crop' | 'background' | 'eyes' | 'nose' | 'subject'>): boolean =>
+  !(background === 'keep' && (show === 'picture' || crop === 'middle') && !subject && !placed(eyes) && !placed(nose));
+
+const placed = (spots: Settings['eyes']): boolean => spots !== 'auto' && spots.length > 0;
