@@ -196,6 +196,34 @@ function fourCornered(P: Polygon): Point[] {
   ].map(([s, t]): Point => [cx + by * (s! * u - t! * v), cy + by * (s! * v + t! * u)]);
 }
 
+/** An eye's upper side beside its lower one, where it has four corners. */
+const LIDDED = 0.68;
+/** Radians by which an eye may be tilted and still be drawn level. */
+const LEVEL = 0.26;
+
+/** An eye of four corners in an outline's place, as wide, high and large, narrower above: a square one stares. A tilted one as it is. */
+function lidded(P: Polygon): Point[] {
+  const { minX, maxX, minY, maxY } = boundsOf(P);
+  const [cx, cy] = [(minX + maxX) / 2, (minY + maxY) / 2];
+  let [xx, yy, xy] = [0, 0, 0];
+  for (const [x, y] of P) {
+    xx += (x - cx) ** 2;
+    yy += (y - cy) ** 2;
+    xy += (x - cx) * (y - cy);
+  }
+  const tilt = Math.abs(Math.atan2(2 * xy, xx - yy) / 2);
+  const round = Math.abs(xx - yy) < 0.2 * (xx + yy);
+  if (!round && Math.min(tilt, Math.PI / 2 - tilt) > LEVEL) return fourCornered(P);
+  const by = Math.sqrt((2 * areaOf(P)) / ((1 + LIDDED) * (maxX - minX) * (maxY - minY)));
+  const [a, b] = [(by * (maxX - minX)) / 2, (by * (maxY - minY)) / 2];
+  return [
+    [cx - LIDDED * a, cy - b],
+    [cx + LIDDED * a, cy - b],
+    [cx + a, cy + b],
+    [cx - a, cy + b],
+  ];
+}
+
 /** Eyes are given up last. */
 const WORTH: Record<Shape['kind'], number> = { eye: 3, nose: 2, beak: 2, mouth: 1 };
 
@@ -206,11 +234,18 @@ export interface Wish {
   readonly weighed: readonly Shape[];
 }
 
-/** What to try, one after the other, until all that is held can be cut: as drawn; with four corners; eyes without pupils, in the
+/** What to try, one after the other, until all that is held can be cut: as drawn; with four corners, eyes narrower above; as
+ *  boxes; eyes without pupils, in the
  *  fabric that stands out more (`pupilOrIris`); then without the least of them. The last holds nothing. */
 export function* wishes(shapes: readonly Shape[], pupilOrIris: (eye: Shape) => number): Generator<Wish> {
   yield { held: shapes, weighed: [] };
-  const plain = shapes.map((s) => (s.outline.length > 4 ? { ...s, outline: fourCornered(s.outline) } : s));
+  const corners = (eye: (P: Polygon) => Point[]): Shape[] =>
+    shapes.map((s) =>
+      s.outline.length > 4 ? { ...s, outline: (s.kind === 'eye' && !s.pupil ? eye : fourCornered)(s.outline) } : s,
+    );
+  const looking = corners(lidded);
+  if (looking.some((s, i) => s !== shapes[i])) yield { held: looking, weighed: [] };
+  const plain = corners(fourCornered);
   if (plain.some((s, i) => s !== shapes[i])) yield { held: plain, weighed: [] };
   const whole = plain.map((s) => (s.pupil ? { ...s, pupil: undefined, fabric: pupilOrIris(s) } : s));
   if (whole.some((s, i) => s !== plain[i])) yield { held: whole, weighed: [] };
