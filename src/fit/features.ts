@@ -235,16 +235,15 @@ export interface Wish {
 }
 
 /** What to try, one after the other, until all that is held can be cut: as drawn; with four corners, eyes narrower above; as
- *  boxes; eyes without pupils, in the
- *  fabric that stands out more (`pupilOrIris`); then without the least of them. The last holds nothing. */
+ *  boxes; eyes without pupils, in the fabric that stands out more (`pupilOrIris`); then without the least of them. The last holds nothing. */
 export function* wishes(shapes: readonly Shape[], pupilOrIris: (eye: Shape) => number): Generator<Wish> {
   yield { held: shapes, weighed: [] };
   const corners = (eye: (P: Polygon) => Point[]): Shape[] =>
     shapes.map((s) =>
       s.outline.length > 4 ? { ...s, outline: (s.kind === 'eye' && !s.pupil ? eye : fourCornered)(s.outline) } : s,
     );
-  const looking = corners(lidded);
-  if (looking.some((s, i) => s !== shapes[i])) yield { held: looking, weighed: [] };
+  if (shapes.some((s) => s.kind === 'eye' && !s.pupil && s.outline.length > 4))
+    yield { held: corners(lidded), weighed: [] };
   const plain = corners(fourCornered);
   if (plain.some((s, i) => s !== shapes[i])) yield { held: plain, weighed: [] };
   const whole = plain.map((s) => (s.pupil ? { ...s, pupil: undefined, fabric: pupilOrIris(s) } : s));

@@ -256,6 +256,16 @@ function withFace(flat: Shaded, w: number, h: number, narrow: number): Shaded {
   if (!face) return flat;
   const { labels, features } = face;
   const hold = flat.hold ? flat.hold.map((v, i) => v | face.hold[i]!) : face.hold;
+  // a glint that the shape cuts in two
+  mergeSpecks(
+    labels,
+    flat.costs,
+    w,
+    h,
+    flat.colours.length,
+    { least: 0.2 * narrow ** 2, wanted: 0.3 * narrow ** 2 },
+    hold,
+  );
   return { ...flat, labels, features, hold };
 }
 

@@ -4,7 +4,7 @@ import type { Feature, Shading } from '../../src/data.ts';
 import { paintShapes } from '../../src/fit/feature-cells.ts';
 import { mirrorShapes, shapesOf, wishes } from '../../src/fit/features.ts';
 import { type FitOptions, fitPartition } from '../../src/fit/fit-partition.ts';
-import { areaOf, boundsOf, centroid, type Point } from '../../src/geometry/polygon.ts';
+import { areaOf, boundsOf, centroid, narrowestWidth, type Point, type Polygon } from '../../src/geometry/polygon.ts';
 import { numberPieces } from '../../src/section/number-pieces.ts';
 import { mm } from '../../src/units.ts';
 import { gridOf } from './pictures.ts';
@@ -170,5 +170,24 @@ describe('shapes to be cut', () => {
     const area = areaOf(shapes[0]!.outline);
     for (const { held } of wishes(shapes, () => 4))
       for (const s of held) if (s.kind === 'eye') expect(areaOf(s.outline)).toBeCloseTo(area, 3);
+  });
+
+  test('of eyes without a pupil are narrower above before they are boxes, as large and in the same place', () => {
+    const features: Feature[] = [eye(0.3, { outline: regular(0.3, 0.42, 0.1, 0.08, 6), fabric: 2 })];
+    const { shapes } = shapesOf({ ...head([], true), features }, size, 9.525);
+    const [drawn, lidded, square] = [...wishes(shapes, () => 4)].map(({ held }) => held[0]!.outline);
+    const width = (P: Polygon, at: number): number => {
+      const xs = P.filter(([, y]) => Math.abs(y - at) < 0.01).map(([x]) => x);
+      return Math.max(...xs) - Math.min(...xs);
+    };
+    const [above, below] = [0, 1].map((s) => {
+      const ys = lidded!.map(([, y]) => y);
+      return width(lidded!, s ? Math.max(...ys) : Math.min(...ys));
+    });
+    expect(above! / below!).toBeCloseTo(0.68, 3);
+    expect(areaOf(lidded!)).toBeCloseTo(areaOf(drawn!), 3);
+    expect(Math.hypot(...centroid(lidded!).map((v, i) => v - centroid(drawn!)[i]!))).toBeLessThan(2);
+    expect(square).toHaveLength(4);
+    expect(narrowestWidth(square!)).toBeGreaterThan(0.9 * narrowestWidth(drawn!));
   });
 });

@@ -1,6 +1,7 @@
 // A small gate on what the fit is worth, by kind: fixed grids from pictures that come with the project, a fixed number of
 // moves, means of three seeds (one seed's result lies up to a sixth beside the next one's). The bounds are what was measured when
-// it was written, plus a twentieth and one section: they catch a change that spoils it.
+// it was written, plus a twentieth and one section: they catch a change that spoils it. (Two went up by a fifteenth when legs and tails came to weigh
+// twice: they are whole now, at that price.)
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -16,9 +17,9 @@ const SEEDS = [1, 2, 3];
 test.each([
   ['photos/cat-chelsea-face.jpg', 0.28, 11.7],
   ['lines/tabler-pig.png', 0.017, 10.3],
-  ['lines/lucide-squirrel.png', 0.0333, 12.7],
+  ['lines/lucide-squirrel.png', 0.0355, 12.7],
   ['flat/noto-fox.svg', 0.03, 13],
-  ['flat/fluent-emoji-flat-dog.svg', 0.0193, 12],
+  ['flat/fluent-emoji-flat-dog.svg', 0.02, 12],
 ])('%s', async (file, misplaced, sections) => {
   const name = file.split('/')[1]!;
   const picture = await readPicture(readFileSync(join(FIXTURES, file)), name, { aspect: 1 });

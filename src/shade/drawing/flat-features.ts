@@ -61,6 +61,12 @@ export function flatFeatures(
   };
   const shapes = shapeFeatures(face, 1, w, h, narrow, inside);
   const painted = Uint8Array.from(labels);
+  // what a shape does not cover of its spot goes to what lies round it
+  for (const spot of [...face.eyes, ...(face.nose ? [face.nose] : [])]) {
+    const about = borderOf(Int32Array.from(spot.cells), labels, ground, w, h).labels;
+    const most = about.reduce((a, b) => (b.share > a.share ? b : a));
+    for (const i of spot.cells) painted[i] = most.label;
+  }
   const hold = new Uint8Array(w * h);
   const labelOf = (s: FeatureShape): number => spots.get(s.kind === 'nose' ? face.nose! : left)!;
   for (const shape of shapes)
