@@ -148,7 +148,8 @@ export async function shadePicture(
     shaded.colours,
     w,
     h,
-    blobs,
+    // an eye that is a shape already has no glint to grow in it
+    shaded.features ? blobs.filter((b) => !shaded.hold?.[Math.floor(b.y) * w + Math.floor(b.x)]) : blobs,
     narrow,
     kind.kind === 'flat' ? groundRegion(labels, w, h) : undefined,
   );

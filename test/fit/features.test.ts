@@ -175,7 +175,7 @@ describe('shapes to be cut', () => {
   test('of eyes without a pupil are narrower above before they are boxes, as large and in the same place', () => {
     const features: Feature[] = [eye(0.3, { outline: regular(0.3, 0.42, 0.1, 0.08, 6), fabric: 2 })];
     const { shapes } = shapesOf({ ...head([], true), features }, size, 9.525);
-    const [drawn, lidded, square] = [...wishes(shapes, () => 4)].map(({ held }) => held[0]!.outline);
+    const [drawn, lidded, square] = [...wishes(shapes, () => 4)].map(({ held }) => held[0]?.outline);
     const width = (P: Polygon, at: number): number => {
       const xs = P.filter(([, y]) => Math.abs(y - at) < 0.01).map(([x]) => x);
       return Math.max(...xs) - Math.min(...xs);
