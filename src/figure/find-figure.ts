@@ -42,6 +42,8 @@ const EYE = { reaches: [0.3, 0.36], seen: 0.15, wide: 0.28, least: 0.18, most: 0
 /** Ears that stand up over a nose this near below the eyes are a cat's. Her eyes are this large, though what is dark in them is less (7 labelled
  *  cats: .37 to .44 wide; dogs .23 to .28); in distances of the eyes. */
 const CAT = { down: 0.86, wide: 0.4, high: 0.32 } as const;
+/** Over a long nose (dogs, horses) an eye is no wider than this. */
+const LONG_FACED = 0.28;
 /** A cat's nose runs on into its mouth: it is taken to be no higher than this share of its width. */
 const NOSE = { reaches: [0.36, 0.43], seen: 0.24, wide: 0.4, most: 0.62, high: 0.7 } as const;
 /** How far an eye's middle may lie from the spot that was taken for it. */
@@ -179,11 +181,15 @@ export function findFigure(
     if (!b && crop.box[2] > MOST_OF_ANIMAL * Math.max(across, down)) crop = undefined;
   }
   const tips = a && b && guess ? findEars(place, guess, front).flatMap((t) => t ?? []) : [];
-  if (tips.length && down < CAT.down && !given)
+  if (!given && a && b) {
+    const long = down >= CAT.down;
     eyes = eyes.map((e) => {
-      const w = Math.max(e.w, (CAT.wide * d) / pixels[0]);
-      return { ...e, w, h: Math.max(e.h, (CAT.high * d) / pixels[1]) };
+      const [w, h] = [(CAT.wide * d) / pixels[0], (CAT.high * d) / pixels[1]];
+      if (tips.length && !long) return { ...e, w: Math.max(e.w, w), h: Math.max(e.h, h) };
+      const by = long ? Math.min(1, (LONG_FACED * d) / pixels[0] / e.w) : 1;
+      return { ...e, w: by * e.w, h: by * e.h };
     });
+  }
   const [cos, sin] = [Math.cos(tilt), Math.sin(tilt)];
   const ears = tips.map(({ u, v }) => ({
     x: (middle[0] + d * (u * cos - v * sin)) / pixels[0],
