@@ -1,6 +1,7 @@
 // `seamwright block PICTURE`: a picture becomes a block file, a preview and a packet.
 import type { Command } from 'commander';
 import { type BlockOutput, makeBlockOf } from '../commands/block.ts';
+import type { FacePart, Figure } from '../data.ts';
 import { LARGEST_TEXT, type OutputPath, outputPath, readInput, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { startBeside } from '../pipeline/beside.ts';
 import { UserError } from '../problems/problem.ts';
@@ -108,6 +109,7 @@ function reportJson(made: BlockOutput, files: Readonly<Record<string, string>>, 
       quality: made.quality,
       ...(kind && { kind }),
       ...(picture && { crop: picture.source.crop }),
+      ...(made.figure && { figure: figureOf(made.figure) }),
       ...('choices' in shaded && { choices: shaded.choices }),
       fabrics: block.fabrics,
       sheets: made.sheets,
@@ -116,6 +118,31 @@ function reportJson(made: BlockOutput, files: Readonly<Record<string, string>>, 
       timings,
     })}\n`,
   );
+}
+
+/** Rounded to a thousandth of the picture: nobody points nearer. */
+const share = (v: number): number => Math.round(v * 1000) / 1000;
+
+/** What was found of the animal, in words of the options that set it. */
+function figureOf({ eyes, nose, guess, show, why }: Figure): unknown {
+  const spot = ({ x, y, w, h, sure }: FacePart): FacePart => ({
+    ...{ x: share(x), y: share(y), w: share(w), h: share(h), sure: share(sure) },
+  });
+  const face = (f: Pick<Figure, 'eyes' | 'nose'>): unknown => ({
+    eyes: f.eyes.map(spot),
+    ...(f.nose && { nose: spot(f.nose) }),
+  });
+  return { show, why, ...(face({ eyes, ...(nose && { nose }) }) as object), ...(guess && { guess: face(guess) }) };
+}
+
+/** How to confirm the best guess where the eyes were not surely found. */
+function confirmation({ guess }: Figure): string {
+  if (!guess) return '';
+  const words = [
+    ...guess.eyes.map((e) => `--eyes ${share(e.x)},${share(e.y)}`),
+    ...(guess.nose ? [`--nose ${share(guess.nose.x)},${share(guess.nose.y)}`] : []),
+  ];
+  return `If the face is where it is thought to be, make it again with ${words.join(' ')}; else with the places that are right.\n`;
 }
 
 function report(
@@ -129,6 +156,7 @@ function report(
   printOut(
     `${name}: ${piecesIn(made)} pieces in ${block.sections.length} sections, ${block.fabrics.length} fabrics, ` +
       `${made.sheets} template sheets; ${Math.round(misplaced * 1000) / 10} % of the block differs from the posterised picture.\n` +
+      (made.figure ? confirmation(made.figure) : '') +
       `Print ${files.packet} at 100 %; the finished block is in ${files.preview}.\n` +
       (chosen
         ? `\`block\` makes it again with --shades ${chosen.shades} --pieces ${chosen.pieces}${chosen.grow ? ` --grow ${chosen.grow}` : ''}${chosen.fabrics ? ` --fabrics ${chosen.fabrics}` : ''}${chosen.again ? ' --again' : ''}.\n`

@@ -1,5 +1,5 @@
 // A picture, or its regions, -> the block and all that is printed for it.
-import type { Picture, Shading } from '../data.ts';
+import type { Figure, Picture, Shading } from '../data.ts';
 import { WARNED_WIDTH } from '../levels.ts';
 import type { MadeBlock } from '../pipeline/schedule.ts';
 import { UserError } from '../problems/problem.ts';
@@ -23,6 +23,8 @@ export interface BlockOutput extends MadeBlock {
   readonly warnings: readonly string[];
   readonly picture?: Picture;
   readonly kind?: KindFound;
+  /** the animal, where one was looked for in a photo */
+  readonly figure?: Figure;
   readonly shaded: Shading;
   /** of the warnings, those that were known before the pieces were fitted */
   readonly early: readonly string[];
@@ -36,7 +38,7 @@ export async function makeBlockOf(input: BlockInput, settings: Settings, io: Io)
     import('../pipeline/schedule.ts'),
     import('../shade/regions-file.ts'),
   ]);
-  const { picture, shading, kind }: { picture?: Picture; shading: Shading; kind?: KindFound } =
+  const { picture, shading, kind, read }: Shadable =
     'picture' in input
       ? await shadeFile(input.picture.bytes, input.picture.name, settings, io.progress, io.beside)
       : {
@@ -58,7 +60,16 @@ export async function makeBlockOf(input: BlockInput, settings: Settings, io: Io)
     ...{ early, warnings: [...narrow, ...made.warnings], shaded: shading },
     ...(picture && { picture }),
     ...(kind && { kind }),
+    ...(read?.figure && { figure: read.figure }),
   };
+}
+
+/** Regions that were given have no picture, and nothing was looked for in them. */
+interface Shadable {
+  readonly picture?: Picture;
+  readonly shading: Shading;
+  readonly kind?: KindFound;
+  readonly read?: { readonly figure?: Figure };
 }
 
 /** how far the shape of regions may be off the block's */
