@@ -188,6 +188,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   // changes
   'no-such-piece': [{ piece: 'Q7', block: 'biscuit', example: 'A1' }],
   'no-such-section': [{ section: 'Q', block: 'biscuit', sections: ['A', 'B'] }],
+  'too-many-parts': [{ block: 'biscuit', most: 1500, field: 'paper' }],
   'no-such-join': [{ join: 9, block: 'biscuit', joins: 3 }],
   'no-such-fabric': [
     { fabric: 'green', fabrics: ['fa (cream)'] },
