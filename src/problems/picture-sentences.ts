@@ -30,6 +30,7 @@ export const PICTURE_SENTENCES = {
   'too-few-pixels': (v: { file: string; pixels: Pixels; least: number }) =>
     `${v.file} is only ${by(v.pixels)} pixels; a block needs at least ${v.least} each way, and 500 or more to look like its picture: use a larger picture.`,
   'takes-too-long': (v: File) => `${v.file} takes too long to read; ${SMALLER}.`,
+  'takes-too-much-memory': (v: File) => `${v.file} takes too much memory to read; ${SMALLER}.`,
 
   'zipped-not-svg': (v: File) =>
     `${v.file} is a zipped file that cannot be read as an SVG; unzip it and save it as plain SVG.`,

@@ -3,7 +3,15 @@
 import { clipSegment, insetConvex, intersectConvex } from '../drawing/clip.ts';
 import { type Item, placeItems, placePoints, polygon, rectanglePoints, segments, text } from '../drawing/drawing.ts';
 import { textCorners } from '../drawing/fonts.ts';
-import { type Bounds, boundsOf, convexHull, insideConvex, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import {
+  type Bounds,
+  boundsOf,
+  convexHull,
+  insideConvex,
+  type Point,
+  type Polygon,
+  type Segment,
+} from '../geometry/polygon.ts';
 import { type Area, boxAt, edgeTurns } from './pack-boxes.ts';
 import { Room } from './room.ts';
 import type { Template } from './template.ts';

@@ -123,6 +123,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'too-many-pixels-for-format': [{ file, pixels: [20000, 9000], format: 'WebP', mostMillions: 120 }],
   'too-few-pixels': [{ file, pixels: [20, 30], least: 32 }],
   'takes-too-long': files,
+  'takes-too-much-memory': files,
   'zipped-not-svg': files,
   'zipped-no-picture': files,
   'svg-too-long': files,

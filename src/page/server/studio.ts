@@ -1,9 +1,8 @@
 // All works, and what is done to them: opened, set, changed by hand, gone back and forward in, put away. Each work is changed
 // by one call at a time; what is slow is asked of the crew.
 import { cp, mkdir, rename, rm, stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import type { Block } from '../../block.ts';
-import { syncFolder } from '../../files.ts';
+import { nameWhole } from '../../files.ts';
 import { UserError } from '../../problems/problem.ts';
 import type { Change, Event, Settings, Work, WorkCloth, WorkLine } from '../api.ts';
 import { addCloth, readCloth } from './cloth-box.ts';
@@ -86,8 +85,7 @@ export class Studio {
       };
       await this.folder.write(`${part}/steps/0001.json`, `${JSON.stringify(step)}\n`);
       await this.folder.write(`${part}/work.json`, `${JSON.stringify(work)}\n`);
-      await rename(part, this.folder.work(id));
-      await syncFolder(join(this.folder.root, 'works'));
+      await nameWhole(part, this.folder.work(id));
       this.#works.set(id, work);
     } catch (e) {
       await rm(part, { recursive: true, force: true });
@@ -179,9 +177,9 @@ export class Studio {
     await this.#inTurn(id, async () => {
       await cp(this.folder.work(id), part, { recursive: true, filter: (f) => !f.endsWith('.part') || f === part });
     });
-    await rename(part, this.folder.work(copied));
     const file = { ...held.file, away: false };
-    await this.folder.writeWork(copied, file);
+    await this.folder.write(`${part}/work.json`, `${JSON.stringify(file)}\n`);
+    await nameWhole(part, this.folder.work(copied));
     this.#works.set(copied, file);
     this.#tell({ kind: 'works' });
     return this.get(copied);
