@@ -199,8 +199,9 @@ export class Studio {
         if (held.step.by !== 'change' || !held.step.block) return;
         const { block, out } = lettered(held.step.block, held.file.out ?? {});
         if (block !== held.step.block) {
-          held.step = { ...held.step, block };
-          await this.folder.writeStep(id, held.step);
+          const step = { ...held.step, block };
+          await this.folder.writeStep(id, step);
+          held.step = step;
         } else if (held.file.out?.[block.edition!] !== undefined) return;
         held.file = { ...held.file, out };
         await this.#write(held);
@@ -319,8 +320,17 @@ export class Studio {
       ...{ name, stage: stageOf(held), revision: rest.revision + 1 },
       ...(held.step.block && { pieces: piecesIn(held.step.block) }),
     };
+    const kept = this.#works.get(held.id)!;
     this.#works.set(held.id, held.file);
-    await this.folder.writeWork(held.id, held.file);
+    try {
+      await this.folder.writeWork(held.id, held.file);
+    } catch (e) {
+      // what could not be kept is not shown: the work is as the disk has it
+      held.making?.cancel();
+      this.#open.delete(held.id);
+      this.#works.set(held.id, kept);
+      throw e;
+    }
     this.#tell({ kind: 'work', id: held.id, revision: held.file.revision });
   }
 
@@ -331,10 +341,12 @@ export class Studio {
   }
 
   async #inTurn(id: string, run: (held: Held) => Promise<void>): Promise<Work> {
-    const held = await this.hold(id);
+    await this.hold(id);
     return this.#queue(id, async () => {
+      // anew: a call before this one may have failed to keep what it did
+      const held = await this.#load(id);
       await run(held);
-      return tellWork(held);
+      return tellWork(this.#open.get(id) ?? held);
     });
   }
 
