@@ -41,6 +41,8 @@ export const PICTURE_SENTENCES = {
   'svg-tags-differ': (v: File) => `${v.file} is not whole: its tags do not match; save it again or copy it again.`,
   'svg-cut-off': (v: File) => `${v.file} is not whole: the end is missing; save it again or copy it again.`,
   'svg-too-many-parts': (v: File) => `${v.file} is an SVG of over 200 000 parts; simplify it and save it again.`,
+  'svg-too-many-attributes': (v: { file: string; most: number }) =>
+    `${v.file} is an SVG with more than ${v.most} attributes on one part; simplify it and save it again.`,
   'svg-repeats-itself': (v: File) =>
     `${v.file} draws over 200 000 parts by repeating itself; simplify it and save it again.`,
   'svg-too-deep': (v: File) => `${v.file} is an SVG nested over 200 groups deep; ungroup it and save it again.`,

@@ -51,8 +51,8 @@ export class LosingPower {
     };
     const note = (op: Op): void => void this.#ops.push(op);
     const inodeAt = (path: string, folder: boolean): Inode => {
-      let inode = this.#now.get(path);
-      if (!inode) this.#now.set(path, (inode = { folder }));
+      const inode = this.#now.get(path) ?? { folder };
+      this.#now.set(path, inode);
       return inode;
     };
     const named = (path: string, is: Inode | undefined): void => {
@@ -179,11 +179,11 @@ export class LosingPower {
   diskAt(at: number, random: () => number): Disk {
     const ops = this.#ops.slice(0, at);
     const lastSync = new Map<Inode, number>();
-    ops.forEach((op, i) => op.kind === 'sync' && lastSync.set(op.of, i));
+    for (const [i, op] of ops.entries()) if (op.kind === 'sync') lastSync.set(op.of, i);
     const names = new Map<Inode, Map<string, Inode>>();
     const folderOf = (inode: Inode): Map<string, Inode> => {
-      let own = names.get(inode);
-      if (!own) names.set(inode, (own = new Map()));
+      const own = names.get(inode) ?? new Map<string, Inode>();
+      names.set(inode, own);
       return own;
     };
     const bytes = new Map<Inode, Buffer>();
@@ -197,7 +197,7 @@ export class LosingPower {
         const sure = i < (lastSync.get(op.in) ?? -1);
         if (!sure && random() < 0.5) return;
         apply(op);
-        if (!op.with || op.with.kind !== 'name') return;
+        if (op.with?.kind !== 'name') return;
         if (op.with.in === op.in || i < (lastSync.get(op.with.in) ?? -1) || random() < 0.5) apply(op.with);
       } else if (op.kind === 'sync' && op.bytes) bytes.set(op.of, op.bytes);
       else if (op.kind === 'bytes' && i > (lastSync.get(op.of) ?? -1)) {

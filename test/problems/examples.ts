@@ -134,6 +134,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'svg-repeats-itself': files,
   'svg-too-deep': files,
   'svg-takes-too-long': files,
+  'svg-too-many-attributes': [{ file: 'cat.svg', most: 1000 }],
   'svg-cannot-be-drawn': [{ file, why: 'it is too long and narrow' }],
   'picture-in-other-files': files,
   'all-transparent': files,
