@@ -15,6 +15,9 @@ import { type Making, pursue } from './making.ts';
 import { sayDone } from './say-done.ts';
 import { blockSettings, changedKeys, changeSettings, firstSettings, isForPaper, sayChange } from './settings.ts';
 
+/** works in memory at once */
+const MOST_OPEN = 24;
+
 export class Studio {
   readonly folder: Folder;
   readonly crew: Crew;
@@ -218,6 +221,8 @@ export class Studio {
   async hold(id: string): Promise<Held> {
     const open = this.#open.get(id);
     if (open) {
+      this.#open.delete(id);
+      this.#open.set(id, open);
       pursue(open, this.#making);
       return open;
     }
@@ -237,8 +242,17 @@ export class Studio {
     };
     await this.#lookAround(held);
     this.#open.set(id, held);
+    this.#shutOthers();
     pursue(held, this.#making);
     return held;
+  }
+
+  /** Works that nobody has asked for longest are read again when they are wanted. */
+  #shutOthers(): void {
+    for (const [id, held] of this.#open) {
+      if (this.#open.size <= MOST_OPEN) return;
+      if (!held.making && !this.#turns.has(id)) this.#open.delete(id);
+    }
   }
 
   /** The step that a work stands at, or the last whole one before it, or its beginning anew from its picture. Throws UserError where
