@@ -170,7 +170,7 @@ async function killed(): Promise<void> {
     'SIGKILL of the page amid its writes',
     `${page.kills}; ${page.kept} things it had said to be kept, ${faultsOf('killed page', page.faults)}`,
   );
-  const commands = await killCommands(20);
+  const commands = await killCommands(10);
   row(
     'SIGKILL of commands',
     `${commands.kills}; ${commands.kept} files whole and the same after going on, ${faultsOf('killed commands', commands.faults)}`,

@@ -28,6 +28,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'wrong-request': [{ at: 'size', why: 'is missing' }],
   'not-json': none,
   'request-too-long': none,
+  'request-too-deep': none,
   'came-as-a-file': none,
   'no-picture-to-compare': none,
   'no-picture-for-series': [{ name: 'biscuit' }],
