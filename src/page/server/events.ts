@@ -22,7 +22,10 @@ export class Events {
       start: (controller) => {
         const send = (line: string): void => {
           // a tab that does not read would have all that happens kept for it
-          if ((controller.desiredSize ?? 0) < -MOST_WAITING) return end();
+          if ((controller.desiredSize ?? 0) < -MOST_WAITING) {
+            end();
+            return;
+          }
           try {
             controller.enqueue(text.encode(line));
           } catch {
