@@ -17,7 +17,7 @@ const STAGES = [
   'design',
   'quality',
 ];
-const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts', 'names.ts', 'apart'];
+const KERNELS = ['geometry', 'tree', 'drawing', 'colour', 'problems', 'units.ts', 'names.ts', 'depth.ts', 'apart'];
 const SHARED = ['block.ts', 'data.ts', 'data', 'levels.ts'];
 /** Threads know no work but what a table of jobs names: they are handed it. */
 const THREADS = 'threads';

@@ -1,7 +1,9 @@
 // The Block: what the whole program is about, and its file NAME.block.json (an open exchange format; the JSON Schema is
 // published by `blockJsonSchema` and by `seamwright schema`). Outlines are the finished face seen from the front, in
 // millimetres on a grid of 1 micrometre, y down, without allowance. Unknown fields survive reading and writing.
+
 import { z } from 'zod';
+import { depthOf } from './depth.ts';
 import type { Point } from './geometry/polygon.ts';
 import { FABRIC_CODE, FABRIC_ID, PLAIN_TEXT, SECTION_ID } from './names.ts';
 import { UserError } from './problems/problem.ts';
@@ -168,21 +170,6 @@ export function readBlock(text: string, file: string): Block {
     throw new UserError('block-file-not-json', { file });
   }
   return parseBlock(data, file);
-}
-
-/** How deep brackets lie within one another, strings left out: counted before anything walks through them. */
-function depthOf(text: string): number {
-  let [depth, most, quoted] = [0, 0, false];
-  for (let i = 0; i < text.length; i++) {
-    const c = text[i];
-    if (quoted) {
-      if (c === '\\') i++;
-      else if (c === '"') quoted = false;
-    } else if (c === '"') quoted = true;
-    else if (c === '{' || c === '[') most = Math.max(most, ++depth);
-    else if (c === '}' || c === ']') depth--;
-  }
-  return most;
 }
 
 /** The text of a block file: one piece a line, so that a change shows as a change of lines. The same block gives the same bytes. */

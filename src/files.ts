@@ -3,7 +3,7 @@
 // once), never through a link, and stay after a power cut.
 import { randomBytes } from 'node:crypto';
 import { accessSync, constants, lstatSync, type Stats, statSync } from 'node:fs';
-import { type FileHandle, link, mkdir, open, rename, rm } from 'node:fs/promises';
+import { type FileHandle, link, mkdir, open, readdir, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { isFileName } from './names.ts';
 import { isSystemError, whySystem } from './problems/errno.ts';
@@ -148,9 +148,14 @@ export async function makeFolder(folder: string, mode = 0o777): Promise<void> {
   const nearest = nearestFolder(folder);
   for (let at = resolve(folder); at !== nearest; at = dirname(at)) missing.unshift(at);
   for (const at of missing)
-    await mkdir(at, { mode }).catch((e: NodeJS.ErrnoException) => {
-      if (e.code !== 'EEXIST') throw new UserError('cannot-write', { folder, why: whySystem(e) }, 2);
-    });
+    try {
+      await mkdir(at, { mode });
+      // what is written into it later is on the disk only if the folder's own name is
+      await syncFolder(dirname(at));
+    } catch (e) {
+      if ((e as NodeJS.ErrnoException).code !== 'EEXIST')
+        throw new UserError('cannot-write', { folder, why: whySystem(e) }, 2);
+    }
 }
 
 /** What is under way: nobody can know its name beforehand, and its end is what is swept away after a crash. */
@@ -176,6 +181,30 @@ export async function syncFolder(folder: string): Promise<void> {
     const { code } = e as NodeJS.ErrnoException;
     if (!['EISDIR', 'EPERM', 'EACCES', 'EINVAL', 'ENOTSUP', 'EBADF'].includes(code ?? '')) throw e;
   }
+}
+
+/** Waits until the disk has all that lies in a folder, which was copied there or written by others than this file. */
+export async function syncTree(folder: string): Promise<void> {
+  for (const entry of await readdir(folder, { withFileTypes: true })) {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) await syncTree(path);
+    else if (entry.isFile()) await syncFile(path);
+  }
+  await syncFolder(folder);
+}
+
+/** Windows waits only for what was opened for writing. */
+async function syncFile(path: string): Promise<void> {
+  const file = await open(path, 'r+');
+  await file.sync().finally(() => file.close());
+}
+
+/** Gives what was made beside it, a file or a folder, its name, once the disk has all of it; the disk knows the name then. */
+export async function nameWhole(part: string, path: string): Promise<void> {
+  if (lstatOf(part)?.isDirectory()) await syncTree(part);
+  else await syncFile(part);
+  await rename(part, path);
+  await syncFolder(dirname(path));
 }
 
 /** Writes one file of the program's own, whole or not at all, in place of what is there. */

@@ -123,7 +123,8 @@ function runOnce(
   });
 }
 
-const OUT_OF_MEMORY = /out of memory|allocation failed|memory allocation|Cannot enlarge memory|could not allocate/i;
+const OUT_OF_MEMORY =
+  /out of memory|allocation failed|failed to allocate|memory allocation|Cannot enlarge memory|could not allocate/i;
 
 /** Under the shell's limits, which the system keeps: processor time, then what the process has of memory (in kB), where the
  *  system knows these. */

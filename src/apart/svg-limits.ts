@@ -5,6 +5,8 @@ import { UserError } from '../problems/problem.ts';
 const MOST_TEXT = 20e6;
 const MOST_DEPTH = 200;
 const MOST_ELEMENTS = 200_000;
+/** of one element: those who read them compare each with each */
+const MOST_ATTRIBUTES = 1000;
 const MOST_ENTITY_TEXT = 100_000;
 
 export interface CheckedSvg {
@@ -105,6 +107,8 @@ export function checkSvg(source: string, file: string, images = true): CheckedSv
       counts.push(own);
     }
     for (const c of counts) c.elements++;
+    if (attributes.split('=', MOST_ATTRIBUTES + 2).length > MOST_ATTRIBUTES + 1)
+      throw new UserError('svg-too-many-attributes', { file, most: MOST_ATTRIBUTES });
     const kept = attributes.replace(HREF, (whole, space: string, key: string, quoted: string) => {
       const target = quoted.slice(1, -1).trim();
       if (target.startsWith('#')) {

@@ -5,6 +5,7 @@ export const PAGE_SENTENCES = {
   'wrong-request': (v: { at: string; why: string }) => `${v.at}: ${v.why}.`,
   'not-json': (_: object) => 'What was sent is not JSON.',
   'request-too-long': (_: object) => 'What was sent is too long.',
+  'request-too-deep': (_: object) => 'What was sent is nested too deep.',
   'came-as-a-file': (_: object) =>
     'This block came as a file: change it by hand, or begin with the picture to fit it anew.',
   'no-picture-to-compare': (_: object) => 'This block came as a file: there is no picture to compare by.',

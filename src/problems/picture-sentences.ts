@@ -30,6 +30,7 @@ export const PICTURE_SENTENCES = {
   'too-few-pixels': (v: { file: string; pixels: Pixels; least: number }) =>
     `${v.file} is only ${by(v.pixels)} pixels; a block needs at least ${v.least} each way, and 500 or more to look like its picture: use a larger picture.`,
   'takes-too-long': (v: File) => `${v.file} takes too long to read; ${SMALLER}.`,
+  'takes-too-much-memory': (v: File) => `${v.file} takes too much memory to read; ${SMALLER}.`,
 
   'zipped-not-svg': (v: File) =>
     `${v.file} is a zipped file that cannot be read as an SVG; unzip it and save it as plain SVG.`,
@@ -40,6 +41,8 @@ export const PICTURE_SENTENCES = {
   'svg-tags-differ': (v: File) => `${v.file} is not whole: its tags do not match; save it again or copy it again.`,
   'svg-cut-off': (v: File) => `${v.file} is not whole: the end is missing; save it again or copy it again.`,
   'svg-too-many-parts': (v: File) => `${v.file} is an SVG of over 200 000 parts; simplify it and save it again.`,
+  'svg-too-many-attributes': (v: { file: string; most: number }) =>
+    `${v.file} is an SVG with more than ${v.most} attributes on one part; simplify it and save it again.`,
   'svg-repeats-itself': (v: File) =>
     `${v.file} draws over 200 000 parts by repeating itself; simplify it and save it again.`,
   'svg-too-deep': (v: File) => `${v.file} is an SVG nested over 200 groups deep; ungroup it and save it again.`,

@@ -46,7 +46,9 @@ export class UserError<C extends Code = Code> extends Error implements Problem {
 /** One sentence, or two, in a shell's words. */
 export function wordProblem({ code, values }: Pick<Problem, 'code' | 'values'>, voice: Voice): string {
   const sentence = (SENTENCES[code] as (values: unknown, voice: Voice) => string)(values, voice);
-  return typeof values.about === 'string' ? `${values.about}: ${sentence}` : sentence;
+  const all = typeof values.about === 'string' ? `${values.about}: ${sentence}` : sentence;
+  // names of files may hold line ends, with which they would say sentences of their own
+  return all.replace(/[\r\n]+/g, ' ');
 }
 
 /** The same problem of one of several files: its sentence begins with the file's name. */

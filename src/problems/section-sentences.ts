@@ -11,6 +11,8 @@ export const SECTION_SENTENCES = {
     `There is no piece ${v.piece} in ${v.block}; pieces are named like ${v.example}.`,
   'no-such-section': (v: { section: string; block: string; sections: readonly string[] }) =>
     `There is no section ${v.section} in ${v.block}; it has ${v.sections.join(', ')}.`,
+  'too-many-parts': (v: { block: string; most: number; field: string }, say: Voice) =>
+    `${v.block} would be printed in more than ${v.most} parts, too many to paste; print it smaller or on larger paper (${say.field(v.field)}), or only some of its sections.`,
   'no-such-join': (v: { join: number; block: string; joins: number }) =>
     `There is no join ${v.join} in ${v.block}; it has ${v.joins}.`,
   'no-such-fabric': (v: { fabric: string; block?: string; fabrics: readonly string[] }) =>

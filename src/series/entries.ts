@@ -2,7 +2,9 @@
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { readdir } from 'node:fs/promises';
-import { extname, join } from 'node:path';
+import { extname } from 'node:path';
+import { outputPath } from '../files.ts';
+import { asFileName, plainText } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 import { keyOfStage, type Settings } from '../settings/settings.ts';
 
@@ -42,7 +44,16 @@ export function numberFiles(files: readonly string[], known: Readonly<Record<str
   return new Map(files.map((f) => [f, known[f] ?? next++]));
 }
 
-export const blockName = (file: string): string => file.slice(0, file.length - extname(file).length).trim() || file;
+/** What a block may be called at most. */
+const LONGEST_NAME = 80;
+
+/** What a picture's block is called: its file's name, as far as it shows and can name files anywhere. */
+export function blockName(file: string): string {
+  let name = '';
+  for (const c of asFileName(plainText(file.slice(0, file.length - extname(file).length).trim() || file)))
+    if (name.length + c.length <= LONGEST_NAME) name += c;
+  return name.trim();
+}
 
 export async function hashFile(path: string): Promise<string> {
   const hash = createHash('sha256');
@@ -64,4 +75,4 @@ export const makeKey = (entry: Entry, fabrics: readonly unknown[], own: boolean)
 
 /** "03 pepper" */
 export const folderOf = (out: string, { number, settings }: Pick<Entry, 'number' | 'settings'>): string =>
-  join(out, `${String(number).padStart(2, '0')} ${settings.name}`);
+  outputPath(out, `${String(number).padStart(2, '0')} ${settings.name}`);

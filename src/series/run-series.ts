@@ -3,13 +3,15 @@
 import { existsSync } from 'node:fs';
 import { readFile, rm, rmdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { z } from 'zod';
 import { type Block, type Fabric, readBlock } from '../block.ts';
 import { lightness } from '../colour/difference.ts';
-import { makeFolder, writeWhole } from '../files.ts';
+import { makeFolder, readText, writeWhole } from '../files.ts';
 import { takeLock } from '../folder-lock.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Settings } from '../settings/settings.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
+import { readFabrics } from '../shade/regions-file.ts';
 import { shareFabrics } from '../shade/share-fabrics.ts';
 import { askAll } from '../threads/ask-all.ts';
 import { Pool, type PoolOf } from '../threads/pool.ts';
@@ -65,6 +67,16 @@ interface State {
   /** those that all blocks share: never changed once a block is made from them */
   readonly fabrics: readonly Fabric[];
 }
+
+/** Folders of series are handed on like block files: what names folders is held to its grammar. */
+const stateSchema = z.looseObject({
+  format: z.literal('seamwright-series'),
+  version: z.literal(1),
+  name: z.string(),
+  common: z.enum(['fabrics', 'background']),
+  numbers: z.record(z.string(), z.int().min(1).max(99_999)),
+  fabrics: z.array(z.unknown()),
+});
 
 const STATE_FILE = 'series.json';
 const LOCK_FILE = '.lock.json';
@@ -238,8 +250,9 @@ function refuseTwins(wanted: readonly { file: string; settings: Settings }[]): v
 async function readState(file: string): Promise<State | undefined> {
   if (!existsSync(file)) return undefined;
   try {
-    const state = JSON.parse(await readFile(file, 'utf8')) as State;
-    if (state.format === 'seamwright-series' && state.version === 1) return state;
+    const state = stateSchema.parse(JSON.parse(await readText(file, 'series file')));
+    readFabrics(JSON.stringify(state.fabrics), file);
+    return state as State;
   } catch {
     // said below
   }

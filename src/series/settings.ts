@@ -100,8 +100,33 @@ function plainOf(document: ReturnType<typeof parseDocument>, file: string): unkn
   try {
     return document.toJS({ maxAliasCount: MOST_ANCHORS });
   } catch (e) {
-    throw new UserError('wrong-line', { file, line: 1, why: oneLine((e as Error).message) }, 2);
+    throw new UserError(
+      'wrong-line',
+      { file, line: 1, why: e instanceof RangeError ? 'it is nested too deep' : oneLine((e as Error).message) },
+      2,
+    );
   }
+}
+
+/** What the reader of YAML can follow without running out of its stack, which may end the program: no settings come near it. */
+const MOST_NESTED = 600;
+const MOST_DASHES = 32;
+const MOST_INDENT = 400;
+
+/** Brackets that close in a comment or in quotes close nothing: on lines that have either, only those that open are counted. */
+function isNestedTooDeep(text: string): boolean {
+  let depth = 0;
+  for (const line of text.split(/[\r\n]/)) {
+    if (/^\s*/.exec(line)![0].length > MOST_INDENT) return true;
+    if ((line.match(/(?<=^|\s)[-?:](?=\s)/g)?.length ?? 0) > MOST_DASHES) return true;
+    const sure = !/[#"']/.test(line);
+    for (const c of line) {
+      if (c === '[' || c === '{') depth++;
+      else if (sure && (c === ']' || c === '}')) depth = Math.max(0, depth - 1);
+      if (depth > MOST_NESTED) return true;
+    }
+  }
+  return false;
 }
 
 /** Reads a settings file; JSON is YAML too. Throws UserError with the line of what is wrong first. */
@@ -109,6 +134,7 @@ export function readSeriesSettings(text: string, file: string): SeriesSettings {
   const lines = new LineCounter();
   if ((text.match(/(?<=^|[\s[{,:-])[&*](?=\S)/gm)?.length ?? 0) > MOST_ANCHORS)
     throw new UserError('wrong-line', { file, line: 1, why: `more than ${MOST_ANCHORS} anchors and aliases` }, 2);
+  if (isNestedTooDeep(text)) throw new UserError('wrong-line', { file, line: 1, why: 'it is nested too deep' }, 2);
   const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, logLevel: 'error' });
   const broken = document.errors[0];
   if (broken)

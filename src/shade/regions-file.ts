@@ -4,6 +4,7 @@ import sharp from 'sharp';
 import { z } from 'zod';
 import { BLOCK_LIMITS, type Fabric } from '../block.ts';
 import type { Shading } from '../data.ts';
+import { depthOf } from '../depth.ts';
 import { FABRIC_CODE, FABRIC_ID, PLAIN_TEXT } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Focus, focusOn } from './focus.ts';
@@ -34,7 +35,7 @@ const fabricEntry = z.looseObject({
 export function readFabrics(text: string, file: string): Fabric[] {
   let data: unknown;
   try {
-    data = JSON.parse(text);
+    data = JSON.parse(depthOf(text) > BLOCK_LIMITS.depth ? '' : text);
   } catch {
     throw new UserError('fabrics-not-json', { file });
   }

@@ -51,6 +51,10 @@ export interface TemplateSheets {
 export const APART = 3;
 /** how often the nesting tries a template on a sheet: more gains little (441 layouts: 1500 2132 sheets, 2500 2112, 4000 2101) */
 const NEST_TRIES = 2500;
+/** more parts than this are packed by their boxes alone: to try them on every sheet before would take minutes */
+const MOST_NESTED = 500;
+/** house rule: nobody pastes so many; a block of 2 m in 26 sections has some 300 on A4 */
+const MOST_PARTS = 1500;
 /** by how much the next length of a roll is longer that is tried, and how hard */
 const LONGER = 1.05;
 const ROLL_TRIES = 150;
@@ -67,7 +71,7 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
   const area: Area = { width, height };
   const templates = drawTemplates(printed, options, area);
   const draw = templateDrawer(printed, options);
-  const pieces = templates.flatMap((t) => onSheets(t, area, draw));
+  const pieces = allOnSheets(block.name, templates, area, draw);
   const { places, asRectangles } = placeShapes(pieces, frame, area, NEST_TRIES);
   if (places.length < pieces.length) throw new Error('a template fits no sheet, whole or in parts');
   const byName = new Map(pieces.map((p) => [p.id, p]));
@@ -179,7 +183,7 @@ function cutFromRoll(printed: Block, options: TemplateSheetOptions, roll: OwnPap
   const [width, height] = templateArea(piece(roll.height), options.margin);
   const templates = drawTemplates(printed, options, { width, height });
   const draw = templateDrawer(printed, options);
-  const shapes = templates.flatMap((t) => onSheets(t, { width, height }, draw));
+  const shapes = allOnSheets(printed.name, templates, { width, height }, draw);
   const least = templates.reduce((sum, t) => sum + areaOf(t.cut), 0) / width;
   for (let length = Math.max(SHORTEST_PIECE, least); length < roll.height; length *= LONGER) {
     const frame = templateFrame(piece(length), options.margin);
@@ -212,6 +216,16 @@ function onSheets(t: Template, area: Area, draw: DrawSection): OnSheet[] {
   }));
 }
 
+/** Throws UserError where that are more parts than anybody would paste. */
+function allOnSheets(block: string, templates: readonly Template[], area: Area, draw: DrawSection): OnSheet[] {
+  const all: OnSheet[] = [];
+  for (const t of templates) {
+    all.push(...onSheets(t, area, draw));
+    if (all.length > MOST_PARTS) throw new UserError('too-many-parts', { block, most: MOST_PARTS, field: 'paper' });
+  }
+  return all;
+}
+
 /** The packer of boxes is quick and never far off; nesting is kept where it saves sheets, as it nearly always does. */
 function placeShapes(
   shapes: readonly Shape[],
@@ -222,6 +236,7 @@ function placeShapes(
   const { ruler } = frame;
   const standing = rectanglePoints(ruler.x - frame.x, ruler.y - frame.y, ruler.width, ruler.height);
   const boxes = packBoxes(shapes, area, APART).map((p) => ({ ...p, dx: p.dx + frame.width - area.width }));
+  if (shapes.length > MOST_NESTED) return { places: boxes, asRectangles: countSheets(boxes) };
   const nested = nestShapes(shapes, frame, { gap: APART, fixed: [standing], tries });
   const better = nested.length >= boxes.length && countSheets(nested) <= countSheets(boxes);
   return { places: better ? nested : boxes, asRectangles: countSheets(boxes) };

@@ -3,7 +3,15 @@
 import { clipSegment, insetConvex, intersectConvex } from '../drawing/clip.ts';
 import { type Item, placeItems, placePoints, polygon, rectanglePoints, segments, text } from '../drawing/drawing.ts';
 import { textCorners } from '../drawing/fonts.ts';
-import { convexHull, insideConvex, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import {
+  type Bounds,
+  boundsOf,
+  convexHull,
+  insideConvex,
+  type Point,
+  type Polygon,
+  type Segment,
+} from '../geometry/polygon.ts';
 import { type Area, boxAt, edgeTurns } from './pack-boxes.ts';
 import { Room } from './room.ts';
 import type { Template } from './template.ts';
@@ -99,9 +107,11 @@ export function splitTemplate(whole: Template, area: Area, redraw: (apart: reado
   // words and signs that another part shows whole are left out where they would be cut off
   const holds = (shape: Polygon, it: Item): boolean => reachOf(it).every((q) => insideConvex(shape, q, -0.5));
   return shapes.map((shape): Part => {
-    const shown = [...items, ...marks].filter(
-      (it) => !isSign(it) || holds(shape, it) || !shapes.some((other) => holds(other, it)),
-    );
+    // what lies off the part is not drawn under its clip: a section in a hundred parts would be drawn a hundred times
+    const shown = [...items, ...marks].flatMap((it) => {
+      const here = within(it, boundsOf(shape));
+      return here && (!isSign(here) || holds(shape, here) || !shapes.some((other) => holds(other, here))) ? [here] : [];
+    });
     return {
       shape,
       items: [
@@ -110,6 +120,27 @@ export function splitTemplate(whole: Template, area: Area, redraw: (apart: reado
       ],
     };
   });
+}
+
+/** The item without those of its lines that lie off the box, ink and all; undefined where none is left. */
+function within(it: Item, box: Bounds): Item | undefined {
+  if (it.kind === 'path') {
+    const ink = it.stroke?.width ?? 0;
+    const rings = it.rings.filter((r) => meets(r, box, ink));
+    return rings.length === it.rings.length ? it : rings.length ? { ...it, rings } : undefined;
+  }
+  if (it.kind === 'group' || it.kind === 'clip') {
+    const items = it.items.flatMap((one) => within(one, box) ?? []);
+    return items.length ? { ...it, items } : undefined;
+  }
+  return it.kind === 'image' || meets(reachOf(it), box, it.kind === 'circle' ? (it.stroke?.width ?? 0) : 0)
+    ? it
+    : undefined;
+}
+
+function meets(points: readonly Point[], box: Bounds, by: number): boolean {
+  const b = boundsOf(points);
+  return b.minX - by <= box.maxX && b.maxX + by >= box.minX && b.minY - by <= box.maxY && b.maxY + by >= box.minY;
 }
 
 const isSign = (it: Item): boolean =>

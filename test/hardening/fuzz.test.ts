@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import { FUZZ_KINDS, fuzzOnce } from './fuzz.ts';
 
-const TIMES = 1600;
+const TIMES = 2000;
 
-test(`${TIMES} damaged block files, settings, lists of fabrics and drawings: a sentence, or something sound`, () => {
+test(`${TIMES} damaged block files, settings, requests, lists of fabrics and drawings: a sentence, or something sound`, () => {
   const all = Array.from({ length: TIMES }, (_, seed) => ({ seed, ...fuzzOnce(seed) }));
   expect(all.filter((f) => f.fate === 'fault')).toEqual([]);
   for (const kind of FUZZ_KINDS) {

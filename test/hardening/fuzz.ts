@@ -3,6 +3,7 @@
 import { checkSvg } from '../../src/apart/svg-limits.ts';
 import { readBlock, writeBlock } from '../../src/block.ts';
 import { checkBlock } from '../../src/check/check-block.ts';
+import { readChange, readCompare, readSeries, readSettings } from '../../src/page/server/bodies.ts';
 import { UserError } from '../../src/problems/problem.ts';
 import { readSeriesSettings } from '../../src/series/settings.ts';
 import { readCloths } from '../../src/shade/read-cloths.ts';
@@ -73,6 +74,34 @@ function damage(text: string, random: () => number): string {
   }
 }
 
+/** What the view sends, sound; each is bent. */
+const REQUESTS = [
+  '{"pieces":40,"size":[304.8,304.8],"crop":[0.1,0,0.8,0.8],"background":"plain","eyes":[[0.4,0.3],[0.6,0.3]]}',
+  '{"kind":"divide","piece":"A3","line":[[10,20],[60,25]],"fabric":"fb"}',
+  '{"kind":"fabric","pieces":["A3","B7"],"fabric":"fb"}',
+  '{"name":"shelter friends","works":["fox-1a2b3c4d"],"settings":{"pieces":30},"common":"fabrics"}',
+  '{"shades":[3,4,5],"pieces":[40,60]}',
+];
+const readRequest = (text: string): void => {
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    throw new UserError('not-json', {}, 2);
+  }
+  // each reader refuses what is another's; a fault of any is a fault
+  const fates = [readSettings, readChange, readSeries, readCompare].map((one) => {
+    try {
+      one(data);
+      return undefined;
+    } catch (e) {
+      if (!(e instanceof UserError)) throw e;
+      return e;
+    }
+  });
+  if (fates.every((e) => e)) throw fates[0]!;
+};
+
 const read = {
   'block file': (text: string) => {
     const block = readBlock(text, 'a.block.json');
@@ -82,6 +111,7 @@ const read = {
     if (writeBlock(readBlock(again, 'a')) !== again) throw new Error('written otherwise');
   },
   settings: (text: string) => void readSeriesSettings(text, 's.yaml'),
+  request: readRequest,
   fabrics: (text: string) => void readCloths(text, 'f.csv'),
   drawing: (text: string) => {
     const { text: safe } = checkSvg(text, 'a.svg', false);
@@ -104,6 +134,7 @@ export function fuzzOnce(seed: number): Fuzzed {
   const good = {
     'block file': () => writeBlock(randomBlock(seed % 50, { pieces: 4 + (seed % 20) })),
     settings: () => SETTINGS,
+    request: () => REQUESTS[seed % REQUESTS.length]!,
     fabrics: () => CLOTHS,
     drawing: () => drawBlock(randomBlock(seed % 50, { pieces: 8 }), { fills: true }),
   }[kind]();

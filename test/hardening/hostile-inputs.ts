@@ -8,7 +8,13 @@ export interface Hostile {
   readonly text: () => string;
   /** what follows `check FILE`, or another command's words with FILE in them */
   readonly words?: readonly string[];
+  /** counted by the script alone: the suite has others of its kind */
+  readonly slow?: true;
 }
+
+/** The words of the command that is given the file. */
+export const wordsFor = ({ words = [] }: Hostile, file: string): string[] =>
+  words.includes('FILE') ? words.map((w) => (w === 'FILE' ? file : w)) : ['check', file, ...words];
 
 type P = [number, number];
 const rect = (x: number, y: number, w: number, h: number): P[] => [
@@ -189,6 +195,22 @@ export const HOSTILE: readonly Hostile[] = [
     ] as const
   ).map(([name, text]): Hostile => ({ name, text, ending: 'block.json' })),
   { name: '650 pieces numbered anew', ending: 'block.json', text: () => grid(26, 25, 300, true), words: ['--repair'] },
+  ...(
+    [
+      ['650 pieces over 2 m', 26, 25, [], true],
+      ['650 pieces over 2 m, the whole packet', 26, 25, ['--packet'], false],
+      ['600 strips of 2 m', 600, 1, [], false],
+      ['150 sections over 2 m, the whole packet', 150, 4, ['--packet'], true],
+      ['330 sections over 2 m, the whole packet', 330, 2, ['--packet'], true],
+      ['650 pieces of 8 cm, drawn for a cutter', 26, 25, ['--format', 'dxf', '--each', 'section'], true],
+      ['4 pieces of 1 m', 2, 2, [], true],
+    ] as const
+  ).map(
+    ([name, rows, columns, words, slow]): Hostile => ({
+      ...{ name: `${name}: printed`, ending: 'block.json', text: () => grid(rows, columns, 2000, false) },
+      ...{ words: ['sheets', 'FILE', '--paper', 'a4', '--force', ...words], ...(slow && { slow }) },
+    }),
+  ),
   ...(
     [
       [

@@ -1,10 +1,10 @@
 // No upload ends the page's server: cut off, too many, on a full disk. Nothing of it stays.
 import { type FileHandle, open, readdir, writeFile } from 'node:fs/promises';
-import { connect } from 'node:net';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { fixture } from '../cli/run-program.ts';
 import { newFolder, remove, type Visit, visit } from '../page/visit.ts';
+import { cutOff } from './requests.ts';
 
 let folder: string;
 let v: Visit;
@@ -28,24 +28,9 @@ const lives = async (): Promise<void> => {
   expect(await parts()).toEqual([]);
 };
 
-/** Says that 100 MB will come, sends some and hangs up. */
-function cutOff(bytes: number): Promise<void> {
-  const { hostname, port, pathname } = new URL(v.page.address);
-  return new Promise((done) => {
-    const socket = connect(Number(port), hostname, () => {
-      socket.write(
-        `POST ${pathname}api/works HTTP/1.1\r\nHost: ${hostname}:${port}\r\nx-file-name: a.png\r\nContent-Length: 100000000\r\n\r\n`,
-      );
-      socket.write(Buffer.alloc(bytes, 7), () => socket.destroy());
-    });
-    socket.on('error', () => {});
-    socket.on('close', () => done());
-  });
-}
-
 test('60 uploads that are cut off leave the page alive and nothing behind', async () => {
-  for (let i = 0; i < 60; i++) await cutOff(i % 2 ? 200_000 : 10);
-  await Promise.all(Array.from({ length: 10 }, () => cutOff(100_000)));
+  for (let i = 0; i < 60; i++) await cutOff(v.page.address, i % 2 ? 200_000 : 10);
+  await Promise.all(Array.from({ length: 10 }, () => cutOff(v.page.address, 100_000)));
   await lives();
 });
 

@@ -62,6 +62,7 @@ export function ask(
   address: string,
   headers: Record<string, string>,
   method = 'GET',
+  body?: string | Uint8Array,
 ): Promise<{ status: number; text: string; headers: Record<string, unknown> }> {
   return new Promise((done, fail) => {
     const call = request(address, { method, headers }, async (answer) => {
@@ -70,7 +71,7 @@ export function ask(
       done({ status: answer.statusCode!, text, headers: answer.headers });
     });
     call.on('error', fail);
-    call.end();
+    call.end(body);
   });
 }
 

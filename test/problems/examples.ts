@@ -28,6 +28,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'wrong-request': [{ at: 'size', why: 'is missing' }],
   'not-json': none,
   'request-too-long': none,
+  'request-too-deep': none,
   'came-as-a-file': none,
   'no-picture-to-compare': none,
   'no-picture-for-series': [{ name: 'biscuit' }],
@@ -123,6 +124,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'too-many-pixels-for-format': [{ file, pixels: [20000, 9000], format: 'WebP', mostMillions: 120 }],
   'too-few-pixels': [{ file, pixels: [20, 30], least: 32 }],
   'takes-too-long': files,
+  'takes-too-much-memory': files,
   'zipped-not-svg': files,
   'zipped-no-picture': files,
   'svg-too-long': files,
@@ -133,6 +135,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'svg-repeats-itself': files,
   'svg-too-deep': files,
   'svg-takes-too-long': files,
+  'svg-too-many-attributes': [{ file: 'cat.svg', most: 1000 }],
   'svg-cannot-be-drawn': [{ file, why: 'it is too long and narrow' }],
   'picture-in-other-files': files,
   'all-transparent': files,
@@ -188,6 +191,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   // changes
   'no-such-piece': [{ piece: 'Q7', block: 'biscuit', example: 'A1' }],
   'no-such-section': [{ section: 'Q', block: 'biscuit', sections: ['A', 'B'] }],
+  'too-many-parts': [{ block: 'biscuit', most: 1500, field: 'paper' }],
   'no-such-join': [{ join: 9, block: 'biscuit', joins: 3 }],
   'no-such-fabric': [
     { fabric: 'green', fabrics: ['fa (cream)'] },

@@ -1,14 +1,17 @@
 // Bytes that are sent: written to disk as they come, and refused as soon as they are too many.
 import { open, rm } from 'node:fs/promises';
+import { depthOf } from '../../depth.ts';
 import { LARGEST_FILE } from '../../files.ts';
 import { plainText } from '../../names.ts';
 import { UserError } from '../../problems/problem.ts';
 
 /** Larger than is asked for, or than can be. */
-export class TooLarge extends UserError<'file-too-large' | 'request-too-long'> {}
+export class TooLarge extends UserError<'file-too-large' | 'request-too-long' | 'request-too-deep'> {}
 
 const LARGEST_JSON = 1024 * 1024;
 const LARGEST_NAME = 255;
+/** of brackets within one another; the view sends four */
+const MOST_DEPTH = 16;
 
 const tooLarge = (name: string): TooLarge => new TooLarge('file-too-large', { path: name, what: 'picture' });
 
@@ -91,8 +94,10 @@ export async function readJson(request: Request): Promise<unknown> {
     if (size > LARGEST_JSON) throw new TooLarge('request-too-long', {});
     parts.push(chunk);
   }
+  const text = Buffer.concat(parts).toString('utf8');
+  if (depthOf(text) > MOST_DEPTH) throw new TooLarge('request-too-deep', {});
   try {
-    return JSON.parse(Buffer.concat(parts).toString('utf8'));
+    return JSON.parse(text);
   } catch {
     throw new UserError('not-json', {}, 2);
   }

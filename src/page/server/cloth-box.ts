@@ -1,6 +1,7 @@
 // Snapshots of cloth that were given to a work: each with what was read off it, beside the work's steps.
 import { randomBytes } from 'node:crypto';
-import { mkdir, readFile, rename, rm } from 'node:fs/promises';
+import { mkdir, readFile, rm } from 'node:fs/promises';
+import { nameWhole, syncFolder } from '../../files.ts';
 import type { WorkCloth } from '../api.ts';
 import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
@@ -11,12 +12,14 @@ export async function addCloth(id: string, file: string, name: string, folder: F
   const cloth = `cloth-${randomBytes(4).toString('hex')}`;
   const box = folder.work(id, 'cloths');
   await mkdir(box, { recursive: true });
+  await syncFolder(folder.work(id));
   const part = `${box}/${cloth}.jpg.part`;
   try {
     const snapshot = { path: file, name, id: cloth, middle: part };
     const found = await crew.ask('readSnapshot', snapshot, id).answer;
+    // the picture first: a cloth that is there can be shown
+    await nameWhole(part, `${box}/${cloth}.jpg`);
     await folder.write(`${box}/${cloth}.json`, `${JSON.stringify(found)}\n`);
-    await rename(part, `${box}/${cloth}.jpg`);
     return found;
   } finally {
     await rm(part, { force: true });

@@ -4,6 +4,8 @@ import type { Event } from '../api.ts';
 
 /** ms: a line of no meaning, so that a connection that is gone is found out */
 const BEAT = 20_000;
+/** events that wait for a tab; one that is let go asks for all anew */
+const MOST_WAITING = 2000;
 
 export class Events {
   readonly #tabs = new Set<(text: string) => void>();
@@ -19,6 +21,11 @@ export class Events {
     const body = new ReadableStream<Uint8Array>({
       start: (controller) => {
         const send = (line: string): void => {
+          // a tab that does not read would have all that happens kept for it
+          if ((controller.desiredSize ?? 0) < -MOST_WAITING) {
+            end();
+            return;
+          }
           try {
             controller.enqueue(text.encode(line));
           } catch {

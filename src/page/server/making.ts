@@ -46,9 +46,10 @@ export function pursue(held: Held, studio: Making): void {
   making.answer.then(
     ({ regions, block, choices, summary, notes, minds }) =>
       settle(async () => {
-        held.step = { ...step, block, choices, summary, notes, minds };
+        const made = { ...step, block, choices, summary, notes, minds };
+        await studio.folder.writeStep(id, made, regions);
+        held.step = made;
         held.look = undefined;
-        await studio.folder.writeStep(id, held.step, regions);
         await studio.write(held);
       }),
     (e: Error) => {

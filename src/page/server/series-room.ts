@@ -1,6 +1,7 @@
 // Comparisons and series: long work over many threads, done by the same code as the commands', one after another.
-import { cp, mkdir, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { cp, mkdir, readdir, readFile, rm } from 'node:fs/promises';
 import { z } from 'zod';
+import { nameWhole } from '../../files.ts';
 import { UserError } from '../../problems/problem.ts';
 import { checkValue, fileName } from '../../settings/kinds.ts';
 import { Cancelled } from '../../threads/call.ts';
@@ -143,7 +144,7 @@ export class SeriesRoom {
     };
     const room: Room = { format: 'seamwright-page-series', version: 1, common, settings: own, from, series };
     await folder.write(`${part}/room.json`, `${JSON.stringify(room)}\n`);
-    await rename(part, folder.series(id));
+    await nameWhole(part, folder.series(id));
     this.#rooms.set(id, room);
     this.#make(id, room);
     return series;

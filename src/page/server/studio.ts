@@ -1,9 +1,8 @@
 // All works, and what is done to them: opened, set, changed by hand, gone back and forward in, put away. Each work is changed
 // by one call at a time; what is slow is asked of the crew.
 import { cp, mkdir, rename, rm, stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import type { Block } from '../../block.ts';
-import { syncFolder } from '../../files.ts';
+import { nameWhole } from '../../files.ts';
 import { UserError } from '../../problems/problem.ts';
 import type { Change, Event, Settings, Work, WorkCloth, WorkLine } from '../api.ts';
 import { addCloth, readCloth } from './cloth-box.ts';
@@ -15,6 +14,9 @@ import { type Folder, newId, type Step, type WorkFile } from './keep.ts';
 import { type Making, pursue } from './making.ts';
 import { sayDone } from './say-done.ts';
 import { blockSettings, changedKeys, changeSettings, firstSettings, isForPaper, sayChange } from './settings.ts';
+
+/** works in memory at once */
+const MOST_OPEN = 24;
 
 export class Studio {
   readonly folder: Folder;
@@ -86,8 +88,7 @@ export class Studio {
       };
       await this.folder.write(`${part}/steps/0001.json`, `${JSON.stringify(step)}\n`);
       await this.folder.write(`${part}/work.json`, `${JSON.stringify(work)}\n`);
-      await rename(part, this.folder.work(id));
-      await syncFolder(join(this.folder.root, 'works'));
+      await nameWhole(part, this.folder.work(id));
       this.#works.set(id, work);
     } catch (e) {
       await rm(part, { recursive: true, force: true });
@@ -179,9 +180,9 @@ export class Studio {
     await this.#inTurn(id, async () => {
       await cp(this.folder.work(id), part, { recursive: true, filter: (f) => !f.endsWith('.part') || f === part });
     });
-    await rename(part, this.folder.work(copied));
     const file = { ...held.file, away: false };
-    await this.folder.writeWork(copied, file);
+    await this.folder.write(`${part}/work.json`, `${JSON.stringify(file)}\n`);
+    await nameWhole(part, this.folder.work(copied));
     this.#works.set(copied, file);
     this.#tell({ kind: 'works' });
     return this.get(copied);
@@ -201,8 +202,9 @@ export class Studio {
         if (held.step.by !== 'change' || !held.step.block) return;
         const { block, out } = lettered(held.step.block, held.file.out ?? {});
         if (block !== held.step.block) {
-          held.step = { ...held.step, block };
-          await this.folder.writeStep(id, held.step);
+          const step = { ...held.step, block };
+          await this.folder.writeStep(id, step);
+          held.step = step;
         } else if (held.file.out?.[block.edition!] !== undefined) return;
         held.file = { ...held.file, out };
         await this.#write(held);
@@ -219,6 +221,8 @@ export class Studio {
   async hold(id: string): Promise<Held> {
     const open = this.#open.get(id);
     if (open) {
+      this.#open.delete(id);
+      this.#open.set(id, open);
       pursue(open, this.#making);
       return open;
     }
@@ -238,8 +242,17 @@ export class Studio {
     };
     await this.#lookAround(held);
     this.#open.set(id, held);
+    this.#shutOthers();
     pursue(held, this.#making);
     return held;
+  }
+
+  /** Works that nobody has asked for longest are read again when they are wanted. */
+  #shutOthers(): void {
+    for (const [id, held] of this.#open) {
+      if (this.#open.size <= MOST_OPEN) return;
+      if (!held.making && !this.#turns.has(id)) this.#open.delete(id);
+    }
   }
 
   /** The step that a work stands at, or the last whole one before it, or its beginning anew from its picture. Throws UserError where
@@ -321,8 +334,17 @@ export class Studio {
       ...{ name, stage: stageOf(held), revision: rest.revision + 1 },
       ...(held.step.block && { pieces: piecesIn(held.step.block) }),
     };
+    const kept = this.#works.get(held.id)!;
     this.#works.set(held.id, held.file);
-    await this.folder.writeWork(held.id, held.file);
+    try {
+      await this.folder.writeWork(held.id, held.file);
+    } catch (e) {
+      // what could not be kept is not shown: the work is as the disk has it
+      held.making?.cancel();
+      this.#open.delete(held.id);
+      this.#works.set(held.id, kept);
+      throw e;
+    }
     this.#tell({ kind: 'work', id: held.id, revision: held.file.revision });
   }
 
@@ -333,10 +355,12 @@ export class Studio {
   }
 
   async #inTurn(id: string, run: (held: Held) => Promise<void>): Promise<Work> {
-    const held = await this.hold(id);
+    await this.hold(id);
     return this.#queue(id, async () => {
+      // anew: a call before this one may have failed to keep what it did
+      const held = await this.#load(id);
       await run(held);
-      return tellWork(held);
+      return tellWork(this.#open.get(id) ?? held);
     });
   }
 
