@@ -201,6 +201,9 @@ const LIDDED = 0.68;
 /** Radians by which an eye may be tilted and still be drawn level. */
 const LEVEL = 0.26;
 
+/** An eye that is hardly longer one way than the other has no tilt. */
+const ROUND = 0.1;
+
 /** An eye of four corners in an outline's place, as wide, high and large, narrower above: a square one stares. A tilted one as it is. */
 function lidded(P: Polygon): Point[] {
   const { minX, maxX, minY, maxY } = boundsOf(P);
@@ -212,7 +215,7 @@ function lidded(P: Polygon): Point[] {
     xy += (x - cx) * (y - cy);
   }
   const tilt = Math.abs(Math.atan2(2 * xy, xx - yy) / 2);
-  const round = Math.abs(xx - yy) < 0.2 * (xx + yy);
+  const round = Math.hypot(xx - yy, 2 * xy) < ROUND * (xx + yy);
   if (!round && Math.min(tilt, Math.PI / 2 - tilt) > LEVEL) return fourCornered(P);
   const by = Math.sqrt((2 * areaOf(P)) / ((1 + LIDDED) * (maxX - minX) * (maxY - minY)));
   const [a, b] = [(by * (maxX - minX)) / 2, (by * (maxY - minY)) / 2];

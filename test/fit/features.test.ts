@@ -188,6 +188,17 @@ describe('shapes to be cut', () => {
     expect(areaOf(lidded!)).toBeCloseTo(areaOf(drawn!), 3);
     expect(Math.hypot(...centroid(lidded!).map((v, i) => v - centroid(drawn!)[i]!))).toBeLessThan(2);
     expect(square).toHaveLength(4);
+    // of a head that is laid on its side
+    const tilted = shapes.map((s) => {
+      const [cx, cy] = centroid(s.outline);
+      const turned = s.outline.map(
+        ([x, y]): Point => [cx + (x - cx - y + cy) / Math.SQRT2, cy + (x - cx + y - cy) / Math.SQRT2],
+      );
+      return { ...s, outline: turned };
+    });
+    const [, four] = [...wishes(tilted, () => 4)].map(({ held }) => held[0]?.outline);
+    const level = four!.filter((q, i) => Math.abs(q[1] - four![(i + 1) % 4]![1]) < 0.5);
+    expect(level).toHaveLength(0);
     expect(narrowestWidth(square!)).toBeGreaterThan(0.9 * narrowestWidth(drawn!));
   });
 });
