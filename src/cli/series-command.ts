@@ -73,7 +73,7 @@ async function run(folder: string | undefined, call: Call): Promise<void> {
           resume: call.resume === true,
         },
         settingsForPicture(settings, 'any'),
-        pool,
+        { pool },
       );
       const at = (ending: string): OutputPath => outputPath(out, `${name}.${ending}`);
       if (made.files.size)

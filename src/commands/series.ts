@@ -1,4 +1,5 @@
 // A folder of pictures -> a block of each in its own folder, and the sheets that belong to all of them.
+import { crewOfThreads, type SeriesCrew } from '../series/crew.ts';
 import type { SeriesJobs } from '../series/jobs.ts';
 import type { OddOne } from '../series/odd-ones.ts';
 import type { SeriesOptions, SeriesRun } from '../series/run-series.ts';
@@ -26,17 +27,17 @@ export type SeriesFile = keyof typeof SERIES_FILES;
 /** dots an inch of the contact sheet's picture */
 const CONTACT_DPI = 110;
 
-/** In the threads of `pool`, or else in threads of its own. `first`: settings that hold for all, for the sheets. */
+/** In the threads of `pool`, or by `crew`, or else in threads of its own. `first`: settings that hold for all, for the sheets. */
 export async function makeSeries(
   options: SeriesOptions,
   first: Settings,
-  pool?: PoolOf<SeriesJobs>,
+  { pool, crew = pool && crewOfThreads(pool) }: { readonly pool?: PoolOf<SeriesJobs>; readonly crew?: SeriesCrew } = {},
 ): Promise<SeriesOutput> {
   const [{ runSeries }, { finishSeries }] = await Promise.all([
     import('../series/run-series.ts'),
     import('../series/finish-series.ts'),
   ]);
-  const series = await runSeries(options, pool);
+  const series = await runSeries(options, crew);
   if (!series.blocks.length) return { series, odd: [], files: new Map() };
   options.progress.stage('drawing the sheets for all', 0);
   const finish = { ...first, name: options.name, quilt: quiltOf(options.settings), dpi: CONTACT_DPI };

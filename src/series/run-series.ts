@@ -13,15 +13,15 @@ import type { Settings } from '../settings/settings.ts';
 import { fabricsOf } from '../shade/make-fabrics.ts';
 import { readFabrics } from '../shade/regions-file.ts';
 import { shareFabrics } from '../shade/share-fabrics.ts';
-import { askAll } from '../threads/ask-all.ts';
-import { Pool, type PoolOf } from '../threads/pool.ts';
-import { prepareForMany } from '../threads/v8-flags.ts';
+import { Pool } from '../threads/pool.ts';
 import { WORKER } from '../worker-file.ts';
-import { MADE_FILE, type Made, recoverFolder } from './block-folder.ts';
+import type { BlockToMake } from './block-bytes.ts';
+import { BLOCK_FILES, MADE_FILE, type Made, readBefore, recoverFolder } from './block-folder.ts';
+import { crewOfThreads, type SeriesCrew } from './crew.ts';
 import { type Entry, folderOf, hashFile, makeKey, numberFiles, pictureFiles, shadeKey } from './entries.ts';
 import { commonGround } from './grounds.ts';
 import type { SeriesJobs } from './jobs.ts';
-import type { BlockToMake, Shades } from './make-block.ts';
+import type { Shades } from './kept-shades.ts';
 import type { SeriesSettings } from './settings.ts';
 
 export interface SeriesOptions {
@@ -31,6 +31,7 @@ export interface SeriesOptions {
   readonly settings: SeriesSettings;
   /** the block settings of a picture, exceptions included; throws UserError */
   readonly settingsFor: (file: string) => Settings;
+  /** threads that make the blocks, where nobody else does */
   readonly workers: number;
   readonly resume: boolean;
   readonly signal: AbortSignal;
@@ -84,26 +85,26 @@ const CACHE = '.shades';
 /** fabrics more than one picture's shades that a series gets where it is not said */
 const MORE_FABRICS = 3;
 
-/** In the threads of `pool`, or else in threads of its own. */
-export async function runSeries(o: SeriesOptions, pool?: PoolOf<SeriesJobs>): Promise<SeriesRun> {
-  if (pool) return runLocked(pool, o);
+/** By `crew`, or else by threads of its own. */
+export async function runSeries(o: SeriesOptions, crew?: SeriesCrew): Promise<SeriesRun> {
+  if (crew) return runLocked(crew, o);
   const own = new Pool<SeriesJobs>({ entry: WORKER, threads: o.workers, signal: o.signal });
   try {
-    return await runLocked(own, o);
+    return await runLocked(crewOfThreads(own), o);
   } finally {
     await own.close();
   }
 }
 
 /** One run a folder: a second would take away what the first is making. */
-async function runLocked(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<SeriesRun> {
+async function runLocked(crew: SeriesCrew, o: SeriesOptions): Promise<SeriesRun> {
   const fresh = !existsSync(o.out);
   await makeFolder(o.out);
   const path = join(o.out, LOCK_FILE);
   const lock = await takeLock(path);
   if ('holder' in lock) throw new UserError('series-in-use', { folder: o.out, file: path }, 2);
   try {
-    return await runIn(pool, o);
+    return await runIn(crew, o);
   } finally {
     await lock.release();
     // a folder in which nothing came to be does not stay
@@ -111,7 +112,7 @@ async function runLocked(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<Se
   }
 }
 
-async function runIn(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<SeriesRun> {
+async function runIn(crew: SeriesCrew, o: SeriesOptions): Promise<SeriesRun> {
   const stateFile = join(o.out, STATE_FILE);
   const old = await readState(stateFile);
   if (old && !o.resume) throw new UserError('series-there-already', { file: stateFile }, 2);
@@ -121,8 +122,7 @@ async function runIn(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<Series
   const numbers = numberFiles(files, old?.numbers ?? {});
   const wanted = files.map((file) => ({ file, number: numbers.get(file)!, settings: o.settingsFor(file) }));
   refuseTwins(wanted);
-  prepareForMany(pool.size);
-  if (!old) pool.start(files.length, ['shadeForSeries']);
+  await crew.begin(files.length, old !== undefined);
 
   o.progress.stage('reading the pictures', files.length);
   const entries: Entry[] = [];
@@ -138,9 +138,7 @@ async function runIn(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<Series
   if (!fabrics) {
     o.progress.stage('choosing shades', entries.length);
     const sizes = await Promise.all(entries.map(async (e) => (await stat(join(o.folder, e.file))).size));
-    const answers = await askAll(
-      pool,
-      'shadeForSeries',
+    const answers = await crew.shade(
       entries.map((e) => ({ file: join(o.folder, e.file), settings: e.settings, cache: cacheOf(e) })),
       { done: (i) => o.progress.step(entries[i]!.file), sizes },
     );
@@ -180,9 +178,7 @@ async function runIn(pool: PoolOf<SeriesJobs>, o: SeriesOptions): Promise<Series
     });
   }
   if (missing.length) o.progress.stage('making the blocks', missing.length);
-  const answers = await askAll(
-    pool,
-    'makeSeriesBlock',
+  const answers = await crew.make(
     missing.map((m) => m.input),
     {
       done: (i) => o.progress.step(missing[i]!.entry.settings.name),
@@ -268,9 +264,9 @@ async function readMade(folder: string): Promise<Made | undefined> {
 }
 
 async function readOld(folder: string, entry: Entry): Promise<Block | undefined> {
+  const text = await readBefore(folder, entry.settings.name);
   try {
-    const file = join(folder, `${entry.settings.name}.block.json`);
-    return readBlock(await readFile(file, 'utf8'), file);
+    return text === undefined ? undefined : readBlock(text, folder);
   } catch {
     return undefined;
   }
@@ -281,4 +277,4 @@ const editionAfter = async (edition: string): Promise<string> =>
   (await import('../pipeline/change.ts')).followingEdition(edition);
 
 const whole = (folder: string, { settings: { name } }: Entry): boolean =>
-  ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].every((f) => existsSync(join(folder, `${name}.${f}`)));
+  BLOCK_FILES.every((f) => existsSync(join(folder, `${name}.${f}`)));
