@@ -28,6 +28,7 @@ const SHELLS = [
   'files.ts',
   'folder-lock.ts',
   'worker-file.ts',
+  'queue',
   'pipeline',
   'compare',
   'series',

@@ -17,6 +17,8 @@ const COMMANDS: Readonly<Record<string, () => Promise<(program: Command) => void
   yardage: async () => (await import('./yardage-command.ts')).addYardageCommand,
   compare: async () => (await import('./compare-command.ts')).addCompareCommand,
   series: async () => (await import('./series-command.ts')).addSeriesCommand,
+  worker: async () => (await import('./worker-command.ts')).addWorkerCommand,
+  queue: async () => (await import('./queue-command.ts')).addQueueCommand,
   page: async () => (await import('./page-command.ts')).addPageCommand,
   verify: async () => (await import('./verify-command.ts')).addVerifyCommand,
   schema: async () => (await import('./schema-command.ts')).addSchemaCommand,

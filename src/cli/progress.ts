@@ -2,6 +2,7 @@
 import type { Command } from 'commander';
 import ora from 'ora';
 import type { Progress } from '../pipeline/work.ts';
+import type { Log } from '../queue/log.ts';
 import { tell } from './terminal.ts';
 
 export interface ShownProgress extends Progress {
@@ -66,36 +67,74 @@ export function addTimings(program: Command): void {
 
 const sayTime = (what: string, seconds: number): void => tell(`${seconds.toFixed(2).padStart(8)} s  ${what}\n`);
 
-/** Progress over many pictures: how many are done, which was last, how long it may still take. */
-export function showSeries(timed = false): {
+export interface ShownSeries {
   stage(name: string, jobs: number): void;
   step(name: string): void;
+  /** where others do the work: how many they are */
+  seen(workers: number, threads: number): void;
   finish(): void;
-} {
+}
+
+/** Progress over many pictures: how many are done, which was last, how long it may still take, and who works on them. */
+export function showSeries(timed = false): ShownSeries {
   const watched = process.stderr.isTTY === true;
   const spinner = ora({ stream: process.stderr, isEnabled: watched });
   let [stage, jobs, done, since] = ['', 0, 0, 0];
+  let [crew, last] = ['', ''];
   const close = (): void => {
     if (timed && stage) sayTime(stage, (performance.now() - since) / 1000);
     stage = '';
+  };
+  const show = (): void => {
+    if (!stage) return;
+    const left = done ? `, ${timeLeft((((performance.now() - since) / done) * (jobs - done)) / 1000)}` : '';
+    const far = done || crew ? ` ${bar(done / jobs)} ${done} of ${jobs}${left}` : '';
+    spinner.text = `${stage} …${far}${crew && `, ${crew}`}${last && ` (${last})`}`;
   };
   return {
     stage(name, count) {
       close();
       [stage, jobs, done, since] = [name, count, 0, performance.now()];
+      last = '';
       if (watched) spinner.start(`${stage} …`);
       else tell(`${stage} …\n`);
+      show();
     },
     step(name) {
       done++;
+      last = name;
       if (!watched) tell(`${done} of ${jobs}: ${name}\n`);
-      const left = ((performance.now() - since) / done) * (jobs - done);
-      spinner.text = `${stage} … ${bar(done / jobs)} ${done} of ${jobs}, ${timeLeft(left / 1000)} (${name})`;
+      show();
+    },
+    seen(workers) {
+      const now = crewOf(workers);
+      if (now === crew) return;
+      crew = now;
+      if (!watched) tell(`${now}\n`);
+      show();
     },
     finish() {
       if (watched) spinner.stop();
       close();
     },
+  };
+}
+
+const crewOf = (workers: number): string =>
+  workers ? `${workers} ${workers === 1 ? 'worker' : 'workers'}` : 'no worker yet: start one with "seamwright worker"';
+
+/** The same as lines of JSON. */
+export function logSeries(log: Log): ShownSeries {
+  let [stage, jobs, done] = ['', 0, 0];
+  return {
+    stage(name, count) {
+      [stage, jobs, done] = [name, count, 0];
+      log('stage', { stage, of: jobs });
+    },
+    step: (label) => log('step', { stage, label, done: ++done, of: jobs }),
+    // the queue says so itself
+    seen() {},
+    finish() {},
   };
 }
 

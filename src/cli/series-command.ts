@@ -1,10 +1,12 @@
 // `seamwright series FOLDER`: many pictures, one set of fabrics, a block of each, and the sheets that belong to all of them.
 import { basename, join, resolve } from 'node:path';
 import type { Command } from 'commander';
+import type { HandOutSummary } from '../commands/over-queue.ts';
 import { makeSeries, type SeriesOutput } from '../commands/series.ts';
 import { type OutputPath, outputPath, readText, writeOutputs } from '../files.ts';
 import { UserError } from '../problems/problem.ts';
 import type { SeriesJobs } from '../series/jobs.ts';
+import type { SeriesOptions } from '../series/run-series.ts';
 import {
   MOST_FABRICS,
   readSeriesSettings,
@@ -12,15 +14,18 @@ import {
   seriesJsonSchema,
   settingsForPicture,
 } from '../series/settings.ts';
+import type { Settings } from '../settings/settings.ts';
 import { Pool } from '../threads/pool.ts';
 import { WORKER } from '../worker-file.ts';
 import { defaultWorkers, wholeNumber } from './options.ts';
 import { clothsOf } from './own-fabrics.ts';
-import { showSeries } from './progress.ts';
+import { logSeries, type ShownSeries, showSeries } from './progress.ts';
+import { addressOf, addWatching, logOf, type QueueCall, queueOption } from './queue-options.ts';
 import { stoppable } from './stoppable.ts';
 import { printOut, tell } from './terminal.ts';
+import { VERSION } from './version.ts';
 
-interface Call {
+interface Call extends QueueCall {
   settings?: string;
   fabrics?: string;
   out?: string;
@@ -35,7 +40,7 @@ interface Call {
 const STOPPED = 130;
 
 export function addSeriesCommand(program: Command): void {
-  program
+  const command = program
     .command('series')
     .description('make blocks of all pictures in a folder, from one set of fabrics, and plan the quilt')
     .argument('[folder]', 'the folder of the pictures')
@@ -49,7 +54,8 @@ export function addSeriesCommand(program: Command): void {
     .option('--resume', 'go on with a series: make only what is missing or changed, add what is new')
     .option('--schema', 'print the JSON Schema of the settings file')
     .option('--json', 'print the result as JSON')
-    .action(run);
+    .addOption(queueOption('hand the pictures to the workers of a queue, on any computers ("seamwright worker")'));
+  addWatching(command).action(run);
 }
 
 async function run(folder: string | undefined, call: Call): Promise<void> {
@@ -61,30 +67,63 @@ async function run(folder: string | undefined, call: Call): Promise<void> {
   const settings = await readSettings(call);
   const name = settings.name ?? basename(resolve(folder));
   const out = call.out ?? `${folder.replace(/[/\\]+$/, '')}-blocks`;
+  if (call.queue && call.workers)
+    throw new UserError(
+      'leave-out',
+      { field: 'queue', is: 'hands the pictures to workers elsewhere', leave: 'workers' },
+      2,
+    );
+  for (const field of ['metrics', 'log'] as const)
+    if (call[field] && !call.queue)
+      throw new UserError('needs', { field, needs: 'queue', why: 'it tells of what goes on there' }, 2);
   const workers = call.workers ? wholeNumber(call.workers, 'workers', 1, 32) : defaultWorkers();
-  const progress = showSeries(call.timings);
+  const progress = call.log === 'json' ? logSeries(logOf(call)) : showSeries(call.timings);
   await stoppable(['SIGINT', 'SIGTERM'], new UserError('stopped-series', { out }, STOPPED), async (signal) => {
-    const pool = new Pool<SeriesJobs>({ entry: WORKER, threads: workers, signal });
+    const options: SeriesOptions = {
+      ...{ folder, out, name, settings, workers, progress, signal },
+      settingsFor: (file) => settingsForPicture(settings, file),
+      resume: call.resume === true,
+    };
+    const first = settingsForPicture(settings, 'any');
     try {
-      const made = await makeSeries(
-        {
-          ...{ folder, out, name, settings, workers, progress, signal },
-          settingsFor: (file) => settingsForPicture(settings, file),
-          resume: call.resume === true,
-        },
-        settingsForPicture(settings, 'any'),
-        { pool },
-      );
+      const { made, queue } = call.queue
+        ? await makeOverQueue(options, first, call, progress)
+        : { made: await makeHere(options, first), queue: undefined };
       const at = (ending: string): OutputPath => outputPath(out, `${name}.${ending}`);
       if (made.files.size)
         await writeOutputs(new Map([...made.files].map(([ending, bytes]) => [at(ending), bytes])), true);
       progress.finish();
-      report(made, { name, folder, out, settings }, call.json === true);
+      report(made, { name, folder, out, settings, queue }, call.json === true);
     } finally {
-      await pool.close();
       progress.finish();
     }
   });
+}
+
+async function makeHere(options: SeriesOptions, first: Settings): Promise<SeriesOutput> {
+  const pool = new Pool<SeriesJobs>({ entry: WORKER, threads: options.workers, signal: options.signal });
+  try {
+    return await makeSeries(options, first, { pool });
+  } finally {
+    await pool.close();
+  }
+}
+
+/** What belongs to a queue is loaded here: without one, none of it is needed. */
+async function makeOverQueue(
+  options: SeriesOptions,
+  first: Settings,
+  call: Call,
+  progress: ShownSeries,
+): Promise<{ made: SeriesOutput; queue: HandOutSummary }> {
+  const address = addressOf(call);
+  const { withQueue } = await import('../commands/over-queue.ts');
+  const { name, signal } = options;
+  const log = logOf(call);
+  return withQueue(
+    { address, version: VERSION, log, metrics: call.metrics, signal, name, seen: progress.seen },
+    async (crew, summary) => ({ made: await makeSeries(options, first, { crew }), queue: summary() }),
+  );
 }
 
 /** The settings file, with the fabrics that the call names. */
@@ -104,11 +143,12 @@ interface Named {
   readonly folder: string;
   readonly out: string;
   readonly settings: SeriesSettings;
+  readonly queue: HandOutSummary | undefined;
 }
 
 function report(
   { series, odd, files: made }: SeriesOutput,
-  { name, folder, out, settings }: Named,
+  { name, folder, out, settings, queue }: Named,
   json: boolean,
 ): void {
   const known = [...series.blocks.map((b) => b.entry.file), ...series.failed.map((f) => f.file)];
@@ -133,6 +173,7 @@ function report(
         failed: series.failed,
         odd,
         warnings,
+        ...(queue && { queue }),
       })}\n`,
     );
   else {
@@ -141,6 +182,10 @@ function report(
     printOut(
       `${name}: ${count(series.blocks.length, 'block')} in ${out}, ${fresh} made now, ${count(series.fabrics.length, 'fabric')} in common.\n`,
     );
+    if (queue?.letters)
+      printOut(
+        `Made by ${count(queue.workers, 'worker')}; the queue's server held ${(queue.peakMemory / 1e6).toFixed(1)} MB at most.\n`,
+      );
     for (const b of reprint)
       printOut(`${b.block.name} is edition ${b.block.edition}: print section ${b.made.print!.join(', ')} again.\n`);
     for (const o of odd) printOut(`${o.name} does not go with the others: ${o.why}.\n`);

@@ -8,6 +8,7 @@ import { FILE_SENTENCES } from './file-sentences.ts';
 import { PAGE_SENTENCES } from './page-sentences.ts';
 import { PICTURE_SENTENCES } from './picture-sentences.ts';
 import type { Voice } from './problem.ts';
+import { QUEUE_SENTENCES } from './queue-sentences.ts';
 import { SECTION_SENTENCES } from './section-sentences.ts';
 import { SERIES_SENTENCES } from './series-sentences.ts';
 import { SETTING_SENTENCES } from './setting-sentences.ts';
@@ -25,6 +26,7 @@ export const SENTENCES = {
   ...SECTION_SENTENCES,
   ...FABRIC_SENTENCES,
   ...SERIES_SENTENCES,
+  ...QUEUE_SENTENCES,
 } as const;
 
 export type Code = keyof typeof SENTENCES;

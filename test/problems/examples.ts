@@ -250,4 +250,16 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'no-folder': [{ folder }],
   'no-pictures': [{ folder }],
   'series-in-use': [{ folder, file: 'shelter/.lock.json' }],
+  // queues
+  'not-a-queue-address': [{ field: 'queue', value: 'shelter:6379' }],
+  'name-a-queue': [{ field: 'queue', variable: 'SEAMWRIGHT_QUEUE' }],
+  'no-queue': [{ address: 'redis://shelter:6379', why: 'nothing answers there' }],
+  'queue-locked': [{ address: 'redis://shelter:6379' }],
+  'queue-not-trusted': [{ address: 'rediss://shelter:6380', why: 'self-signed certificate' }],
+  'queue-too-old': [{ address: 'redis://shelter:6379', version: '5.0' }],
+  'queue-versions': [
+    { address: 'redis://shelter:6379', theirs: 'Seamwright 0.2.0 with Node 22', ours: 'Seamwright 0.1.0 with Node 22' },
+  ],
+  'workers-stopped': [{ times: 4 }],
+  'cannot-serve': [{ field: 'metrics', address: 'http://127.0.0.1:80/metrics', why: 'another program has this port' }],
 };
