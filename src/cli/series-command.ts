@@ -118,10 +118,10 @@ async function makeOverQueue(
 ): Promise<{ made: SeriesOutput; queue: HandOutSummary }> {
   const address = addressOf(call);
   const { withQueue } = await import('../commands/over-queue.ts');
-  const { name, signal } = options;
+  const { name, out, signal } = options;
   const log = logOf(call);
   return withQueue(
-    { address, version: VERSION, log, metrics: call.metrics, signal, name, seen: progress.seen },
+    { address, version: VERSION, log, metrics: call.metrics, signal, name, out, seen: progress.seen },
     async (crew, summary) => ({ made: await makeSeries(options, first, { crew }), queue: summary() }),
   );
 }

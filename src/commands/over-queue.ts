@@ -1,4 +1,7 @@
 // A series handed out over a queue, and a worker that makes its blocks: what the shells call for both.
+import { createHash } from 'node:crypto';
+import { hostname } from 'node:os';
+import { resolve } from 'node:path';
 import type { QueueAddress } from '../queue/address.ts';
 import { connect } from '../queue/connection.ts';
 import { HandOut } from '../queue/hand-out.ts';
@@ -34,7 +37,11 @@ export interface HandOutSummary {
 
 /** Runs with a crew that hands everything out. */
 export async function withQueue<T>(
-  o: AtQueue & { readonly name: string; readonly seen?: (workers: number, threads: number) => void },
+  o: AtQueue & {
+    readonly name: string;
+    readonly out: string;
+    readonly seen?: (workers: number, threads: number) => void;
+  },
   run: (crew: SeriesCrew, summary: () => HandOutSummary) => Promise<T>,
 ): Promise<T> {
   const connected = await connect(o.address);
@@ -43,6 +50,7 @@ export async function withQueue<T>(
     const { version, name, signal, log, seen } = o;
     const hand = await HandOut.open<SentJobs>({
       ...{ connected, version: versionOf(version), name, signal, log, ...(seen && { seen }) },
+      place: markOf(o.out),
     });
     try {
       const figures = async (): Promise<Family[]> => [
@@ -68,6 +76,13 @@ export async function withQueue<T>(
   }
 }
 
+/** Of a folder of this computer; others learn nothing of it. */
+const markOf = (folder: string): string =>
+  createHash('sha256')
+    .update(`${hostname()}:${resolve(folder)}`)
+    .digest('hex')
+    .slice(0, 16);
+
 /** What is done for whoever asks through the queue, by the names of the table of jobs. */
 const JOBS: Readonly<Record<keyof SentJobs, string>> = {
   shadeSentPicture: 'shades chosen',
@@ -85,7 +100,7 @@ export async function workForQueue(
     prepareForMany(pool.size);
     pool.start(pool.size, ['shadeSentPicture']);
     const { log, signal, lostAfter } = o;
-    const work = new WorkOff<SeriesJobs>({
+    const work = await WorkOff.open<SeriesJobs>({
       ...{ connected, pool, version: versionOf(o.version), jobs: JOBS, signal, log, lostAfter },
     });
     const figures = async (): Promise<Family[]> => [

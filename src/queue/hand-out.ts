@@ -24,6 +24,11 @@ export interface HandOutOptions {
   readonly log: Log;
   /** hears how many workers there are, and how many pictures they work on at once */
   readonly seen?: (workers: number, threads: number) => void;
+  /** Where the results go: what an earlier run for the same place left behind is nobody's any more. The caller sees to it that there is
+   *  only one at a time. */
+  readonly place?: string;
+  /** ms; for tests */
+  readonly beatMs?: number;
 }
 
 /** One job many times over, by whoever answers. Input is read when a worker asks for it; output is handed on, not held. */
@@ -70,9 +75,10 @@ export class HandOut<J extends JobTypes<J>> {
     const { redis, address } = o.connected;
     await agree(redis, o.version, address);
     const made = new HandOut<J>(o);
-    await removeLost(redis, made.#pictures);
+    // what a series left behind that ended without a word; where that fails the workers come to it
+    await removeLost(redis, made.#pictures, o.place).catch(() => {});
     await made.#beat();
-    made.#beats = setInterval(() => void made.#beat(), BEAT_MS);
+    made.#beats = setInterval(() => void made.#beat(), o.beatMs ?? BEAT_MS);
     o.log('series-opened', { series: o.name, run: made.run, queue: address.shown });
     return made;
   }
@@ -156,12 +162,13 @@ export class HandOut<J extends JobTypes<J>> {
     if (this.#inBeat) return;
     this.#inBeat = true;
     try {
-      const { connected, version, name } = this.#o;
+      const { connected, version, name, place } = this.#o;
       await agree(this.#redis, version, connected.address);
       const tasks = [...(this.#running?.tasks.values() ?? [])];
       await appear(this.#redis, 'run', this.run, {
         ...{ name, host: hostname(), stage: this.#running?.round.stage ?? 'getting ready' },
         ...{ done: tasks.filter((t) => t.settled).length, of: tasks.length, failed: this.counts.failed },
+        ...(place !== undefined && { place }),
       });
       const workers = await workersSeen(this.#redis);
       const threads = [...workers.values()].reduce((n, w) => n + w.threads, 0);

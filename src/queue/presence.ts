@@ -14,6 +14,8 @@ export interface RunSaid {
   readonly done: number;
   readonly of: number;
   readonly failed: number;
+  /** where its results go, as a mark that says nothing to others */
+  readonly place?: string;
 }
 
 export interface WorkerSaid {

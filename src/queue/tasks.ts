@@ -69,10 +69,12 @@ export async function removeRun(redis: Redis, pictures: Queue<Stub>, run: string
   }
 }
 
-/** Clears away what series left behind that ended without a word. */
-export async function removeLost(redis: Redis, pictures: Queue<Stub>): Promise<void> {
-  const { gone } = await seriesSeen(redis);
-  for (const run of gone) {
+/** Clears away what series left behind that ended without a word, and those for a place that has another one now. */
+export async function removeLost(redis: Redis, pictures: Queue<Stub>, place?: string): Promise<void> {
+  const { here, gone } = await seriesSeen(redis);
+  const followed = [...here].filter(([, said]) => place !== undefined && said.place === place).map(([run]) => run);
+  for (const run of [...gone, ...followed]) {
+    await redis.unlink(KEYS.run(run));
     await removeRun(redis, pictures, run);
     await redis.srem(KEYS.runs, run);
   }

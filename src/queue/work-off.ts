@@ -5,8 +5,7 @@ import { hostname } from 'node:os';
 import { deserialize, serialize } from 'node:v8';
 import { type Job, UnrecoverableError, Worker } from 'bullmq';
 import { UserError } from '../problems/problem.ts';
-import type { Running } from '../threads/call.ts';
-import { Cancelled } from '../threads/call.ts';
+import { Cancelled, type Running } from '../threads/call.ts';
 import type { JobTypes } from '../threads/jobs.ts';
 import { toFailure } from '../threads/messages.ts';
 import type { PoolOf } from '../threads/pool.ts';
@@ -29,6 +28,8 @@ export interface WorkOptions<J extends JobTypes<J>> {
   readonly log: Log;
   /** seconds without a word after which others take over what a worker has */
   readonly lostAfter: number;
+  /** ms; for tests */
+  readonly beatMs?: number;
 }
 
 /** For whoever looks on; `seconds` in threads. */
@@ -41,8 +42,6 @@ export interface Worked {
   bytesOut: number;
 }
 
-/** A series that was not seen so often, at one beat after another, is gone. */
-const MISSED = 2;
 const AFTER_FAULT_MS = 1000;
 const LEAVE_MS = 2000;
 /** beats between two looks for what lost series left behind */
@@ -52,7 +51,6 @@ interface AtWork {
   readonly stub: Stub;
   readonly talk: Talk;
   running?: Running<unknown>;
-  missed: number;
 }
 
 export class WorkOff<J extends JobTypes<J>> {
@@ -68,7 +66,13 @@ export class WorkOff<J extends JobTypes<J>> {
   #threadFree: (() => void) | undefined;
   #beats = 0;
 
-  constructor(o: WorkOptions<J>) {
+  /** Throws UserError where the queue is used by another version. */
+  static async open<J extends JobTypes<J>>(o: WorkOptions<J>): Promise<WorkOff<J>> {
+    await agree(o.connected.redis, o.version, o.connected.address);
+    return new WorkOff<J>(o);
+  }
+
+  private constructor(o: WorkOptions<J>) {
     this.#o = o;
     this.#redis = o.connected.redis;
     const lost = o.lostAfter * 1000;
@@ -84,10 +88,9 @@ export class WorkOff<J extends JobTypes<J>> {
     return this.#threadsBusy;
   }
 
-  /** Works until the signal is aborted. Throws UserError where the queue is used by another version. */
+  /** Works until the signal is aborted, once. Throws UserError where another version has come to use the queue. */
   async run(): Promise<void> {
-    const { connected, version, pool, signal, log } = this.#o;
-    await agree(this.#redis, version, connected.address);
+    const { connected, pool, signal, log } = this.#o;
     await this.#say();
     const letters = new Letters<ToWorker>(this.#redis, this.id, (letter) => {
       this.#atWork.get(`${letter.run} ${letter.job}`)?.talk.hear(letter);
@@ -102,7 +105,7 @@ export class WorkOff<J extends JobTypes<J>> {
           fault = e;
           stop.abort();
         }),
-      BEAT_MS,
+      this.#o.beatMs ?? BEAT_MS,
     );
     try {
       await this.#queue.startStalledCheckTimer();
@@ -141,8 +144,7 @@ export class WorkOff<J extends JobTypes<J>> {
   }
 
   #begin(job: Job<Stub>, token: string, signal: AbortSignal): void {
-    const { lostAfter, pool } = this.#o;
-    void pool;
+    const { lostAfter } = this.#o;
     this.#threadsBusy++;
     let held = true;
     const free = (): void => {
@@ -172,7 +174,7 @@ export class WorkOff<J extends JobTypes<J>> {
     const said = { run: stub.run, label: stub.label, job: name };
     if (await this.#rest(job, token)) return;
     const id = `${stub.run} ${stub.job}`;
-    const at: AtWork = { stub, talk: new Talk(this.#redis, stub, this.id), missed: 0 };
+    const at: AtWork = { stub, talk: new Talk(this.#redis, stub, this.id) };
     this.#atWork.set(id, at);
     try {
       if (job.deferredFailure) throw new UserError('workers-stopped', { times: job.stalledCounter });
@@ -246,8 +248,7 @@ export class WorkOff<J extends JobTypes<J>> {
     const atWork = [...this.#atWork.values()];
     const there = await stillThere(this.#redis, [...new Set(atWork.map((a) => a.stub.run))]);
     for (const at of atWork) {
-      at.missed = there.has(at.stub.run) ? 0 : at.missed + 1;
-      if (at.missed < MISSED) continue;
+      if (there.has(at.stub.run)) continue;
       at.running?.cancel();
       at.talk.end(new Over());
     }
