@@ -12,7 +12,7 @@ const shared = join(root, '..', 'shared', 'pictures');
 const program = join(root, 'dist', 'seamwright.js');
 
 /** Every nth of all pictures, so that photos, drawings and flat art are mixed. */
-function mixedPictures(count: number): string[] {
+export function mixedPictures(count: number): string[] {
   const all = ['fixtures', 'measure-only'].flatMap((part) =>
     ['photos', 'lines', 'flat'].flatMap((kind) => {
       const folder = join(shared, part, kind);

@@ -1,6 +1,6 @@
 // What an installed package must be able to do, with any Node: the command, the library, the page, and all that lies in files of its own.
 import { spawn } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { isBuiltin } from 'node:module';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
@@ -96,6 +96,23 @@ export async function tryOut(node: string, folder: string): Promise<void> {
   for (const file of ['noto-owl.packet.pdf', 'dove.packet.pdf', 'work.csv'])
     expect(existsSync(join(folder, 'out', file)), `An example did not write ${file}.`);
   await visitPage(node, folder);
+  tryWithoutQueue(node, folder);
+}
+
+/** The queue's library is in the package, and a series without a queue never asks for it. */
+function tryWithoutQueue(node: string, folder: string): void {
+  const dist = join(folder, 'node_modules', 'seamwright', 'dist');
+  const bin = join(dist, 'seamwright.js');
+  let said = '';
+  try {
+    run(node, folder, node, bin, 'worker', '--queue', 'redis://127.0.0.1:1');
+  } catch (e) {
+    said = (e as { stderr?: string }).stderr ?? '';
+  }
+  expect(said.includes('There is no queue at redis://127.0.0.1:1'), `A worker without a queue says: ${said}`);
+  for (const file of readdirSync(dist).filter((f) => f.startsWith('over-queue-'))) rmSync(join(dist, file));
+  run(node, folder, node, bin, 'series', 'drawings', '--out', 'series');
+  expect(existsSync(join(folder, 'series', 'drawings.series.pdf')), 'A series needs what belongs to a queue.');
 }
 
 /** The page starts from the package and shows itself. */

@@ -14,7 +14,7 @@ import type { SeriesCrew } from '../series/crew.ts';
 import { crewOverQueue } from '../series/crew-over-queue.ts';
 import type { SentJobs, SeriesJobs } from '../series/jobs.ts';
 import type { Pool } from '../threads/pool.ts';
-import { prepareForMany } from '../threads/v8-flags.ts';
+import { prepareForSharing } from '../threads/v8-flags.ts';
 
 export interface AtQueue {
   readonly address: QueueAddress;
@@ -97,7 +97,7 @@ export async function workForQueue(
   const connected = await connect(o.address);
   try {
     connected.watch((there) => o.log(there ? 'queue-back' : 'queue-lost', { queue: o.address.shown }));
-    prepareForMany(pool.size);
+    prepareForSharing();
     pool.start(pool.size, ['shadeSentPicture']);
     const { log, signal, lostAfter } = o;
     const work = await WorkOff.open<SeriesJobs>({

@@ -31,3 +31,9 @@ export function prepareForMany(threads: number): void {
   if (threads > 1 && threads >= availableParallelism())
     setFlagsFromString(`${NO_HELPERS} ${INLINE_LESS} ${compileAfter(8)}`);
 }
+
+/** For a worker of a queue: beside it there may be others on the same computer, so each keeps to one core a thread. */
+export function prepareForSharing(): void {
+  setFlagsFromString(COMPILE_WHAT_RUNS);
+  setFlagsFromString(`${NO_HELPERS} ${INLINE_LESS} ${compileAfter(8)}`);
+}

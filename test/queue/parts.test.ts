@@ -30,12 +30,16 @@ test.each(['', 'localhost:6379', 'http://localhost', 'redis://', 'redis://host/a
 test('room is given in order, never more than there is, and more than the whole only alone', async () => {
   const budget = new Budget(10);
   const got: string[] = [];
-  const take = (name: string, bytes: number) => budget.take(bytes).then((end) => (got.push(name), end));
+  const take = async (name: string, bytes: number): Promise<() => void> => {
+    const end = await budget.take(bytes);
+    got.push(name);
+    return end;
+  };
   const a = await take('a', 6);
   const b = take('b', 5);
   const c = take('c', 1);
   const d = take('d', 25);
-  await Promise.resolve();
+  await new Promise(setImmediate);
   // c would fit, and still waits its turn
   expect(got).toEqual(['a']);
   a();
