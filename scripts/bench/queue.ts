@@ -161,10 +161,10 @@ interface Pumped {
 }
 
 /** Jobs of no work through the queue: what it costs, and what the server holds. */
-async function pump(server: TestServer, jobs: number, sent: number, answer: number, echoes: number): Promise<Pumped> {
+async function pump(server: TestServer, jobs: number, sent: number, answer: number, threads = 2): Promise<Pumped> {
   const tsx = join(root, 'node_modules', 'tsx', 'dist', 'cli.mjs');
-  const crew = Array.from({ length: echoes }, () =>
-    spawn(process.execPath, [tsx, join(import.meta.dirname, 'queue-echo.ts'), server.url], {
+  const crew = Array.from({ length: 2 }, () =>
+    spawn(process.execPath, [tsx, join(import.meta.dirname, 'queue-echo.ts'), server.url, String(threads)], {
       stdio: ['ignore', 'ignore', 'inherit'],
     }),
   );
@@ -242,8 +242,8 @@ export async function benchQueue(args: readonly string[]): Promise<void> {
     if (only === 'work') return;
 
     const many = Number(option('many', '5000'));
-    const shading = await pump(server, many, PICTURE, SHADES, 2);
-    const making = await pump(server, many, SHADES, FILES, 2);
+    const shading = await pump(server, many, PICTURE, SHADES);
+    const making = await pump(server, many, SHADES, FILES);
     for (const [name, p] of [
       ['shades', shading],
       ['blocks', making],
@@ -253,18 +253,20 @@ export async function benchQueue(args: readonly string[]): Promise<void> {
           `${p.handing.toFixed(1)} ms of processor time of the computer that hands out, ${p.server.toFixed(2)} ms of the server's for each; ` +
           `the server held ${(p.peak / MB).toFixed(1)} MB at most (${(p.idle / MB).toFixed(1)} MB empty)`,
       );
-    const large = await pump(server, 60, 20_000_000, SHADES, 2);
-    console.log(`60 pictures of 20 MB: the server held ${(large.peak / MB).toFixed(1)} MB at most`);
+    const large = await pump(server, 300, 5_000_000, SHADES, 12);
+    console.log(
+      `300 pictures of 5 MB, asked for by 24 threads at once: the server held ${(large.peak / MB).toFixed(1)} MB at most`,
+    );
 
     const disk = await diskTime(folder, FILES);
-    const bytes = 2 * (PICTURE + 2 * SHADES + FILES);
     const measured: Measured = {
       work,
       shared: {
         'handing out': (shading.handing + making.handing) / 1e3,
         disk,
         server: (shading.server + making.server) / 1e3,
-        network: bytes / NETWORK,
+        'network out': (PICTURE + SHADES) / NETWORK,
+        'network in': (SHADES + FILES) / NETWORK,
       },
     };
     const mean = work.reduce((a, b) => a + b, 0) / work.length;
@@ -272,7 +274,9 @@ export async function benchQueue(args: readonly string[]): Promise<void> {
       `simulation: ${mean.toFixed(2)} s of a thread for each picture (${work.length} measured), and of what there is one of ` +
         `${Object.entries(measured.shared)
           .map(([name, s]) => `${(s * 1e3).toFixed(1)} ms ${name}`)
-          .join(', ')} (network: ${(bytes / MB).toFixed(1)} MB in and out of the server's 1 Gbit/s)`,
+          .join(
+            ', ',
+          )} (1 Gbit/s each way between the workers and the computer that hands out, which runs the server too)`,
     );
     for (const workers of [1, 2, 10, 100, 1000, 3000]) {
       const s = simulate(measured, workers, Math.max(2000, 50 * workers), seededRandom(7));

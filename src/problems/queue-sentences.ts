@@ -14,6 +14,8 @@ export const QUEUE_SENTENCES = {
     `The TLS connection to ${v.address} cannot be trusted: ${v.why}. Check the address, or name your own authority in NODE_EXTRA_CA_CERTS.`,
   'queue-too-old': (v: { address: string; version: string }) =>
     `The server at ${v.address} is version ${v.version}; a queue needs Redis 6.2 or later, or Valkey.`,
+  'queue-forgets': (v: { address: string; policy: string }) =>
+    `The server at ${v.address} throws data away when it is full (maxmemory-policy ${v.policy}), and pictures would be lost; set maxmemory-policy to noeviction.`,
   'queue-versions': (v: { address: string; theirs: string; ours: string }) =>
     `The queue at ${v.address} is used by ${v.theirs}, and this is ${v.ours}; install the same version on all computers.`,
   'workers-stopped': (v: { times: number }) =>

@@ -35,7 +35,7 @@ export async function connect(address: QueueAddress): Promise<Connected> {
   });
   try {
     await redis.connect();
-    checkServer(await redis.info('server'), address);
+    checkServer(await redis.info('server'), await redis.info('memory'), address);
     there = true;
   } catch (e) {
     redis.disconnect();
@@ -64,11 +64,13 @@ export async function connect(address: QueueAddress): Promise<Connected> {
   };
 }
 
-function checkServer(info: string, { shown }: QueueAddress): void {
-  const version = /^redis_version:(\d+)\.(\d+)/m.exec(info);
+function checkServer(server: string, memory: string, { shown: address }: QueueAddress): void {
+  const version = /^redis_version:(\d+)\.(\d+)/m.exec(server);
   const [major, minor] = [Number(version?.[1]), Number(version?.[2])];
-  if (!version || major > LEAST_VERSION[0] || (major === LEAST_VERSION[0] && minor >= LEAST_VERSION[1])) return;
-  throw new UserError('queue-too-old', { address: shown, version: `${major}.${minor}` });
+  if (version && (major < LEAST_VERSION[0] || (major === LEAST_VERSION[0] && minor < LEAST_VERSION[1])))
+    throw new UserError('queue-too-old', { address, version: `${major}.${minor}` });
+  const policy = /^maxmemory_policy:(\S+)/m.exec(memory)?.[1] ?? 'noeviction';
+  if (policy !== 'noeviction') throw new UserError('queue-forgets', { address, policy });
 }
 
 function whyNot(e: Error, { shown: address }: QueueAddress): UserError {

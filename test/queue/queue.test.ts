@@ -197,6 +197,15 @@ describe.skipIf(!hasServer)(`the queue${NEEDS_SERVER}`, () => {
     expect(kept.map((k) => k!.length)).toEqual([2, 3]);
   });
 
+  test('a server that throws data away to make room is refused', async () => {
+    await look.redis.config('SET', 'maxmemory-policy', 'allkeys-lru');
+    try {
+      await expect(connect(readAddress(server.url))).rejects.toThrow(/set maxmemory-policy to noeviction/);
+    } finally {
+      await look.redis.config('SET', 'maxmemory-policy', 'noeviction');
+    }
+  });
+
   test('another version is refused on both sides, and what is left of a lost series is cleared away', async () => {
     const { hand } = await series();
     await expect(worker(noLog, 'two')).rejects.toThrow(/is used by one, and this is two/);
