@@ -69,6 +69,14 @@ try {
   await one('workers killed', server, plain, 2, moments('kill a worker', kills));
   await one('server stopped', server, plain, 2, moments('stop the server', 3));
   await one('coordinator killed', server, plain, 2, moments('kill the coordinator', 3));
+  const deadly = 'cat 7.svg';
+  const out = await crash({ folder, server, words: words('deadly'), workers: 2, mishaps: [], deadly });
+  const failed = JSON.parse(out.out).failed as { file: string; error: string }[];
+  const named = failed.find((f) => f.file === deadly)?.error ?? 'FAULT: it is not named';
+  if (failed.length !== 2 || out.deaths !== 4 || !named.startsWith('Every worker')) faults++;
+  line(
+    `a picture that kills its worker: ${out.deaths} workers lost, ${JSON.parse(out.out).blocks.length} of ${pictures - 1} others made; "${named}"`,
+  );
   await one('all of it', server, plain, 2, [
     ...moments('kill a worker', 4),
     ...moments('stop the server', 2),

@@ -16,6 +16,8 @@ export const QUEUE_SENTENCES = {
     `The server at ${v.address} is version ${v.version}; a queue needs Redis 6.2 or later, or Valkey.`,
   'queue-forgets': (v: { address: string; policy: string }) =>
     `The server at ${v.address} throws data away when it is full (maxmemory-policy ${v.policy}), and pictures would be lost; set maxmemory-policy to noeviction.`,
+  'queue-full': (v: { address: string }, say: Voice) =>
+    `The server at ${v.address} is full; give it more memory (maxmemory), then go on with ${say.field('resume')}.`,
   'queue-versions': (v: { address: string; theirs: string; ours: string }) =>
     `The queue at ${v.address} is used by ${v.theirs}, and this is ${v.ours}; install the same version on all computers.`,
   'workers-stopped': (v: { times: number }) =>

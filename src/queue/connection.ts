@@ -16,19 +16,29 @@ export interface Connected {
   readonly address: QueueAddress;
   /** hears when the server is gone, and when it is back */
   watch(hear: (there: boolean) => void): void;
+  /** with all connections that were made of it */
   close(): void;
 }
 
 /** Throws UserError where nothing answers, or what answers cannot be used. */
 export async function connect(address: QueueAddress): Promise<Connected> {
   let there = false;
+  let closed = false;
   const redis = new Redis(address.url, {
     lazyConnect: true,
     connectTimeout: CONNECT_MS,
     // commands wait for the server to come back
     maxRetriesPerRequest: null,
-    retryStrategy: () => (there ? AGAIN_MS : null),
+    retryStrategy: () => (there && !closed ? AGAIN_MS : null),
   });
+  const all = [redis];
+  // those that wait for something have connections of their own, which would keep the program alive where the server is gone
+  const duplicate = redis.duplicate.bind(redis);
+  redis.duplicate = (override) => {
+    const copy = duplicate(override);
+    all.push(copy);
+    return copy;
+  };
   let last: Error | undefined;
   redis.on('error', (e: Error) => {
     last = e;
@@ -41,13 +51,12 @@ export async function connect(address: QueueAddress): Promise<Connected> {
     redis.disconnect();
     throw e instanceof UserError ? e : whyNot(last ?? (e as Error), address);
   }
-  let closed = false;
   return {
     redis,
     address,
     close() {
       closed = true;
-      redis.disconnect();
+      for (const r of all) r.disconnect();
     },
     watch(hear) {
       let now = true;
@@ -92,6 +101,13 @@ const WHY: Readonly<Record<string, string>> = {
 };
 
 const plain = (e: Error): string => e.message.replace(/\s+/g, ' ').replace(/\.$/, '') || 'the connection was closed';
+
+/** Whether the server answered, and would not do it. */
+export const isRefusal = (e: unknown): e is Error => e instanceof Error && e.name === 'ReplyError';
+
+/** What a person is told of a refusal; other errors are handed on. */
+export const wordRefusal = (e: unknown, { shown: address }: QueueAddress): unknown =>
+  isRefusal(e) && e.message.startsWith('OOM') ? new UserError('queue-full', { address }) : e;
 
 /** Bytes that the server holds in all. */
 export async function memoryOf(redis: Redis): Promise<number> {

@@ -3,7 +3,7 @@
 import { deserialize, serialize } from 'node:v8';
 import { toError } from '../threads/messages.ts';
 import { Budget } from './budget.ts';
-import type { Redis } from './connection.ts';
+import { isRefusal, type Redis } from './connection.ts';
 import { TAKEN_WITHIN_MS } from './keys.ts';
 import type { Task } from './lots.ts';
 import { dropPieces, putPieces, takePieces } from './pieces.ts';
@@ -22,6 +22,8 @@ export interface ExchangeOptions {
   /** Puts a result in its place. */
   keep(task: Task, output: unknown): Promise<void>;
   settle(task: Task, error?: Error): void;
+  /** the server refuses what it is asked to hold */
+  fault(e: Error): void;
 }
 
 /** For whoever looks on. */
@@ -70,8 +72,9 @@ export class Exchange {
         this.#o.settle(task, toError(letter.failure));
         await this.#answer(letter, { says: 'over' });
       }
-    } catch {
-      // the server was gone for a moment: the worker writes again
+    } catch (e) {
+      // else the server was gone for a moment: the worker writes again
+      if (isRefusal(e)) this.#o.fault(e);
     } finally {
       this.#busy.delete(id);
     }

@@ -5,8 +5,7 @@ import { hostname } from 'node:os';
 import type { Queue } from 'bullmq';
 import { UserError } from '../problems/problem.ts';
 import type { JobTypes } from '../threads/jobs.ts';
-import type { Connected, Redis } from './connection.ts';
-import { memoryOf } from './connection.ts';
+import { type Connected, memoryOf, type Redis, wordRefusal } from './connection.ts';
 import { Exchange, type Travelled } from './exchange.ts';
 import { BEAT_MS } from './keys.ts';
 import type { Log } from './log.ts';
@@ -14,6 +13,7 @@ import { Lots, type Task } from './lots.ts';
 import { Letters, type ToSeries } from './post.ts';
 import { agree, appear, leave, workersSeen } from './presence.ts';
 import { LOST_TOO_OFTEN, MOST_LOST, openPictures, removeLost, removeRun, type Stub } from './tasks.ts';
+import { within } from './within.ts';
 
 export interface HandOutOptions {
   readonly connected: Connected;
@@ -53,7 +53,7 @@ interface Running {
 }
 
 /** ms that leaving may take where the server does not answer */
-const LEAVE_MS = 2000;
+const LEAVE_MS = 1500;
 
 export class HandOut<J extends JobTypes<J>> {
   readonly run = randomBytes(6).toString('hex');
@@ -93,7 +93,7 @@ export class HandOut<J extends JobTypes<J>> {
       failed: (task, reason) => this.#settle(task, whyFailed(reason)),
       dealt: (jobs) => o.log('lot-dealt', { run: this.run, jobs }),
       through: () => this.#running?.finish(),
-      fault: (e) => this.#running?.fail(e),
+      fault: (e) => this.#fail(e),
     });
     this.#exchange = new Exchange({
       ...{ redis, run: this.run },
@@ -101,6 +101,7 @@ export class HandOut<J extends JobTypes<J>> {
       inputOf: (task) => this.#running!.round.inputOf(task.index),
       keep: (task, output) => this.#running!.round.keep(task.index, output),
       settle: (task, error) => this.#settle(task, error),
+      fault: (e) => this.#fail(e),
     });
     this.#letters = new Letters<ToSeries>(redis, this.run, (letter) => {
       this.counts.workers.add(letter.from);
@@ -156,6 +157,10 @@ export class HandOut<J extends JobTypes<J>> {
     this.#lots.deal();
   }
 
+  #fail(e: unknown): void {
+    this.#running?.fail(wordRefusal(e, this.#o.connected.address));
+  }
+
   /** Says that it is there, and looks who else is. */
   async #beat(): Promise<void> {
     // one at a time: where the server is gone they wait for it
@@ -181,7 +186,7 @@ export class HandOut<J extends JobTypes<J>> {
         await this.#lots.look();
       }
     } catch (e) {
-      if (e instanceof UserError) this.#running?.fail(e);
+      if (e instanceof UserError) this.#fail(e);
       // else the server is gone for a moment
     } finally {
       this.#inBeat = false;
@@ -192,12 +197,9 @@ export class HandOut<J extends JobTypes<J>> {
   async close(): Promise<void> {
     clearInterval(this.#beats);
     this.#exchange.close();
-    const leaving = async (): Promise<void> => {
-      await leave(this.#redis, 'run', this.run);
-      await removeRun(this.#redis, this.#pictures, this.run);
-    };
-    await Promise.race([leaving().catch(() => {}), new Promise((r) => setTimeout(r, LEAVE_MS).unref())]);
-    await Promise.allSettled([this.#letters.close(), this.#lots.close(), this.#pictures.close()]);
+    const gone = leave(this.#redis, 'run', this.run).then(() => removeRun(this.#redis, this.#pictures, this.run));
+    await within(LEAVE_MS, gone);
+    await within(LEAVE_MS, Promise.allSettled([this.#letters.close(), this.#lots.close(), this.#pictures.close()]));
     this.#o.log('series-closed', { run: this.run, done: this.counts.done, failed: this.counts.failed });
   }
 }

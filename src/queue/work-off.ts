@@ -16,6 +16,7 @@ import { Letters, type ToWorker } from './post.ts';
 import { agree, appear, leave, stillThere } from './presence.ts';
 import { Over, Talk } from './talk.ts';
 import { ATTEMPTS, BACK_OFF_MS, base, MOST_LOST, openPictures, removeLost, type Stub } from './tasks.ts';
+import { within } from './within.ts';
 
 export interface WorkOptions<J extends JobTypes<J>> {
   readonly connected: Connected;
@@ -43,7 +44,7 @@ export interface Worked {
 }
 
 const AFTER_FAULT_MS = 1000;
-const LEAVE_MS = 2000;
+const LEAVE_MS = 1500;
 /** beats between two looks for what lost series left behind */
 const CLEAR_EVERY = 12;
 
@@ -117,9 +118,8 @@ export class WorkOff<J extends JobTypes<J>> {
         talk.end(new Cancelled());
       }
       // where the server does not answer, time gives the jobs back
-      const leaving = Promise.allSettled([...this.#ending, leave(this.#redis, 'worker', this.id), this.#queue.close()]);
-      await Promise.race([leaving, new Promise((r) => setTimeout(r, LEAVE_MS))]);
-      await letters.close();
+      await within(LEAVE_MS, Promise.allSettled([...this.#ending, leave(this.#redis, 'worker', this.id)]));
+      await within(LEAVE_MS, Promise.allSettled([this.#queue.close(true), letters.close()]));
       log('worker-stopped', { worker: this.id });
     }
     if (fault) throw fault;
@@ -157,6 +157,8 @@ export class WorkOff<J extends JobTypes<J>> {
       () => void job.extendLock(token, lostAfter * 1000).catch(() => {}),
       Math.ceil((lostAfter * 1000) / 3),
     );
+    // where the server is gone for good, nobody ends it
+    still.unref();
     const ending: Promise<void> = this.#do(job, token, free, signal)
       // taken over by another meanwhile, or the server is gone: the queue sees to it
       .catch(() => {})

@@ -258,6 +258,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'queue-not-trusted': [{ address: 'rediss://shelter:6380', why: 'self-signed certificate' }],
   'queue-too-old': [{ address: 'redis://shelter:6379', version: '5.0' }],
   'queue-forgets': [{ address: 'redis://shelter:6379', policy: 'allkeys-lru' }],
+  'queue-full': [{ address: 'redis://shelter:6379' }],
   'queue-versions': [
     { address: 'redis://shelter:6379', theirs: 'Seamwright 0.2.0 with Node 22', ours: 'Seamwright 0.1.0 with Node 22' },
   ],

@@ -24,6 +24,8 @@ export interface CrashOptions {
   readonly words: readonly string[];
   readonly workers: number;
   readonly mishaps: readonly Mishap[];
+  /** a picture that takes down every worker that begins with it */
+  readonly deadly?: string;
   /** hears what happens */
   readonly say?: (line: string) => void;
 }
@@ -35,6 +37,8 @@ export interface CrashResult {
   readonly happened: Readonly<Record<Mishap['what'], number>>;
   /** pictures that were worked on by a worker until it was done, over all its threads */
   readonly jobsDone: number;
+  /** workers that the deadly picture took down */
+  readonly deaths: number;
 }
 
 /** Seconds a worker may be silent. */
@@ -46,17 +50,24 @@ export async function crash({
   words,
   workers,
   mishaps,
+  deadly,
   say = () => {},
 }: CrashOptions): Promise<CrashResult> {
   const crew: ChildProcess[] = [];
   const happened = { 'kill a worker': 0, 'stop the server': 0, 'kill the coordinator': 0 };
-  let jobsDone = 0;
+  let [jobsDone, deaths] = [0, 0];
   const hire = (): void => {
     const call = ['worker', '--queue', server.url, '--workers', '1', '--lost-after', LOST_AFTER, '--log', 'json'];
     const child = spawn(process.execPath, [program, ...call], { cwd: folder, stdio: ['ignore', 'ignore', 'pipe'] });
     createInterface({ input: child.stderr! }).on('line', (line) => {
       if (line.includes('"job-done"')) jobsDone++;
-      else if (!line.startsWith('{')) say(`worker: ${line}`);
+      if (deadly && line.includes('"job-taken"') && line.includes(`"${deadly}"`)) {
+        child.kill('SIGKILL');
+        deaths++;
+        crew.splice(crew.indexOf(child), 1);
+        hire();
+      }
+      if (!line.startsWith('{')) say(`worker: ${line}`);
     });
     crew.push(child);
   };
@@ -101,7 +112,7 @@ export async function crash({
       await pending;
       last = { code: signal ? null : code, ...said };
     } while (last.code === null);
-    return { ...last, happened, jobsDone };
+    return { ...last, happened, jobsDone, deaths };
   } finally {
     const gone = crew.map(
       (c) => new Promise((done) => (c.exitCode === null && c.signalCode === null ? c.once('exit', done) : done(0))),

@@ -4,9 +4,11 @@ import { UserError } from '../../src/problems/problem.ts';
 import { readAddress } from '../../src/queue/address.ts';
 import { type Connected, connect } from '../../src/queue/connection.ts';
 import { HandOut, type Round } from '../../src/queue/hand-out.ts';
-import { KEYS, PIECE_BYTES } from '../../src/queue/keys.ts';
+import { KEYS, PIECE_BYTES, PIECES_S } from '../../src/queue/keys.ts';
 import { type Log, noLog } from '../../src/queue/log.ts';
+import { putPieces, takePieces } from '../../src/queue/pieces.ts';
 import { readStatus } from '../../src/queue/status.ts';
+import { LOST_TOO_OFTEN, MOST_LOST, openPictures } from '../../src/queue/tasks.ts';
 import { WorkOff } from '../../src/queue/work-off.ts';
 import { Pool } from '../../src/threads/pool.ts';
 import { WAIT_PATIENCE_MS } from '../patience.ts';
@@ -195,6 +197,50 @@ describe.skipIf(!hasServer)(`the queue${NEEDS_SERVER}`, () => {
     await worker();
     expect(await asked).toEqual([undefined, undefined]);
     expect(kept.map((k) => k!.length)).toEqual([2, 3]);
+  });
+
+  test('what travels is there for a short time, and gone once it is taken', async () => {
+    const way = ['in', 'run', '1.0', 'worker'] as const;
+    const picture = bytes(2 * PIECE_BYTES + 5);
+    expect(await putPieces(look.redis, [...way], picture)).toBe(3);
+    const keys = await look.redis.keys('*');
+    expect(keys).toHaveLength(3);
+    for (const key of keys) {
+      const seconds = await look.redis.ttl(key);
+      expect(seconds).toBeGreaterThan(0);
+      expect(seconds).toBeLessThanOrEqual(PIECES_S);
+    }
+    expect((await takePieces(look.redis, [...way], 3))!.equals(Buffer.from(picture))).toBe(true);
+    expect(await look.redis.keys('*')).toEqual([]);
+    // taken by nobody else again
+    expect(await takePieces(look.redis, [...way], 3)).toBeUndefined();
+  });
+
+  test('a server that is full ends the series in one sentence', async () => {
+    await worker();
+    const { hand } = await series();
+    const { round } = adding([{ bytes: bytes(40 * PIECE_BYTES) }]);
+    await look.redis.config('SET', 'maxmemory', '4mb');
+    try {
+      await expect(hand.askAll('add', round)).rejects.toThrow(/is full; give it more memory/);
+    } finally {
+      await look.redis.config('SET', 'maxmemory', '0');
+    }
+  });
+
+  test('a picture that takes every worker down is given up, and named', async () => {
+    const { hand } = await series();
+    const asked = hand.askAll('add', adding([{ bytes: bytes(1) }]).round);
+    await expect.poll(async () => (await readStatus(look.redis)).jobs.waiting, until).toBe(1);
+    // what the queue notes when a fourth worker is lost with it
+    const pictures = openPictures(look.redis);
+    const [job] = await pictures.getJobs(['prioritized']);
+    await look.redis.hset(`seamwright:pictures:${job!.id}`, 'stc', MOST_LOST + 1, 'defa', LOST_TOO_OFTEN);
+    await pictures.close();
+    await worker();
+    const [error] = await asked;
+    expect(error).toBeInstanceOf(UserError);
+    expect(error!.message).toMatch(/^Every worker that took this picture stopped partway, 4 in all/);
   });
 
   test('a server that throws data away to make room is refused', async () => {

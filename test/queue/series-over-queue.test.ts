@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { root, runProgram, type Said } from '../cli/run-program.ts';
+import { WAIT_PATIENCE_MS } from '../patience.ts';
 import { contents, crash } from './crash.ts';
 import { drawPicture, QUICK } from './pictures.ts';
 import { freePort, hasServer, NEEDS_SERVER, startServer, type TestServer, WITH_FILE } from './redis.ts';
@@ -101,5 +102,25 @@ describe.skipIf(!hasServer)(`a series over a queue${NEEDS_SERVER}`, () => {
     const said = await crash({ folder, server, words: words('cut'), workers: 1, mishaps: [] });
     expect(said.code, said.err).toBe(1);
     expect(await contents(join(folder, 'cut'))).toEqual(plain);
+  });
+
+  test('Ctrl-C ends both sides where the server is gone', async () => {
+    const start = (...call: string[]) => {
+      const words = [...call, '--log', 'json', '--queue', server.url];
+      const child = spawn(process.execPath, [join(root, 'dist', 'seamwright.js'), ...words], { cwd: folder });
+      const ended = new Promise<number | null>((done) => child.once('exit', done));
+      let err = '';
+      child.stderr.on('data', (chunk) => (err += chunk));
+      return { child, ended, said: () => err };
+    };
+    const worker = start('worker', '--workers', '1');
+    const series = start('series', ...words('lost'));
+    await expect.poll(worker.said, { timeout: WAIT_PATIENCE_MS }).toContain('"job-taken"');
+    await server.stop();
+    for (const side of [worker, series])
+      await expect.poll(side.said, { timeout: WAIT_PATIENCE_MS }).toContain('"queue-lost"');
+    for (const { child } of [worker, series]) child.kill('SIGINT');
+    expect(await Promise.all([worker.ended, series.ended])).toEqual([0, 130]);
+    await server.start();
   });
 });
