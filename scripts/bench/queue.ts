@@ -1,5 +1,6 @@
 // What a series over a queue costs and what it is worth: `npm run bench -- queue`, after npm run build. Needs redis-server.
-// --pictures 12 mixed ones   --rounds 2 of all ways in turn   --many 5000 generated pictures through the queue   --only work|many
+// --pictures 12 mixed ones   --rounds 2 of all ways in turn   --many 5000 generated pictures through the queue   --only work|many   --seconds 3 of a thread
+// for each picture, where none is made
 import { type ChildProcess, spawn } from 'node:child_process';
 import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -235,10 +236,10 @@ export async function benchQueue(args: readonly string[]): Promise<void> {
   const server = await startServer();
   try {
     const only = option('only', '');
-    let work: readonly number[] = [2];
+    let work: readonly number[] = [Number(option('seconds', '3'))];
     if (only !== 'many')
       ({ work } = await benchWork(server, folder, Number(option('pictures', '12')), Number(option('rounds', '2'))));
-    else console.log('no pictures were made: the simulation takes 2 s for each');
+    else console.log(`no pictures were made: the simulation takes ${work[0]} s of a thread for each`);
     if (only === 'work') return;
 
     const many = Number(option('many', '5000'));
