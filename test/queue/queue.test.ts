@@ -58,11 +58,11 @@ describe.skipIf(!hasServer)(`the queue${NEEDS_SERVER}`, () => {
     return { work, stop: () => stop.abort(), ended };
   }
 
-  async function series(name = 'shelter', version = 'one', log: Log = noLog) {
+  async function series(name = 'shelter', version = 'one', log: Log = noLog, beatMs = BEAT_MS) {
     const connected = await connect(readAddress(server.url));
     const stop = new AbortController();
     ends.push(() => connected.close());
-    const hand = await HandOut.open<TestJobs>({ connected, version, name, signal: stop.signal, log, beatMs: BEAT_MS });
+    const hand = await HandOut.open<TestJobs>({ connected, version, name, signal: stop.signal, log, beatMs });
     ends.push(() => hand.close());
     return { hand, stop: (why: Error) => stop.abort(why) };
   }
@@ -253,7 +253,8 @@ describe.skipIf(!hasServer)(`the queue${NEEDS_SERVER}`, () => {
   });
 
   test('another version is refused on both sides, and what is left of a lost series is cleared away', async () => {
-    const { hand } = await series();
+    // says once that it is there, and never again
+    const { hand } = await series('lost', 'one', noLog, 2 ** 30);
     await expect(worker(noLog, 'two')).rejects.toThrow(/is used by one, and this is two/);
     await expect(series('x', 'two')).rejects.toThrow(UserError);
     const asked = hand.askAll('add', adding([{ bytes: bytes(2) }]).round);
