@@ -65,5 +65,5 @@ export function numberPieces(
 /** Stages 6 to 9: a numbered block -> templates, shopping list and packet. */
 export async function printPacket(numbered: NumberedBlock, options: Options = {}): Promise<PrintedBlock> {
   const { progress, settings } = split(options);
-  return printBlock(numbered.block, numbered.outlines, settings, numbered.notes, progress);
+  return printBlock(numbered.block, { outlines: numbered.outlines }, settings, numbered.notes, progress);
 }

@@ -1,10 +1,12 @@
-// The hatches that tell fabrics apart on paper: families of parallel lines given by angle, pitch, offset and dash, cut to
-// convex pieces. Pale for templates (numbers stay readable, little ink under the iron), dense for the key and for diagrams.
-// The index runs from light to dark: later ones lay down more ink. Angles are as the eye sees them and are never mirrored.
-import { boundsOf, centroid, type Polygon, type Segment } from '../geometry/polygon.ts';
+// The hatches that tell fabrics apart on paper. Templates lie on their sheets turned any way, so hatches differ in kind (dots,
+// crosses, rings, dashes, waves, single, double lines, triangles, squares, grids), never in direction alone. Pale for templates (numbers stay
+// readable, little ink under the iron), dense for the key and for diagrams. The index runs from light to dark: later ones lay down
+// more ink. They are never mirrored, and would mean the same if they were.
+import { boundsOf, centroid, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import { clipSegment, insetConvex } from './clip.ts';
 import { type PathItem, type Role, segments } from './drawing.ts';
 
+/** Parallel straight lines. */
 interface Family {
   /** degrees, counter-clockwise to the eye from "to the right" */
   readonly angle: number;
@@ -16,44 +18,81 @@ interface Family {
   readonly dash?: readonly [on: number, off: number, stagger?: number];
 }
 
-const HATCHES: readonly (readonly Family[])[] = [
-  [{ angle: 0, pitch: 4.5, dash: [0.7, 5.3, 3] }], // specks
-  [{ angle: 0, pitch: 4, dash: [2.2, 2.8, 2.5] }], // short level dashes
-  [{ angle: 90, pitch: 4, dash: [4, 1.6, 2.8] }], // long upright dashes
-  [{ angle: 45, pitch: 4 }], // rising
-  [{ angle: 0, pitch: 3.2 }], // level
-  [{ angle: 135, pitch: 2.7 }], // falling, closer
-  [{ angle: 90, pitch: 2.5 }], // upright, close
+/** A small sign again and again, every second row moved by half a step. */
+interface Signs {
+  /** of one sign, about its middle */
+  readonly lines: readonly Segment[];
+  /** mm from sign to sign along a row, and from row to row */
+  readonly along: number;
+  readonly pitch: number;
+  /** rows are not moved: signs run together into one line */
+  readonly straight?: boolean;
+}
+
+type Layer = Family | Signs;
+
+/** A closed ring of straight lines about the middle. */
+function ring(corners: number, radius: number): Segment[] {
+  const at = (k: number): Point => {
+    const a = ((k + 0.5) * 2 * Math.PI) / corners;
+    return [radius * Math.cos(a), radius * Math.sin(a)];
+  };
+  return Array.from({ length: corners }, (_, k): Segment => [at(k), at(k + 1)]);
+}
+
+/** Lines through the middle. */
+const star = (lines: number, reach: number): Segment[] =>
+  Array.from({ length: lines }, (_, k): Segment => {
+    const a = (k * Math.PI) / lines;
+    const tip: Point = [reach * Math.cos(a), reach * Math.sin(a)];
+    return [[-tip[0], -tip[1]], tip];
+  });
+
+/** One wave of a zigzag that runs on to its neighbours. */
+const wave = (length: number, height: number): Segment[] => [
   [
-    { angle: 60, pitch: 5 },
-    { angle: 60, pitch: 5, offset: 1.1 },
-  ], // steep pairs
+    [-length / 2, height / 2],
+    [0, -height / 2],
+  ],
   [
-    { angle: 20, pitch: 2.9, dash: [1.2, 0.8] },
-    { angle: 110, pitch: 4.6 },
-  ], // basket
+    [0, -height / 2],
+    [length / 2, height / 2],
+  ],
+];
+
+const HATCHES: readonly (readonly Layer[])[] = [
+  [{ lines: star(3, 0.3), along: 4.6, pitch: 4 }], // dots
+  [{ lines: star(2, 0.95), along: 5.4, pitch: 4.7 }], // crosses
+  [{ angle: 0, pitch: 2.9, dash: [2, 2.4, 2.2] }], // dashes
+  [{ lines: ring(8, 0.95), along: 5.4, pitch: 4.7 }], // rings
+  [{ angle: 0, pitch: 3.6 }], // single lines
+  [{ lines: wave(4, 1.9), along: 4, pitch: 3.9, straight: true }], // waves
   [
-    { angle: 0, pitch: 4.4 },
-    { angle: 90, pitch: 4.4 },
-  ], // squares
+    { angle: 0, pitch: 5.2 },
+    { angle: 0, pitch: 5.2, offset: 0.9 },
+  ], // double lines
+  [{ lines: ring(3, 1.5), along: 4.6, pitch: 4 }], // triangles
   [
-    { angle: 45, pitch: 4 },
-    { angle: 135, pitch: 4 },
-  ], // diamonds
+    { angle: 0, pitch: 4.2 },
+    { angle: 90, pitch: 4.2 },
+  ], // grid
+  [{ lines: ring(4, 1.6), along: 4.6, pitch: 4 }], // squares
   [
-    { angle: 90, pitch: 2.9 },
-    { angle: 0, pitch: 2.9, dash: [1.45, 1.45, 1.45] },
+    { angle: 0, pitch: 2.9, offset: 1.45 },
+    { angle: 90, pitch: 2.9, dash: [2.9, 2.9, 2.9] },
   ], // bricks
   [
     { angle: 0, pitch: 5.5 },
     { angle: 60, pitch: 5.5 },
     { angle: 120, pitch: 5.5 },
-  ], // triangles
+  ], // net of three directions
   [
-    { angle: 150, pitch: 4.8 },
-    { angle: 150, pitch: 4.8, offset: 0.9 },
-    { angle: 150, pitch: 4.8, offset: 1.8 },
-  ], // triple lines
+    { angle: 0, pitch: 7 },
+    { angle: 0, pitch: 7, offset: 0.9 },
+    { angle: 90, pitch: 7 },
+    { angle: 90, pitch: 7, offset: 0.9 },
+  ], // double grid
+  [{ lines: [...star(4, 1.15)], along: 4, pitch: 3.6 }], // stars
 ];
 
 /** How many hatches there are; fabrics beyond take them again from the start. */
@@ -72,27 +111,76 @@ function hatchSegments(index: number, piece: Polygon, scale: number, holes: read
   const anchor = centroid(piece);
   const b = boundsOf(piece);
   const reach = Math.hypot(b.maxX - b.minX, b.maxY - b.minY);
-  for (const f of HATCHES[index % HATCH_COUNT]!) {
-    const a = (-f.angle * Math.PI) / 180;
-    const [ux, uy] = [Math.cos(a), Math.sin(a)];
-    const pitch = f.pitch * scale;
-    const start = (f.offset ?? 0) * scale;
-    const lines = Math.ceil(reach / pitch);
-    for (let k = -lines; k <= lines; k++) {
-      const v = k * pitch + start;
-      const base: [number, number] = [anchor[0] - uy * v, anchor[1] + ux * v];
-      const at = (u: number): [number, number] => [base[0] + ux * u, base[1] + uy * u];
-      if (!f.dash) {
-        out.push(...clipSegment([at(-reach), at(reach)], piece, holes));
-        continue;
-      }
-      const [on, off, stagger] = [f.dash[0] * scale, f.dash[1] * scale, (f.dash[2] ?? 0) * scale];
-      const step = on + off;
-      const first = (k % 2 ? stagger : 0) - on / 2;
-      // the whole line first: most lie outside the piece
-      if (!clipSegment([at(-reach), at(reach)], piece, []).length) continue;
-      for (let u = first - Math.ceil(reach / step) * step; u < reach; u += step)
-        out.push(...clipSegment([at(u), at(u + on)], piece, holes));
+  for (const f of HATCHES[index % HATCH_COUNT]!)
+    if ('lines' in f) out.push(...signsIn(f, piece, anchor, reach, scale, holes));
+    else out.push(...linesIn(f, piece, anchor, reach, scale, holes));
+  return out;
+}
+
+function linesIn(
+  f: Family,
+  piece: Polygon,
+  anchor: Point,
+  reach: number,
+  scale: number,
+  holes: readonly Polygon[],
+): Segment[] {
+  const out: Segment[] = [];
+  const a = (-f.angle * Math.PI) / 180;
+  const [ux, uy] = [Math.cos(a), Math.sin(a)];
+  const pitch = f.pitch * scale;
+  const start = (f.offset ?? 0) * scale;
+  const lines = Math.ceil(reach / pitch);
+  for (let k = -lines; k <= lines; k++) {
+    const v = k * pitch + start;
+    const base: Point = [anchor[0] - uy * v, anchor[1] + ux * v];
+    const at = (u: number): Point => [base[0] + ux * u, base[1] + uy * u];
+    if (!f.dash) {
+      out.push(...clipSegment([at(-reach), at(reach)], piece, holes));
+      continue;
+    }
+    const [on, off, stagger] = [f.dash[0] * scale, f.dash[1] * scale, (f.dash[2] ?? 0) * scale];
+    const step = on + off;
+    const first = (k % 2 ? stagger : 0) - on / 2;
+    // the whole line first: most lie outside the piece
+    if (!clipSegment([at(-reach), at(reach)], piece, []).length) continue;
+    for (let u = first - Math.ceil(reach / step) * step; u < reach; u += step)
+      out.push(...clipSegment([at(u), at(u + on)], piece, holes));
+  }
+  return out;
+}
+
+function signsIn(
+  f: Signs,
+  piece: Polygon,
+  anchor: Point,
+  reach: number,
+  scale: number,
+  holes: readonly Polygon[],
+): Segment[] {
+  const out: Segment[] = [];
+  const [along, pitch] = [f.along * scale, f.pitch * scale];
+  const rows = Math.ceil(reach / pitch);
+  const columns = Math.ceil(reach / along);
+  const b = boundsOf(piece);
+  for (let k = -rows; k <= rows; k++) {
+    const y = anchor[1] + k * pitch;
+    if (y < b.minY - pitch || y > b.maxY + pitch) continue;
+    const shift = f.straight || k % 2 === 0 ? 0 : along / 2;
+    for (let n = -columns; n <= columns; n++) {
+      const x = anchor[0] + n * along + shift;
+      if (x < b.minX - along || x > b.maxX + along) continue;
+      for (const [p, q] of f.lines)
+        out.push(
+          ...clipSegment(
+            [
+              [x + p[0] * scale, y + p[1] * scale],
+              [x + q[0] * scale, y + q[1] * scale],
+            ],
+            piece,
+            holes,
+          ),
+        );
     }
   }
   return out;

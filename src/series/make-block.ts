@@ -94,7 +94,8 @@ export async function makeSeriesBlock(job: BlockToMake): Promise<Made> {
   await rm(part, { recursive: true, force: true });
   await mkdir(part, { recursive: true });
   const { files } = made;
-  const parts = { 'block.json': files.block, 'regions.png': files.regions, 'preview.png': files.preview };
+  const pictures = { 'regions.png': files.regions, 'shades.png': files.shades, 'preview.png': files.preview };
+  const parts = { 'block.json': files.block, ...pictures };
   for (const [ending, bytes] of Object.entries({ ...parts, 'packet.pdf': files.packet }))
     await writeWhole(outputPath(part, `${name}.${ending}`), bytes);
   await writeWhole(join(part, MADE_FILE), `${JSON.stringify(summary)}\n`);

@@ -1,5 +1,6 @@
 // The words and signs that go into a piece, as cells: items about their own middle, with the room they take. Cells are set
 // side by side or one above the other, turned, and put where the piece has room for them.
+import type { Block } from '../block.ts';
 import { insetConvex } from '../drawing/clip.ts';
 import { BLACK, type Item, placeItems, polygon, polyline, text } from '../drawing/drawing.ts';
 import { measureText } from '../drawing/fonts.ts';
@@ -121,18 +122,19 @@ export function putInPiece(piece: Polygon, cell: Cell, turn: number, clear: numb
   return placeItems(cell.items, { turn, dx, dy });
 }
 
-/** The middle of the largest circle in a convex polygon, and its radius (bisection on the inset). */
-export function deepestPoint(P: Polygon): { at: Point; radius: number } {
-  let [lo, hi] = [0, 1000];
-  let at = centroid(P);
-  for (let k = 0; k < 30 && hi - lo > 0.005; k++) {
-    const mid = (lo + hi) / 2;
-    const inner = insetConvex(P, mid);
-    if (inner.length < 3) hi = mid;
-    else {
-      lo = mid;
-      at = centroid(inner);
-    }
-  }
-  return { at, radius: lo };
+/** mm: the longer side of the map on a template */
+const MAP_SIDE = 11;
+
+/** The block in small, as its front is seen, with one section black. */
+export function mapCell(front: Block, id: string): Cell {
+  const scale = MAP_SIDE / Math.max(...front.size);
+  const [w, h] = [front.size[0] * scale, front.size[1] * scale];
+  const map = front.sections.map((s) =>
+    polygon(
+      'map',
+      s.outline.map(([x, y]): Point => [x * scale - w / 2, y * scale - h / 2]),
+      { stroke: { width: 0.1 }, ...(s.id === id ? { fill: BLACK } : {}) },
+    ),
+  );
+  return stacked(1.2, { width: w + 0.1, height: h + 0.1, items: map }, textCell('text', 'front', 6));
 }

@@ -44,7 +44,7 @@ describe('seamwright block', () => {
     expect(checkBlock(block).faults).toEqual([]);
     expect(block.source?.crop).toHaveLength(4);
 
-    const names = ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].map((e) => `noto-fox.${e}`);
+    const names = ['block.json', 'regions.png', 'shades.png', 'preview.png', 'packet.pdf'].map((e) => `noto-fox.${e}`);
     expect((await readdir(join(folder, 'one'))).sort()).toEqual([...names].sort());
     await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'two', ...quickly);
     for (const n of names)
