@@ -2,7 +2,7 @@
 // crosses, rings, dashes, waves, single, double lines, triangles, squares, grids), never in direction alone. Pale for templates (numbers stay
 // readable, little ink under the iron), dense for the key and for diagrams. The index runs from light to dark: later ones lay down
 // more ink. They are never mirrored, and would mean the same if they were.
-import { boundsOf, centroid, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
+import { boundsOf, centroid, type Point, type Polygon, type Segment, signedArea } from '../geometry/polygon.ts';
 import { clipSegment, insetConvex } from './clip.ts';
 import { type PathItem, type Role, segments } from './drawing.ts';
 
@@ -64,7 +64,7 @@ const HATCHES: readonly (readonly Layer[])[] = [
   [{ lines: star(3, 0.3), along: 4.6, pitch: 4 }], // dots
   [{ lines: star(2, 0.95), along: 5.4, pitch: 4.7 }], // crosses
   [{ angle: 0, pitch: 2.9, dash: [2, 2.4, 2.2] }], // dashes
-  [{ lines: ring(8, 0.95), along: 5.4, pitch: 4.7 }], // rings
+  [{ lines: ring(6, 0.98), along: 5.4, pitch: 4.7 }], // rings
   [{ angle: 0, pitch: 3.6 }], // single lines
   [{ lines: wave(4, 1.9), along: 4, pitch: 3.9, straight: true }], // waves
   [
@@ -142,10 +142,15 @@ function linesIn(
     const [on, off, stagger] = [f.dash[0] * scale, f.dash[1] * scale, (f.dash[2] ?? 0) * scale];
     const step = on + off;
     const first = (k % 2 ? stagger : 0) - on / 2;
-    // the whole line first: most lie outside the piece
-    if (!clipSegment([at(-reach), at(reach)], piece, []).length) continue;
-    for (let u = first - Math.ceil(reach / step) * step; u < reach; u += step)
-      out.push(...clipSegment([at(u), at(u + on)], piece, holes));
+    // what of the whole line shows; then its dashes within that
+    for (const [from, to] of clipSegment([at(-reach), at(reach)], piece, holes)) {
+      const low = (from[0] - base[0]) * ux + (from[1] - base[1]) * uy;
+      const high = (to[0] - base[0]) * ux + (to[1] - base[1]) * uy;
+      for (let u = first + Math.floor((low - first) / step) * step; u < high; u += step) {
+        const [a, b] = [Math.max(u, low), Math.min(u + on, high)];
+        if (b > a) out.push([at(a), at(b)]);
+      }
+    }
   }
   return out;
 }
@@ -163,6 +168,10 @@ function signsIn(
   const rows = Math.ceil(reach / pitch);
   const columns = Math.ceil(reach / along);
   const b = boundsOf(piece);
+  // a sign well inside is not cut, one well outside is not there: most need no more than this
+  const size = scale * Math.max(...f.lines.flat().map(([x, y]) => Math.hypot(x, y)));
+  const depth = depthIn(piece);
+  const intoHoles = holes.map(depthIn);
   for (let k = -rows; k <= rows; k++) {
     const y = anchor[1] + k * pitch;
     if (y < b.minY - pitch || y > b.maxY + pitch) continue;
@@ -170,20 +179,37 @@ function signsIn(
     for (let n = -columns; n <= columns; n++) {
       const x = anchor[0] + n * along + shift;
       if (x < b.minX - along || x > b.maxX + along) continue;
-      for (const [p, q] of f.lines)
-        out.push(
-          ...clipSegment(
-            [
-              [x + p[0] * scale, y + p[1] * scale],
-              [x + q[0] * scale, y + q[1] * scale],
-            ],
-            piece,
-            holes,
-          ),
-        );
+      const inside = depth(x, y);
+      if (inside < -size) continue;
+      const near = holes.filter((_, h) => intoHoles[h]!(x, y) > -size);
+      const whole = inside > size && !near.length;
+      for (const [p, q] of f.lines) {
+        const line: Segment = [
+          [x + p[0] * scale, y + p[1] * scale],
+          [x + q[0] * scale, y + q[1] * scale],
+        ];
+        if (whole) out.push(line);
+        else out.push(...clipSegment(line, piece, near));
+      }
     }
   }
   return out;
+}
+
+/** How deep a point lies in a convex polygon: its distance to the nearest edge's line, below zero outside. */
+function depthIn(P: Polygon): (x: number, y: number) => number {
+  const turn = Math.sign(signedArea(P)) || 1;
+  const edges = P.flatMap((a, i) => {
+    const c = P[(i + 1) % P.length]!;
+    const length = Math.hypot(c[0] - a[0], c[1] - a[1]);
+    if (length < 1e-9) return [];
+    return [{ x: a[0], y: a[1], nx: (-turn * (c[1] - a[1])) / length, ny: (turn * (c[0] - a[0])) / length }];
+  });
+  return (x, y) => {
+    let least = Number.POSITIVE_INFINITY;
+    for (const e of edges) least = Math.min(least, (x - e.x) * e.nx + (y - e.y) * e.ny);
+    return least;
+  };
 }
 
 export interface HatchOptions {

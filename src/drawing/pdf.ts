@@ -125,7 +125,7 @@ function drawItem(page: Page, it: Item): void {
       paint(page, it.stroke, it.fill, () => doc.circle(pt(it.centre[0]), pt(it.centre[1]), pt(it.radius)));
       return;
     case 'image':
-      doc.image(Buffer.from(it.png), pt(it.at[0]), pt(it.at[1]), { width: pt(it.width), height: pt(it.height) });
+      doc.image(Buffer.from(it.file), pt(it.at[0]), pt(it.at[1]), { width: pt(it.width), height: pt(it.height) });
       return;
     case 'text': {
       const { width } = measureText(it.text, it.size, it.font);

@@ -1,10 +1,10 @@
 // Pages to try other fabrics on with crayons: the block's own pieces, once large with their numbers faint, then three times small;
 // below them what is left to do when the sections are joined.
 import { type Block, pieceName } from '../block.ts';
-import { deepestPoint } from '../drawing/clip.ts';
+import { insetConvex } from '../drawing/clip.ts';
 import { type Item, polygon, text } from '../drawing/drawing.ts';
 import { measureText } from '../drawing/fonts.ts';
-import type { Point } from '../geometry/polygon.ts';
+import { centroid, type Point } from '../geometry/polygon.ts';
 import { scaled, sizeWithin } from './block-picture.ts';
 import type { Flow } from './flow.ts';
 import type { PacketInput } from './input.ts';
@@ -54,11 +54,12 @@ function linesOf(block: Block, scale: number, numbered: boolean): Item[] {
 }
 
 function faintName(words: string, piece: readonly Point[]): Item[] {
-  const { at, radius } = deepestPoint(piece);
   for (const size of NUMBER_SIZES) {
-    const m = measureText(words, size);
-    if (Math.hypot(m.width, m.ascent) / 2 + 0.4 > radius) continue;
-    return [text('piece-number', [at[0], at[1] + m.ascent / 2], words, size, { align: 'middle', colour: FAINT })];
+    const { width, ascent } = measureText(words, size);
+    const room = insetConvex(piece, (nx, ny) => (Math.abs(nx) * width + Math.abs(ny) * ascent) / 2 + 0.5);
+    if (room.length < 3) continue;
+    const [x, y] = centroid(room);
+    return [text('piece-number', [x, y + ascent / 2], words, size, { align: 'middle', colour: FAINT })];
   }
   return [];
 }

@@ -60,7 +60,7 @@ function sourcePicture(
 ): { items: Item[]; width: number; height: number; words: string } | undefined {
   if (picture) {
     const { width, height } = sizeWithin([picture.width, picture.height], side * 1.5, side);
-    const image: Item = { kind: 'image', role: 'picture', at: [0, 0], width, height, png: picture.png };
+    const image: Item = { kind: 'image', role: 'picture', at: [0, 0], width, height, file: picture.file };
     return {
       items: [image, rectangle('box', 0, 0, width, height, { stroke: { width: 0.2 } })],
       ...{ width, height, words: 'your picture' },

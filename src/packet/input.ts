@@ -25,7 +25,7 @@ export interface PacketInput {
   readonly shopping: Shopping;
   readonly outlines?: Outlines;
   /** what the block was made from, small; turned where the block is */
-  readonly picture?: { readonly png: Uint8Array; readonly width: number; readonly height: number };
+  readonly picture?: { readonly file: Uint8Array; readonly width: number; readonly height: number };
   /** how much work it is */
   readonly work?: Work;
   /** one sentence each: what was lost, what to mind */

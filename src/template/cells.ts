@@ -1,6 +1,6 @@
 // The words and signs that go into a piece, as cells: items about their own middle, with the room they take. Cells are set
 // side by side or one above the other, turned, and put where the piece has room for them.
-import type { Block } from '../block.ts';
+import type { Block, Section } from '../block.ts';
 import { insetConvex } from '../drawing/clip.ts';
 import { BLACK, type Item, placeItems, polygon, polyline, text } from '../drawing/drawing.ts';
 import { measureText } from '../drawing/fonts.ts';
@@ -35,24 +35,45 @@ function shift(cell: Cell, dx: number, dy: number): Item[] {
   return placeItems(cell.items, { turn: 0, dx, dy });
 }
 
+/** Items are put together only when a place was found for them: most cells are tried and dropped. */
+class LazyCell implements Cell {
+  readonly width: number;
+  readonly height: number;
+  private readonly draw: () => Item[];
+  private drawn: Item[] | undefined;
+
+  constructor(width: number, height: number, draw: () => Item[]) {
+    this.width = width;
+    this.height = height;
+    this.draw = draw;
+  }
+
+  get items(): readonly Item[] {
+    this.drawn ??= this.draw();
+    return this.drawn;
+  }
+}
+
 export function besides(gap: number, ...cells: readonly Cell[]): Cell {
   const width = cells.reduce((sum, c) => sum + c.width, gap * (cells.length - 1));
-  let x = -width / 2;
-  const items = cells.flatMap((c) => {
-    x += c.width + gap;
-    return shift(c, x - gap - c.width / 2, 0);
+  return new LazyCell(width, Math.max(...cells.map((c) => c.height)), () => {
+    let x = -width / 2;
+    return cells.flatMap((c) => {
+      x += c.width + gap;
+      return shift(c, x - gap - c.width / 2, 0);
+    });
   });
-  return { width, height: Math.max(...cells.map((c) => c.height)), items };
 }
 
 export function stacked(gap: number, ...cells: readonly Cell[]): Cell {
   const height = cells.reduce((sum, c) => sum + c.height, gap * (cells.length - 1));
-  let y = -height / 2;
-  const items = cells.flatMap((c) => {
-    y += c.height + gap;
-    return shift(c, 0, y - gap - c.height / 2);
+  return new LazyCell(Math.max(...cells.map((c) => c.width)), height, () => {
+    let y = -height / 2;
+    return cells.flatMap((c) => {
+      y += c.height + gap;
+      return shift(c, 0, y - gap - c.height / 2);
+    });
   });
-  return { height, width: Math.max(...cells.map((c) => c.width)), items };
 }
 
 /** A ring about a cell: piece 1 is laid down first. */
@@ -129,12 +150,12 @@ const MAP_SIDE = 11;
 export function mapCell(front: Block, id: string): Cell {
   const scale = MAP_SIDE / Math.max(...front.size);
   const [w, h] = [front.size[0] * scale, front.size[1] * scale];
-  const map = front.sections.map((s) =>
-    polygon(
-      'map',
-      s.outline.map(([x, y]): Point => [x * scale - w / 2, y * scale - h / 2]),
-      { stroke: { width: 0.1 }, ...(s.id === id ? { fill: BLACK } : {}) },
-    ),
-  );
+  const rings = (sections: readonly Section[]): Point[][] =>
+    sections.map((s) => s.outline.map(([x, y]): Point => [x * scale - w / 2, y * scale - h / 2]));
+  const one = (sections: readonly Section[], fill?: string): Item => ({
+    ...{ kind: 'path', role: 'map', rings: rings(sections), closed: true, stroke: { width: 0.1 } },
+    ...(fill && { fill }),
+  });
+  const map = [one(front.sections.filter((s) => s.id !== id)), one(front.sections.filter((s) => s.id === id), BLACK)];
   return stacked(1.2, { width: w + 0.1, height: h + 0.1, items: map }, textCell('text', 'front', 6));
 }

@@ -179,7 +179,7 @@ function templateDrawer(
 ): DrawSection {
   const contacts = findContacts(printed);
   const { allowance, system, fill = 'hatch', unmirrored = false } = options;
-  const look = { allowance, system, fill, unmirrored };
+  const look = { allowance, system, fill, front: unmirrored ? printed : turnLeftRight(printed) };
   return (s, limits) => drawTemplate(printed, s, contacts.get(s.id)!, look, limits);
 }
 

@@ -13,7 +13,6 @@ import { arrowCell, besides, type Cell, mapCell, pieceCell, putInPiece, stacked,
 import { type Contact, cleanOutline, edgesOf, outerEdges } from './contacts.ts';
 import { cutLine } from './cut-line.ts';
 import { leadOut, putBeside } from './led-out.ts';
-import { turnLeftRight } from './printed-side.ts';
 import { circleCorners, Room } from './room.ts';
 
 export interface Template {
@@ -30,8 +29,8 @@ export interface TemplateOptions {
   readonly allowance: number;
   readonly system: System;
   readonly fill: Fill;
-  /** the block is seen from the front: not for sewing */
-  readonly unmirrored?: boolean;
+  /** the block as its front is seen, for the maps; the block itself where absent */
+  readonly front?: Block;
 }
 
 const SEAM_WIDTH = 0.4;
@@ -236,8 +235,7 @@ export function drawTemplate(
 
   const codes = section.pieces.map((p) => fabricOf(p).code);
   const rooms = section.pieces.map((p) => largestPart(p.outline, apart));
-  const front = options.unmirrored ? block : turnLeftRight(block);
-  const map = block.sections.length > 1 ? mapCell(front, section.id) : undefined;
+  const map = block.sections.length > 1 ? mapCell(options.front ?? block, section.id) : undefined;
   const { inside, outside } = placeSigns(section, codes, rooms, map);
   const words: Item[] = inside.flatMap((items) => items ?? []);
   room.add(words);
