@@ -131,19 +131,25 @@ function drawItem(page: Page, it: Item): void {
       const { width } = measureText(it.text, it.size, it.font);
       const shift = it.align === 'start' ? 0 : it.align === 'middle' ? -width / 2 : -width;
       page.fillWith(it.colour ?? BLACK);
-      page.save();
-      doc.translate(pt(it.at[0]), pt(it.at[1]));
-      if (it.turn % 360 !== 0) doc.rotate(it.turn);
+      // what is not turned needs no coordinates of its own
+      const turned = it.turn % 360 !== 0;
+      const [x0, y0] = turned ? [0, 0] : it.at;
+      if (turned) {
+        page.save();
+        doc.translate(pt(it.at[0]), pt(it.at[1]));
+        doc.rotate(it.turn);
+      }
       doc.fontSize(it.size);
       let x = shift;
       const runs = lineRuns(it.text, it.font);
       for (const { face, words } of runs) {
         useFont(doc, face);
-        (doc as unknown as Fragments)._fragment(words, pt(x), 0, PLAIN_LINE);
+        (doc as unknown as Fragments)._fragment(words, pt(x0 + x), pt(y0), PLAIN_LINE);
         if (runs.length > 1) x += measureText(words, it.size, it.font).width;
       }
-      if (it.underline) doc.rect(pt(shift), UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size).fill();
-      page.restore();
+      if (it.underline)
+        doc.rect(pt(x0 + shift), pt(y0) + UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size).fill();
+      if (turned) page.restore();
     }
   }
 }
