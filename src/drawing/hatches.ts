@@ -4,7 +4,7 @@
 // more ink. They are never mirrored, and would mean the same if they were.
 import { boundsOf, centroid, type Point, type Polygon, type Segment, signedArea } from '../geometry/polygon.ts';
 import { clipSegment, insetConvex } from './clip.ts';
-import { type PathItem, type Role, segments } from './drawing.ts';
+import type { PathItem, Role } from './drawing.ts';
 
 /** Parallel straight lines. */
 interface Family {
@@ -21,7 +21,7 @@ interface Family {
 /** A small sign again and again, every second row moved by half a step. */
 interface Signs {
   /** of one sign, about its middle */
-  readonly lines: readonly Segment[];
+  readonly lines: readonly (readonly Point[])[];
   /** mm from sign to sign along a row, and from row to row */
   readonly along: number;
   readonly pitch: number;
@@ -32,36 +32,32 @@ interface Signs {
 type Layer = Family | Signs;
 
 /** A closed ring of straight lines about the middle. */
-function ring(corners: number, radius: number): Segment[] {
-  const at = (k: number): Point => {
+const ring = (corners: number, radius: number): Point[][] => [
+  Array.from({ length: corners + 1 }, (_, k): Point => {
     const a = ((k + 0.5) * 2 * Math.PI) / corners;
     return [radius * Math.cos(a), radius * Math.sin(a)];
-  };
-  return Array.from({ length: corners }, (_, k): Segment => [at(k), at(k + 1)]);
-}
+  }),
+];
 
 /** Lines through the middle. */
-const star = (lines: number, reach: number): Segment[] =>
-  Array.from({ length: lines }, (_, k): Segment => {
+const star = (lines: number, reach: number): Point[][] =>
+  Array.from({ length: lines }, (_, k): Point[] => {
     const a = (k * Math.PI) / lines;
     const tip: Point = [reach * Math.cos(a), reach * Math.sin(a)];
     return [[-tip[0], -tip[1]], tip];
   });
 
 /** One wave of a zigzag that runs on to its neighbours. */
-const wave = (length: number, height: number): Segment[] => [
+const wave = (length: number, height: number): Point[][] => [
   [
     [-length / 2, height / 2],
-    [0, -height / 2],
-  ],
-  [
     [0, -height / 2],
     [length / 2, height / 2],
   ],
 ];
 
 const HATCHES: readonly (readonly Layer[])[] = [
-  [{ lines: star(3, 0.3), along: 4.6, pitch: 4 }], // dots
+  [{ lines: star(2, 0.32), along: 5.2, pitch: 4.5 }], // dots
   [{ lines: star(2, 0.95), along: 5.4, pitch: 4.7 }], // crosses
   [{ angle: 0, pitch: 2.9, dash: [2, 2.4, 2.2] }], // dashes
   [{ lines: ring(6, 0.98), along: 5.4, pitch: 4.7 }], // rings
@@ -106,8 +102,13 @@ const WEIGHT: Record<HatchWeight, { scale: number; width: number; colour: string
 };
 
 /** The hatch's lines inside the convex piece, not in the holes. Anchored in the piece's middle: no piece stays empty. */
-function hatchSegments(index: number, piece: Polygon, scale: number, holes: readonly Polygon[] = []): Segment[] {
-  const out: Segment[] = [];
+function hatchLines(
+  index: number,
+  piece: Polygon,
+  scale: number,
+  holes: readonly Polygon[] = [],
+): (readonly Point[])[] {
+  const out: (readonly Point[])[] = [];
   const anchor = centroid(piece);
   const b = boundsOf(piece);
   const reach = Math.hypot(b.maxX - b.minX, b.maxY - b.minY);
@@ -162,8 +163,8 @@ function signsIn(
   reach: number,
   scale: number,
   holes: readonly Polygon[],
-): Segment[] {
-  const out: Segment[] = [];
+): (readonly Point[])[] {
+  const out: (readonly Point[])[] = [];
   const [along, pitch] = [f.along * scale, f.pitch * scale];
   const rows = Math.ceil(reach / pitch);
   const columns = Math.ceil(reach / along);
@@ -183,13 +184,10 @@ function signsIn(
       if (inside < -size) continue;
       const near = holes.filter((_, h) => intoHoles[h]!(x, y) > -size);
       const whole = inside > size && !near.length;
-      for (const [p, q] of f.lines) {
-        const line: Segment = [
-          [x + p[0] * scale, y + p[1] * scale],
-          [x + q[0] * scale, y + q[1] * scale],
-        ];
+      for (const points of f.lines) {
+        const line = points.map(([u, v]): Point => [x + u * scale, y + v * scale]);
         if (whole) out.push(line);
-        else out.push(...clipSegment(line, piece, near));
+        else for (const [m, q] of line.slice(1).entries()) out.push(...clipSegment([line[m]!, q], piece, near));
       }
     }
   }
@@ -226,6 +224,11 @@ export function drawHatch(index: number, piece: Polygon, options: HatchOptions):
   const inner = options.inset ? insetConvex(piece, options.inset) : piece;
   if (inner.length < 3) return undefined;
   const w = WEIGHT[options.weight];
-  const lines = hatchSegments(index, inner, w.scale, options.holes ?? []);
-  return lines.length ? segments(options.role ?? 'hatch', lines, { width: w.width, colour: w.colour }) : undefined;
+  const lines = hatchLines(index, inner, w.scale, options.holes ?? []);
+  return lines.length
+    ? {
+        ...{ kind: 'path', role: options.role ?? 'hatch', rings: lines, closed: false },
+        stroke: { width: w.width, colour: w.colour },
+      }
+    : undefined;
 }

@@ -215,19 +215,28 @@ function patchOf(block: Block, section: Section, piece: Piece, o: FabricOptions)
   const straight = layStraight(block, piece, P, cover, o);
   const size = straight.width * straight.length;
   if (!piece.seam || size <= LARGE * areaOf(P)) return { ...base, ...straight };
-  const turned = smallestTurned(P, cover, o);
-  const small = turned.width * turned.length;
-  if (small > LARGE * areaOf(P) && small > (1 - SAVES) * size) return { ...base, ...straight };
+  const enough = Math.max(LARGE * areaOf(P), (1 - SAVES) * size);
+  const turned = smallestTurned(P, cover, o, enough);
+  if (!turned || turned.width * turned.length > enough) return { ...base, ...straight };
   return { ...base, along: 'turned', ...turned };
 }
 
-/** The smallest rectangle however it is turned: a slanting spike lies along it. */
-function smallestTurned(P: Polygon, cover: Cover, o: FabricOptions): Rectangle {
+/** The smallest rectangle however it is turned: a slanting spike lies along it. Undefined where none can be smaller than `enough`. */
+function smallestTurned(P: Polygon, cover: Cover, o: FabricOptions, enough: number): Rectangle | undefined {
   const edges = P.map((a, i) => angleOf(a, P[(i + 1) % P.length]!));
   const steps = Array.from({ length: 180 / TURN_STEP }, (_, k) => (k * TURN_STEP * Math.PI) / 180);
-  return [...edges, ...steps]
-    .map((angle) => fitRectangle(P, cover, angle, null, o))
-    .reduce((a, b) => (b.width * b.length < a.width * a.length ? b : a));
+  const around = 2 * (o.allowance + o.slack);
+  // no patch in a direction is smaller than the piece with allowance and slack about it
+  const least = (angle: number): number => {
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    const turned = P.map(([x, y]): Point => [x * c + y * s, y * c - x * s]);
+    const [u, v] = [rangeOf(turned, 0), rangeOf(turned, 1)];
+    return (u.high - u.low + around) * (v.high - v.low + around);
+  };
+  const [best] = [...edges, ...steps]
+    .map((angle) => ({ angle, bound: least(angle) }))
+    .sort((a, b) => a.bound - b.bound);
+  return best && best.bound < enough ? fitRectangle(P, cover, best.angle, null, o) : undefined;
 }
 
 /** Laid by its seam, or parallel to the block's outer edge. */

@@ -156,6 +156,12 @@ export function mapCell(front: Block, id: string): Cell {
     ...{ kind: 'path', role: 'map', rings: rings(sections), closed: true, stroke: { width: 0.1 } },
     ...(fill && { fill }),
   });
-  const map = [one(front.sections.filter((s) => s.id !== id)), one(front.sections.filter((s) => s.id === id), BLACK)];
+  const map = [
+    one(front.sections.filter((s) => s.id !== id)),
+    one(
+      front.sections.filter((s) => s.id === id),
+      BLACK,
+    ),
+  ];
   return stacked(1.2, { width: w + 0.1, height: h + 0.1, items: map }, textCell('text', 'front', 6));
 }

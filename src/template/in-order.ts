@@ -9,6 +9,8 @@ import type { Area, Place, Shape } from './pack-boxes.ts';
 const TRIES = 250;
 /** share of a sheet's room that templates ever fill */
 const FULLEST = 0.93;
+/** share of that which they fill without much trying */
+const USUAL = 0.6;
 
 export interface OrderOptions {
   /** mm between templates */
@@ -29,14 +31,19 @@ export function nestInOrder(shapes: readonly Shape[], area: Area, options: Order
   const out: Place[] = [];
   let sheet = 0;
   for (let i = 0; i < shapes.length; sheet++) {
-    let best = onOne([shapes[i]!]);
-    if (!best) return [];
+    // as many as surely go on a sheet; from there one more or one less at a time
     let n = 1;
-    for (; i + n < shapes.length; n++) {
-      const more = onOne(shapes.slice(i, i + n + 1));
-      if (!more) break;
-      best = more;
-    }
+    let area = size(shapes[i]!);
+    while (i + n < shapes.length && area + size(shapes[i + n]!) < USUAL * room) area += size(shapes[i + n++]!);
+    let best = onOne(shapes.slice(i, i + n));
+    if (best)
+      for (let more: Place[] | undefined; i + n < shapes.length; n++) {
+        more = onOne(shapes.slice(i, i + n + 1));
+        if (!more) break;
+        best = more;
+      }
+    else while (!best && n > 1) best = onOne(shapes.slice(i, i + --n));
+    if (!best) return [];
     out.push(...best.map((p) => ({ ...p, sheet })));
     i += n;
   }
