@@ -1,7 +1,7 @@
-// Parts of pages about cloth that packet and yardage share: fabrics with their swatches, the list of what to buy, how much work
-// a block is, and the cautions for the cutting table.
+// Parts of pages about cloth that packet and yardage share: fabrics with their swatches, the list of what to buy, and the cautions for
+// the cutting table.
 import type { Fabric } from '../block.ts';
-import type { Shopping, Skill, Work } from '../data.ts';
+import type { Shopping } from '../data.ts';
 import { type Item, polyline, rectangle, rectanglePoints, text } from '../drawing/drawing.ts';
 import { drawHatch } from '../drawing/hatches.ts';
 import { formatInches, formatLength, type System } from '../units.ts';
@@ -164,17 +164,4 @@ export function drawBuying(
   const total = more.cost ?? shopping.cost;
   if (priced && total !== undefined) rows.push(['', '', 'together', '', '', '', '', total.toFixed(2)]);
   drawTable(flow, columns, rows, { bold: (n) => priced && n === rows.length - 1 });
-}
-
-const SKILLS: readonly Skill[] = ['beginner', 'intermediate', 'advanced'];
-
-/** Time and difficulty in one line a fact. */
-export function drawWork(flow: Flow, work: Work, system: System): void {
-  const hours = SKILLS.map((s) => `${s} ${work.hours[s]}`).join(', ');
-  flow.paragraph(
-    `${work.pieces} pieces, ${work.seams} seams, ${work.metres} m of stitching, ${work.joins} joins, ${work.points} points to match; narrowest piece ${formatLength(work.narrowest, system)} finished. ` +
-      `Level: ${work.level}${work.because.length ? ` (${work.because.join(', ')})` : ''}. ` +
-      `Hours of sewing, by house rule: ${hours}.`,
-    { size: 9 },
-  );
 }
