@@ -81,7 +81,16 @@ describe('one set of fabrics', () => {
         expect(Math.min(...one.map((g) => labDistance(oklabOfHex(f.colour), oklabOfHex(g.colour))))).toBeLessThan(0.1);
   });
   test('holds no two fabrics that look alike on the bolt, however many are asked for', () => {
-    const dark = [shading([['#f4ecd8', 5], ['#141414', 3]]), shading([['#f0e6d2', 5], ['#191817', 3]])];
+    const dark = [
+      shading([
+        ['#f4ecd8', 5],
+        ['#141414', 3],
+      ]),
+      shading([
+        ['#f0e6d2', 5],
+        ['#191817', 3],
+      ]),
+    ];
     const set = shareFabrics(dark.map(shadesOf), 4, 1);
     expect(set).toHaveLength(2);
     expect(colourDifference(set[0]!.colour, set[1]!.colour)).toBeGreaterThan(5);
