@@ -88,7 +88,7 @@ function factsOf(input: PacketInput): [string, string][] {
   const before: [number, number] = [block.size[0] + 2 * allowance, block.size[1] + 2 * allowance];
   const shadows = block.sections.flatMap((s) => findShadows(block, s)).length;
   const points = block.joins.reduce((n, j) => n + pointsToMatch(block, j), 0);
-  const hours = work && work.hours[(level as keyof typeof work.hours | undefined) ?? 'intermediate'];
+  const hours = work?.hours[(level as keyof typeof work.hours | undefined) ?? 'intermediate'];
   return [
     ['Finished size', formatSize(block.size, system)],
     ['Unfinished size', `${formatSize(before, system)} (includes ${formatLength(allowance, system)} seam allowance)`],

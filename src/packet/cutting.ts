@@ -184,7 +184,7 @@ export function explainPatches(flow: Flow, shopping: Shopping, system: System): 
     );
 }
 
-const ROW = 4.5;
+const ROW = { most: 4.5, least: 3.7 };
 /** mm from a box to tick to its patch's measures, how wide a column is wished for, and what is left free at its end */
 const MEASURES = 19.5;
 const COLUMN = 46;
@@ -213,13 +213,16 @@ export function drawPatches(
     Math.min(Math.round(flow.width / COLUMN), Math.floor(flow.width / (MEASURES + widest + BETWEEN))),
   );
   const width = flow.width / columns;
+  // a little closer where that keeps them on this page
+  const tight = (flow.bottom - flow.y) / Math.ceil(patches.length / columns);
+  const row = tight < ROW.least ? ROW.most : Math.min(ROW.most, tight);
   for (let done = 0; done < patches.length; ) {
-    flow.need(Math.min(4, Math.ceil((patches.length - done) / columns)) * ROW);
-    const room = Math.max(1, Math.floor((flow.bottom - flow.y) / ROW));
+    flow.need(Math.min(4, Math.ceil((patches.length - done) / columns)) * row);
+    const room = Math.max(1, Math.floor((flow.bottom - flow.y + 1e-6) / row));
     const rows = Math.min(room, Math.ceil((patches.length - done) / columns));
     patches.slice(done, done + rows * columns).forEach((p, i, part) => {
       const x = flow.left + Math.floor(i / rows) * width;
-      const y = flow.y + ((i % rows) + 1) * ROW - 1.2;
+      const y = flow.y + ((i % rows) + 1) * row - 1.1;
       flow.add(
         tickBox(x, y - 2.6, 2.8),
         text('text', [x + 4.2, y], `${p.section}${p.piece}`, 8.5, { font: 'bold' }),
@@ -231,14 +234,14 @@ export function drawPatches(
           polyline(
             'rule',
             [
-              [x, y - 3.3],
-              [x + width - BETWEEN, y - 3.3],
+              [x, y + 1 - row],
+              [x + width - BETWEEN, y + 1 - row],
             ],
             { width: 0.12 },
           ),
         );
     });
-    flow.y += rows * ROW;
+    flow.y += rows * row;
     done += rows * columns;
   }
   flow.space(2);

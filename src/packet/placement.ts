@@ -14,6 +14,9 @@ const PALE = '#9a9a9a';
 const AROUND = 12;
 /** mm shown above and below the marks: enough to find the place */
 const SHOWN_AROUND = 32;
+/** mm that must be left on a page that something else begins: for the whole face, for a window with its words */
+const LEAST_PICTURE = 150;
+const LEAST_WINDOW = 125;
 const NUMBER = 2.6;
 
 interface Numbered {
@@ -50,6 +53,8 @@ function span(low: number, high: number, size: number, most: number): [number, n
 
 /** The whole face, with the lines that no piece shows. */
 function drawStitches(flow: Flow, block: Block): void {
+  // where it follows something: room for a picture that can be worked from
+  flow.need(LEAST_PICTURE);
   flow.heading('Lines to stitch or ink on the finished block');
   flow.paragraph(
     'These lines of the drawing are too thin to piece. Draw them on the pressed block with a washable pen, by eye or over a grid; then stitch them (backstitch or stem stitch) or use a fabric pen. The steps show them too, dotted.',
@@ -77,6 +82,7 @@ export function drawPlacement(flow: Flow, input: PacketInput): void {
         { size: 9 },
       );
   };
+  flow.need(LEAST_WINDOW);
   intro(true);
   const list = (group: readonly Numbered[]): string[] =>
     group.map(({ number, mark }) => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { walkItems } from '../../src/drawing/drawing.ts';
 import type { Paper } from '../../src/drawing/paper.ts';
 import { writePdf } from '../../src/drawing/pdf.ts';
 import { drawCover } from '../../src/packet/cover.ts';
@@ -9,6 +10,7 @@ import { greatest, least } from '../extremes.ts';
 import { cutLineFaults } from '../template/cut-line-faults.ts';
 import { readTemplates } from '../template/printed.ts';
 import { letterF, randomBlock } from './blocks.ts';
+import { unreadable } from './judge-packet.ts';
 import { inputFor } from './packet-input.ts';
 import { readPdf } from './read-back.ts';
 
@@ -142,6 +144,18 @@ describe('the packet, read back', () => {
     expect(words[1]).toContain('The block from the front');
     expect(words[2]).toContain('Cutting');
     expect(words.length - input.templates.sheets.length).toBeLessThanOrEqual(5);
+    // lines to stitch and details follow the cutting list, wherever on its page that ends
+    for (const pieces of [20, 30, 40, 50, 60, 70, 80]) {
+      const block = {
+        ...randomBlock(5, pieces),
+        marks: [{ at: [50, 60] as [number, number], width: 8, fabric: 'f1' }],
+        stitches: [[[40, 40] as [number, number], [90, 60] as [number, number]]],
+      };
+      const pages = drawPacket({ ...inputFor(block), packet: 'short' });
+      expect(pages.flatMap((p) => unreadable(p, 0.05).filter((u) => u.includes('leaves the page')))).toEqual([]);
+      for (const it of pages.flatMap((p) => [...walkItems(p.items)]))
+        if (it.kind === 'path' && it.stroke?.dash) expect(Math.min(...it.stroke.dash)).toBeGreaterThan(0);
+    }
     expect(words.join(' ')).not.toMatch(/Practice section|Sections in sewing order|Three ideas/);
   });
 
