@@ -206,3 +206,9 @@ export function sectionLetters(index: number): string {
 /** A coordinate on the grid of 1 micrometre that all outlines share. */
 export const onGrid = (v: number): number => Math.round(v * 1000) / 1000 + 0;
 export const pointOnGrid = (p: Point): [number, number] => [onGrid(p[0]), onGrid(p[1])];
+
+/** The seam allowance that a block's templates were printed with, mm: 1/4 in unless its file says otherwise. */
+export function allowanceOf(block: Pick<Block, 'source'>): number {
+  const kept = block.source?.settings.allowance;
+  return typeof kept === 'number' && kept >= 3 && kept <= 25.4 ? kept : 6.35;
+}

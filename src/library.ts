@@ -62,8 +62,16 @@ export function numberPieces(
   return numbered;
 }
 
-/** Stages 6 to 9: a numbered block -> templates, shopping list and packet. */
-export async function printPacket(numbered: NumberedBlock, options: Options = {}): Promise<PrintedBlock> {
+/** Stages 6 to 9: a numbered block -> templates, shopping list and packet; with `picture` the packet shows it beside the block. */
+export async function printPacket(
+  numbered: NumberedBlock,
+  options: Options = {},
+  picture?: Pick<ReadPicture, 'picture'>,
+): Promise<PrintedBlock> {
   const { progress, settings } = split(options);
-  return printBlock(numbered.block, numbered.outlines, settings, numbered.notes, progress);
+  const from = {
+    outlines: numbered.outlines,
+    ...(picture && { picture: { ...picture.picture, turned: settings.turn } }),
+  };
+  return printBlock(numbered.block, from, settings, numbered.notes, progress);
 }

@@ -1,6 +1,7 @@
 // What people are used to where the program runs: their paper and their units.
+import type { Level } from './levels.ts';
 import type { Settings } from './settings/settings.ts';
-import type { System } from './units.ts';
+import { type Mm, mm, type System } from './units.ts';
 
 const locale = (): string =>
   process.env.LC_ALL ?? process.env.LC_PAPER ?? process.env.LANG ?? Intl.DateTimeFormat().resolvedOptions().locale;
@@ -16,8 +17,21 @@ export function systemOf(given?: System, size = ''): System {
   return isAmerican() ? 'inch' : 'metric';
 }
 
-/** Paper and units where nothing was said about them. */
-export const localSettings = (units?: System, size?: string): Pick<Settings, 'paper' | 'units'> => ({
-  paper: isAmerican() ? 'letter' : 'a4',
-  units: systemOf(units, size),
-});
+/** Who measures in centimetres thinks in whole ones: a block of 30 cm and an allowance of 6 mm, not of 12 in and 1/4 in. */
+const METRIC_SIZE: Record<Level, Mm> = { beginner: mm(300), intermediate: mm(300), advanced: mm(380) };
+const METRIC_ALLOWANCE = mm(6);
+
+/** Paper and units where nothing was said about them; for metric readers size and allowance too. */
+export function localSettings(
+  units?: System,
+  size?: string,
+  level: Level = 'intermediate',
+): Pick<Settings, 'paper' | 'units'> & Partial<Pick<Settings, 'size' | 'allowance'>> {
+  const system = systemOf(units, size);
+  const side = METRIC_SIZE[level];
+  return {
+    paper: isAmerican() ? 'letter' : 'a4',
+    units: system,
+    ...(system === 'metric' && { size: [side, side] as const, allowance: METRIC_ALLOWANCE }),
+  };
+}

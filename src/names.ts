@@ -43,3 +43,15 @@ export const shownText = (text: string): string =>
       ? c
       : `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`,
   );
+
+/** What cameras, phones and scanners call their pictures, and letters and digits by chance: nothing to print on a cover. */
+const NO_TITLE =
+  /^(?:img|dscn?|dscf|pxl|mvimg|cimg|image|photo|picture|pic|scan|screenshot|file|untitled|block|download)?[\s\d()]*(?:edited|copy)?[\s\d()]*$|^(?=(?:.*\d){3})[0-9a-f]{8,}$|^[0-9a-f]{8}( [0-9a-f]{4}){3} [0-9a-f]{12}$/i;
+
+/** A block's name as people read it on paper: "pepper_the-goat" is "Pepper The Goat"; a name that somebody wrote in words stays. */
+export function readableTitle(name: string): string {
+  const words = name.replace(/[\s_.-]+/g, ' ').trim();
+  if (NO_TITLE.test(words)) return 'Untitled block';
+  if (/\s/.test(name.trim())) return name.trim();
+  return words.replace(/(^| )(\p{Ll})(?=[\p{L}]|\d| |$)/gu, (_, gap: string, c: string) => gap + c.toUpperCase());
+}

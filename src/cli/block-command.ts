@@ -61,6 +61,7 @@ export async function runBlock(
   const files = {
     block: at('block.json'),
     regions: at('regions.png'),
+    shades: at('shades.png'),
     preview: at('preview.png'),
     packet: at('packet.pdf'),
   };

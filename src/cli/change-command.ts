@@ -2,7 +2,7 @@
 // and says which printed sheets and cut patches are void.
 import { basename, dirname } from 'node:path';
 import { type Command, Option } from 'commander';
-import { type Block, readBlock } from '../block.ts';
+import { allowanceOf, type Block, readBlock } from '../block.ts';
 import { changeBlock, printChanged } from '../commands/change.ts';
 import type { BlockChange } from '../data.ts';
 import { type OutputPath, outputPath, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
@@ -11,7 +11,7 @@ import type { Void } from '../pipeline/change.ts';
 import { UserError } from '../problems/problem.ts';
 import { completeSettings } from '../settings/settings.ts';
 import { settingsOfWords, type Words } from '../settings/words.ts';
-import { parseLength } from '../units.ts';
+import { mm, parseLength } from '../units.ts';
 import { addSettings, checkName, localOf } from './options.ts';
 import { showProgress } from './progress.ts';
 import { printOut, tell } from './terminal.ts';
@@ -52,7 +52,7 @@ export function addChangeCommand(program: Command): void {
     )
     .addOption(edit('--rename <fabric=name>', 'another name for a fabric: fb=barn red', readRename))
     .addOption(edit('--colour <fabric=#rrggbb>', 'another colour for a fabric', readColour));
-  addSettings(command, ['name', 'level', 'mostPieces', 'paper', 'units', 'designer'], {
+  addSettings(command, ['name', 'level', 'mostPieces', 'paper', 'units', 'packet', 'designer'], {
     name: "the files' name (default: the block's, with its edition)",
     level: 'who sews it',
   })
@@ -65,7 +65,11 @@ export function addChangeCommand(program: Command): void {
 async function run(file: string, call: Call, changes: readonly BlockChange[]): Promise<void> {
   if (!changes.length) throw new UserError('no-change', {}, 2);
   const before = readBlock(await readText(file, 'block file'), file);
-  const settings = completeSettings({ ...localOf(call), ...settingsOfWords({ ...call, name: undefined }) });
+  const settings = completeSettings({
+    ...localOf(call),
+    allowance: mm(allowanceOf(before)),
+    ...settingsOfWords({ ...call, name: undefined }),
+  });
   const after = changeBlock(before, changes, settings, call.most !== undefined);
   const name = checkName(call.name ?? nameAfter(file, before, after));
   const at = (ending: string): OutputPath => outputPath(call.out ?? dirname(file), `${name}.${ending}`);

@@ -1,11 +1,13 @@
 // `seamwright check FILE`: can this design be sewn, and how; or where not, and what would mend it.
 import type { Command } from 'commander';
+import { allowanceOf } from '../block.ts';
 import { filesOf, judge, printJudged } from '../commands/check.ts';
+import type { Fault } from '../data.ts';
 import { outputPath, readText, refuseToOverwrite, writeOutputs } from '../files.ts';
 import { isBlockFile, type Judgement } from '../pipeline/judge.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Words } from '../settings/words.ts';
-import { parseLength, parseSize } from '../units.ts';
+import { formatLength, MM_PER_INCH, mm, parseLength, parseSize, type System } from '../units.ts';
 import { addSettings, settingsOf } from './options.ts';
 import { showProgress } from './progress.ts';
 import { printOut, tell } from './terminal.ts';
@@ -27,7 +29,7 @@ export function addCheckCommand(program: Command): void {
     .argument('<file>', 'a block file, or an SVG of lines, polylines, polygons and straight paths')
     .option('--repair', 'mend it: carry seams on, divide pieces that turn inward, number it anew')
     .option('--near <length>', 'line ends this close are meant to meet', '0.5mm');
-  addSettings(command, ['name', 'size', 'level', 'mostPieces', 'paper', 'units', 'designer'], {
+  addSettings(command, ['name', 'size', 'level', 'mostPieces', 'paper', 'units', 'packet', 'designer'], {
     name: "the block's name (default: the file's)",
     size: 'finished size: 12in, 30cm, 10x14in (default: as drawn)',
     level: 'who sews it',
@@ -41,7 +43,7 @@ export function addCheckCommand(program: Command): void {
 async function run(file: string, call: Call): Promise<void> {
   const text = await readText(file, 'block file or drawing');
   const { size, ...words } = call;
-  const settings = settingsOf(words, file);
+  const asked = settingsOf(words, file);
   if (size && isBlockFile(text)) throw new UserError('size-is-for-drawings', { field: 'size' }, 2);
   const judged = await judge(
     text,
@@ -51,10 +53,12 @@ async function run(file: string, call: Call): Promise<void> {
       repair: call.repair === true,
       ...(size && { size: parseSize(size, 'size') }),
     },
-    settings,
+    asked,
   );
+  // a block that was printed before keeps its allowance
+  const settings = isBlockFile(text) && judged.block ? { ...asked, allowance: mm(allowanceOf(judged.block)) } : asked;
   const written = call.out === undefined ? undefined : await writeAll(call.out);
-  report(judged, file, written, call.json === true);
+  report(judged, file, written, { json: call.json === true, units: settings.units });
   process.exitCode = judged.faults.length ? 1 : 0;
 
   async function writeAll(out: string): Promise<Record<string, string>> {
@@ -76,7 +80,7 @@ function report(
   judged: Judgement,
   file: string,
   files: Readonly<Record<string, string>> | undefined,
-  json: boolean,
+  { json, units }: { readonly json: boolean; readonly units: System },
 ): void {
   const { block, faults, repairs, joined, notes, partition } = judged;
   const pieces = partition.pieces.length;
@@ -122,7 +126,7 @@ function report(
   } else {
     lines.push(`${file} cannot be sewn, for ${faults.length === 1 ? 'one reason' : `${faults.length} reasons`}:`);
     faults.forEach((f, i) => {
-      lines.push(`  ${i + 1}. at ${f.at.map((v) => Math.round(v * 10) / 10).join(', ')} mm: ${f.text}`);
+      lines.push(`  ${i + 1}. ${placeOf(f.at, units)}: ${inUnits(f.text, units)}`);
     });
     lines.push(
       files
@@ -132,6 +136,20 @@ function report(
   }
   printOut(`${lines.join('\n')}\n`);
 }
+
+/** "at 10.5, 20 mm", or in inches "2 1/2 in from the left, 3 in from the top". */
+const placeOf = ([x, y]: Fault['at'], units: System): string =>
+  units === 'metric'
+    ? `at ${[x, y].map((v) => Math.round(v * 10) / 10).join(', ')} mm`
+    : `${formatLength(x, units)} from the left, ${formatLength(y, units)} from the top`;
+
+/** Faults are told in mm; what an inch ruler can show is said in inches. */
+const inUnits = (text: string, units: System): string =>
+  units === 'metric'
+    ? text
+    : text.replace(/(\d+(?:\.\d+)?) mm\b/g, (said, length: string) =>
+        Number(length) < MM_PER_INCH / 16 ? said : formatLength(Number(length), units),
+      );
 
 /** Sections that are one by now are neighbours in the alphabet: "A", "A B C", "A to N". */
 const sideOfJoin = (ids: readonly string[]): string => (ids.length > 3 ? `${ids[0]} to ${ids.at(-1)}` : ids.join(' '));

@@ -3,6 +3,7 @@
 import { availableParallelism } from 'node:os';
 import { basename, extname } from 'node:path';
 import { type Command, Option } from 'commander';
+import { LEVELS } from '../levels.ts';
 import { localSettings } from '../locale.ts';
 import { UserError } from '../problems/problem.ts';
 import type { Field } from '../settings/field.ts';
@@ -55,9 +56,13 @@ export function settingsOf(words: Words, file: string): Settings {
   });
 }
 
-/** Paper and units of the locale, or the unit that the size was given in. */
-export const localOf = ({ units, size }: Words): Pick<Settings, 'paper' | 'units'> =>
-  localSettings(units as System | undefined, typeof size === 'string' ? size : undefined);
+/** Paper and units of the locale, or the unit that the size was given in, and what goes with them. */
+export const localOf = ({ units, size, level }: Words): ReturnType<typeof localSettings> =>
+  localSettings(
+    units as System | undefined,
+    typeof size === 'string' ? size : undefined,
+    LEVELS.find((l) => l === level),
+  );
 
 /** A name, fit to name files. Throws UserError. */
 export const checkName = (name: string): string => readWords(fileName, name, 'name');

@@ -1,6 +1,6 @@
 // What `seamwright sheets` does with its words: a request for the command, files, and a few lines about them.
 import { basename, dirname, join } from 'node:path';
-import { type Block, readBlock } from '../block.ts';
+import { allowanceOf, type Block, readBlock } from '../block.ts';
 import {
   expectedFiles,
   levelOf,
@@ -26,7 +26,7 @@ export async function runSheets(file: string, call: SheetsCall): Promise<void> {
   const original = readBlock(await readText(file, 'block file'), file);
   const sections = call.sections === undefined ? undefined : sectionsOf(call.sections);
   const anew = call.size !== undefined || call.turn === true;
-  const packet = call.packet === true || (anew && !sections && !call.unmirrored && call.format === 'pdf');
+  const packet = Boolean(call.packet) || (anew && !sections && !call.unmirrored && call.format === 'pdf');
   refuseCombinations(call, packet);
   const { block, warnings } = resizeBlock(
     original,
@@ -38,7 +38,7 @@ export async function runSheets(file: string, call: SheetsCall): Promise<void> {
     system,
   );
   const request: SheetsRequest = {
-    ...{ packet, anew },
+    ...{ packet, anew, form: call.packet === 'short' ? 'short' : 'full' },
     files:
       call.format === 'pdf'
         ? { format: 'pdf' }
@@ -46,7 +46,8 @@ export async function runSheets(file: string, call: SheetsCall): Promise<void> {
     print: {
       paper: call.paper === undefined ? localSettings().paper : parsePaper(call.paper, 'paper'),
       margin: lengthWithin(call.margin, 'margin', 0, 25.4),
-      allowance: lengthWithin(call.allowance, 'allowance', 3, 25.4),
+      allowance:
+        call.allowance === undefined ? mm(allowanceOf(original)) : lengthWithin(call.allowance, 'allowance', 3, 25.4),
       system,
       fill: call.fill ?? presetOf('fill'),
       copies: wholeNumber(call.copies, 'copies', 1, 200),

@@ -12,10 +12,10 @@ export interface SheetsCall {
   sections?: string;
   copies: string;
   unmirrored?: boolean;
-  packet?: boolean;
+  packet?: boolean | 'full' | 'short';
   paper?: string;
   margin: string;
-  allowance: string;
+  allowance?: string;
   fill?: 'hatch' | 'tint' | 'colour' | 'none';
   units?: 'inch' | 'metric';
   format: (typeof FORMATS)[number];
@@ -41,9 +41,11 @@ export function addSheetsCommand(program: Command): void {
     .option('--sections <letters>', 'only these sections: B,D')
     .option('--copies <number>', 'every template sheet this often', '1')
     .option('--unmirrored', 'as seen from the front: reference, not for sewing')
-    .option('--packet', 'the whole packet, not the template sheets alone')
+    .addOption(
+      new Option('--packet [full|short]', 'the whole packet, not the template sheets alone').choices(['full', 'short']),
+    )
     .option('--margin <width>', 'paper left free all round', '3/8in')
-    .option('--allowance <width>', 'around every section', '1/4in')
+    .option('--allowance <width>', 'around every section (default: as the block was made, else 1/4in)')
     .addOption(new Option('--format <format>', 'kind of file').choices(FORMATS).default('pdf'))
     .addOption(
       new Option('--each <what>', 'svg, dxf, png: a file for each sheet or each section')

@@ -28,5 +28,5 @@ export async function printChanged(
   const own = changedSettings(after, settings);
   const { printProven } = await import('../pipeline/schedule.ts');
   const lost = findVoid(before, after, own);
-  return { ...(await printProven(after, outlinesOfBlock(after), own, [], progress)), lost };
+  return { ...(await printProven(after, { outlines: outlinesOfBlock(after) }, own, [], progress)), lost };
 }

@@ -60,6 +60,6 @@ export async function printJudged(
     smallest: mm(block.smallest),
     mostPieces: Math.max(settings.mostPieces, ...block.sections.map((s) => s.pieces.length)),
   };
-  const { files } = await printProven(block, outlinesOfBlock(block), own, judged.notes, progress);
+  const { files } = await printProven(block, { outlines: outlinesOfBlock(block) }, own, judged.notes, progress);
   return { ...bytes, ...files };
 }

@@ -52,7 +52,7 @@ export async function makeSeries(
 
 const quiltOf = ({ quilt }: SeriesSettings) => ({
   ...(quilt.across && { across: quilt.across }),
-  ...{ setting: quilt.setting, cornerstones: quilt.cornerstones },
+  ...{ setting: quilt.setting, cornerstones: quilt.cornerstones, sashingAround: quilt['sashing-around'] },
   ...(quilt.sashing && { sashing: parseLength(quilt.sashing, 'quilt.sashing') }),
   borders: quilt.borders.map((b) => parseLength(b, 'quilt.borders')),
 });

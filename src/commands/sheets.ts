@@ -21,6 +21,7 @@ export interface SheetsRequest {
   readonly print: TemplateSheetOptions;
   /** the whole packet, not the template sheets alone */
   readonly packet: boolean;
+  readonly form: 'full' | 'short';
   readonly files: { readonly format: 'pdf' } | FileOptions;
   /** whether the block became another one, with a block file and a preview of its own */
   readonly anew: boolean;
@@ -50,17 +51,18 @@ export async function printSheets(
   warnings: readonly string[],
   { progress }: Io,
 ): Promise<SheetsOutput> {
-  const { print, packet, files: asked, anew } = request;
+  const { print, packet, files: asked, anew, form } = request;
   const files = new Map<string, Uint8Array>();
   let templates: TemplateSheets;
   if (anew || packet) {
     const { system, fill, designer, ...rest } = print;
     const settings = {
       ...{ level, slack: LEVEL_DEFAULTS[level].slack, units: system, fill: fill ?? 'hatch', designer: designer ?? '' },
+      packet: form,
       ...rest,
     };
     // what may be sewn was judged when the block was changed
-    const printed = await printBlock(block, await outlines(), settings, warnings, progress);
+    const printed = await printBlock(block, { outlines: await outlines() }, settings, warnings, progress);
     templates = packet ? printed.templates : layOutTemplates(block, print);
     if (anew) files.set('block.json', printed.files.block).set('preview.png', printed.files.preview);
     if (packet) files.set('packet.pdf', printed.files.packet);

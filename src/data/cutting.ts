@@ -12,8 +12,8 @@ export interface Patch {
   /** mm, along the seam */
   readonly length: number;
   /** what one side of it runs along: its seam, the block's outer edge (so it is on the straight grain there), or the block's
-   *  sides with the print upright */
-  readonly along?: 'seam' | 'edge' | 'upright';
+   *  sides with the print upright; turned: neither, as `lies` has it, where that takes a much smaller patch */
+  readonly along?: 'seam' | 'edge' | 'upright' | 'turned';
   /** a section of one piece: cut to this shape, not pieced */
   readonly plain?: boolean;
   /** its four corners on the finished face when it has been laid, sewn and opened; mm, y down */

@@ -9,12 +9,13 @@ import {
   boundsOf,
   centroid,
   insideConvex,
+  narrowestWidth,
   offLine,
   type Point,
   type Segment,
 } from '../geometry/polygon.ts';
 import { UserError } from '../problems/problem.ts';
-import { type Faces, findFaces } from './faces.ts';
+import { type Faces, findFaces, type LooseEnd } from './faces.ts';
 import { joinLines, type Net } from './lines.ts';
 import { type Normalise, readSvg } from './read-svg.ts';
 
@@ -38,11 +39,16 @@ export interface Design {
   readonly lines: readonly Segment[];
   /** lines carried on because `repair` asked for it */
   readonly carriedOn: readonly Segment[];
+  /** ends of lines that were left out, for carried on they would have cut off a sliver */
+  readonly leftOut: readonly Point[];
   readonly notes: readonly string[];
 }
 
 /** mm; lines drawn with a snapping tool and written with two decimals meet within this. */
 const EXACT = 0.02;
+
+/** mm: a piece narrower than this is not worth a line (trade rule: refused under 1/4 in) */
+const SLIVER = 6.35;
 
 /** Places where lines meet: what a block of the most pieces has, with some to spare. */
 const MOST_CORNERS = 4000;
@@ -93,11 +99,19 @@ export async function readDesign(
     faces = findFaces(net, reach);
   }
   const carriedOn: Segment[] = [];
-  // A line carried on may meet another that was loose itself: once more for each.
-  for (let round = 0; o.repair && round < 5 && faces.loose.some((l) => l.to); round++) {
-    carriedOn.push(...faces.loose.flatMap(({ at, to }): Segment[] => (to ? [[at, to]] : [])));
-    faces = findFaces(join([...lines, ...carriedOn]), reach);
-  }
+  const leftOut: Point[] = [];
+  const open = (): LooseEnd[] => faces.loose.filter((l) => l.to && !isNear(leftOut, l.at));
+  const narrowest = (f: Faces): number => Math.min(...f.loops.map((loop) => narrowestWidth(outlineOf(f, loop))));
+  // A line carried on may meet another that was loose itself: once more for each. One that would cut off a sliver is left out.
+  for (let round = 0; o.repair && round < 5 && open().length; round++)
+    for (const { at, to } of open()) {
+      const on = findFaces(join([...lines, ...carriedOn, [at, to!]]), reach);
+      if (narrowest(on) < Math.min(SLIVER, narrowest(faces)) - EXACT) leftOut.push(at);
+      else {
+        carriedOn.push([at, to!]);
+        faces = on;
+      }
+    }
   const fills = drawing.fills.map((f) => ({ colour: f.colour, rings: f.rings.map((r) => r.map(place)) }));
   const { pieces: most, fabrics: mostColours } = BLOCK_LIMITS;
   if (faces.loops.length > most)
@@ -108,7 +122,7 @@ export async function readDesign(
   if (colours.length > mostColours)
     throw new UserError('too-many-colours', { file, colours: colours.length, most: mostColours });
   const faults: Fault[] = drawing.faults.map((f) => ({ ...f, at: place(f.at) }));
-  for (const { at, to } of faces.loose)
+  for (const { at, to } of faces.loose.filter((l) => !isNear(leftOut, l.at)))
     faults.push({
       kind: 'stops short',
       at,
@@ -132,8 +146,11 @@ export async function readDesign(
   else if (bare && !drawing.fills.some((f) => f.colour === UNFILLED))
     notes.push(`${bare} ${bare > 1 ? 'pieces are' : 'piece is'} not filled and shown white.`);
   const pieces = shapes.map((outline, i) => ({ outline, fabric: colours.indexOf(shown[i]!) }));
-  return { partition: { size, pieces }, colours, faults, joined: net.joined, lines, carriedOn, notes };
+  return { partition: { size, pieces }, colours, faults, joined: net.joined, lines, carriedOn, leftOut, notes };
 }
+
+const isNear = (places: readonly Point[], [x, y]: Point): boolean =>
+  places.some((q) => Math.hypot(q[0] - x, q[1] - y) < EXACT);
 
 /** The bounds of all lines; on a side where lines run over a drawn edge of the block by less than `near`, that edge. */
 function frameOf(lines: readonly Segment[], near: number): Bounds {

@@ -1,6 +1,7 @@
 // Straight lines cut to convex shapes: kept inside one, taken out of others. Lengths in the unit of the input.
 import {
   boundsOf,
+  centroid,
   clipHalf,
   cross,
   distance,
@@ -142,4 +143,20 @@ export function distanceToConvex(s: Segment, P: Polygon): number {
     );
   }
   return least;
+}
+
+/** The middle of the largest circle in a convex polygon, and its radius (bisection on the inset). */
+export function deepestPoint(P: Polygon): { at: Point; radius: number } {
+  let [lo, hi] = [0, 1000];
+  let at = centroid(P);
+  for (let k = 0; k < 30 && hi - lo > 0.005; k++) {
+    const mid = (lo + hi) / 2;
+    const inner = insetConvex(P, mid);
+    if (inner.length < 3) hi = mid;
+    else {
+      lo = mid;
+      at = centroid(inner);
+    }
+  }
+  return { at, radius: lo };
 }

@@ -83,7 +83,8 @@ export interface ImageItem {
   readonly at: Point;
   readonly width: number;
   readonly height: number;
-  readonly png: Uint8Array;
+  /** a PNG or JPEG file */
+  readonly file: Uint8Array;
 }
 
 /** Items shown only inside the ring. */

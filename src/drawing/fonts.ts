@@ -197,25 +197,33 @@ export function textCorners(t: TextItem): Point[] {
 
 /** Breaks a text into lines no wider than `width` mm; a word wider than that is broken too. */
 export function wrapText(text: string, points: number, font: FontName, width: number): string[] {
+  const k = points * MM_PER_PT;
   const fits = (s: string): boolean => measureText(s, points, font).width <= width;
   const lines: string[] = [];
   for (const paragraph of text.split('\n')) {
     let line = '';
+    // ems of the line with the space after it: each word is measured once
+    let before = 0;
     for (const word of paragraph.split(/\s+/).filter(Boolean)) {
-      const longer = line ? `${line} ${word}` : word;
-      if (fits(longer)) {
-        line = longer;
-        continue;
-      }
-      if (line) lines.push(line);
-      line = '';
-      for (const letter of word) {
-        if (line && !fits(line + letter)) {
-          lines.push(line);
-          line = '';
+      if ((before + measureWord(word, font).advance) * k <= width) line = line ? `${line} ${word}` : word;
+      else {
+        if (line) lines.push(line);
+        line = '';
+        before = 0;
+        for (const letter of word) {
+          if (line && !fits(line + letter)) {
+            lines.push(line);
+            line = '';
+          }
+          line += letter;
         }
-        line += letter;
+        before = 0;
+        if (line !== word) {
+          before = measureWord(`${line} `, font).advance;
+          continue;
+        }
       }
+      before += measureWord(`${word} `, font).advance;
     }
     lines.push(line);
   }

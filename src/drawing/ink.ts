@@ -29,7 +29,9 @@ export function inkOfFills(items: readonly Item[]): number {
     if (it.kind !== 'path' || (it.role !== 'hatch' && it.role !== 'fill')) continue;
     if (it.fill) sum += darkness(it.fill) * it.rings.reduce((t, r) => t + areaOf(r), 0);
     if (it.stroke && !it.closed)
-      for (const [a, b] of it.rings) sum += darkness(it.stroke.colour) * it.stroke.width * distance(a!, b!);
+      for (const line of it.rings)
+        for (let i = 1; i < line.length; i++)
+          sum += darkness(it.stroke.colour) * it.stroke.width * distance(line[i - 1]!, line[i]!);
   }
   return sum;
 }

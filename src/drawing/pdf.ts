@@ -6,10 +6,30 @@ import { lineRuns, measureText, openFont, UNDERLINE } from './fonts.ts';
 /** Documents carry one fixed date, so that two runs give the same file. */
 const FIXED_DATE = new Date(Date.UTC(2000, 0, 1));
 
+/** An entry of the outline that viewers show beside the pages: a part and what is in it. */
+export interface OutlineEntry {
+  readonly title: string;
+  /** from 0 */
+  readonly page: number;
+  readonly within: readonly { readonly title: string; readonly page: number }[];
+}
+
 export interface PdfInfo {
   readonly title: string;
+  readonly outline?: readonly OutlineEntry[];
   readonly author?: string;
   readonly subject?: string;
+}
+
+/** Adds the entries of the outline that begin on a page while that page is open: pdfkit ties an entry to it. */
+function outlineWriter(doc: Doc, outline: readonly OutlineEntry[]): (page: number) => void {
+  const made = new Map<OutlineEntry, PDFKit.PDFOutline>();
+  return (page) => {
+    for (const part of outline) {
+      if (part.page === page) made.set(part, doc.outline.addItem(part.title));
+      for (const w of part.within) if (w.page === page) made.get(part)?.addItem(w.title);
+    }
+  };
 }
 
 /** To points, at 1/10000 pt: no visible error, short numbers. */
@@ -105,25 +125,31 @@ function drawItem(page: Page, it: Item): void {
       paint(page, it.stroke, it.fill, () => doc.circle(pt(it.centre[0]), pt(it.centre[1]), pt(it.radius)));
       return;
     case 'image':
-      doc.image(Buffer.from(it.png), pt(it.at[0]), pt(it.at[1]), { width: pt(it.width), height: pt(it.height) });
+      doc.image(Buffer.from(it.file), pt(it.at[0]), pt(it.at[1]), { width: pt(it.width), height: pt(it.height) });
       return;
     case 'text': {
       const { width } = measureText(it.text, it.size, it.font);
       const shift = it.align === 'start' ? 0 : it.align === 'middle' ? -width / 2 : -width;
       page.fillWith(it.colour ?? BLACK);
-      page.save();
-      doc.translate(pt(it.at[0]), pt(it.at[1]));
-      if (it.turn % 360 !== 0) doc.rotate(it.turn);
+      // what is not turned needs no coordinates of its own
+      const turned = it.turn % 360 !== 0;
+      const [x0, y0] = turned ? [0, 0] : it.at;
+      if (turned) {
+        page.save();
+        doc.translate(pt(it.at[0]), pt(it.at[1]));
+        doc.rotate(it.turn);
+      }
       doc.fontSize(it.size);
       let x = shift;
       const runs = lineRuns(it.text, it.font);
       for (const { face, words } of runs) {
         useFont(doc, face);
-        (doc as unknown as Fragments)._fragment(words, pt(x), 0, PLAIN_LINE);
+        (doc as unknown as Fragments)._fragment(words, pt(x0 + x), pt(y0), PLAIN_LINE);
         if (runs.length > 1) x += measureText(words, it.size, it.font).width;
       }
-      if (it.underline) doc.rect(pt(shift), UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size).fill();
-      page.restore();
+      if (it.underline)
+        doc.rect(pt(x0 + shift), pt(y0) + UNDERLINE.drop * it.size, pt(width), UNDERLINE.thickness * it.size).fill();
+      if (turned) page.restore();
     }
   }
 }
@@ -138,6 +164,55 @@ function trace(doc: Doc, rings: readonly (readonly (readonly [number, number])[]
   }
 }
 
+/** Points from which a line of bold text is a heading to those who listen to the pages. */
+const HEADINGS: readonly (readonly [size: number, tag: string])[] = [
+  [16, 'H1'],
+  [12, 'H2'],
+  [9.5, 'H3'],
+];
+
+/** What a reader for the blind says of an item: its text; lines and pictures it passes over. */
+function tagOf(it: Item): string | undefined {
+  if (it.kind !== 'text') return undefined;
+  return (it.font === 'bold' && HEADINGS.find(([size]) => it.size >= size)?.[1]) || 'P';
+}
+
+/** A page's items in runs of one kind, each tagged (ISO 32000-1, 14.8): text with its kind, all else as an artifact. Groups, which are
+ *  templates and the foot of their sheets, are figures with a name. */
+function drawTagged(doc: Doc, paper: Page, page: Drawing, part: PDFKit.PDFStructureElement): void {
+  let open: { readonly tag: string | undefined; readonly element?: PDFKit.PDFStructureElement } | undefined;
+  const close = (): void => {
+    if (!open) return;
+    doc.endMarkedContent();
+    open.element?.end();
+    open = undefined;
+  };
+  const begin = (tag: string | undefined, alt?: string): void => {
+    if (!tag) {
+      doc.markContent('Artifact');
+      open = { tag };
+      return;
+    }
+    const element = doc.struct(tag as never, { ...(alt && { alt }) }, doc.markStructureContent(tag));
+    part.add(element);
+    open = { tag, element };
+  };
+  for (const it of page.items) {
+    if (it.kind === 'group') {
+      close();
+      begin('Figure', it.name === 'sheet' ? page.title : `template of ${it.name}`);
+      drawItem(paper, it);
+      close();
+      continue;
+    }
+    const tag = tagOf(it);
+    if (open && open.tag !== tag) close();
+    if (!open) begin(tag);
+    drawItem(paper, it);
+  }
+  close();
+}
+
 /** Writes the drawings as pages. Viewers are asked to print at 100 %, one side only. */
 export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8Array> {
   return new Promise((resolve, reject) => {
@@ -147,6 +222,8 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
       // no default font: it would be embedded beside ours
       font: null as unknown as string,
       pdfVersion: '1.7',
+      lang: LANGUAGE,
+      tagged: true,
       info: {
         Title: info.title,
         Creator: 'Seamwright',
@@ -165,14 +242,25 @@ export function writePdf(pages: Iterable<Drawing>, info: PdfInfo): Promise<Uint8
       // pdfkit has no call for these two; plain strings become names (/None, /Simplex)
       const root = (doc as unknown as { _root: { data: Record<string, unknown> } })._root;
       root.data.ViewerPreferences = doc.ref({ PrintScaling: 'None', Duplex: 'Simplex', DisplayDocTitle: true });
+      const whole = doc.struct('Document');
+      doc.addStructure(whole);
+      const addEntries = outlineWriter(doc, info.outline ?? []);
+      let n = 0;
       for (const page of pages) {
         doc.addPage({ size: [pt(page.width), pt(page.height)], margin: 0 });
-        const paper = new Page(doc);
-        for (const it of page.items) drawItem(paper, it);
+        addEntries(n++);
+        const part = doc.struct('Sect');
+        whole.add(part);
+        drawTagged(doc, new Page(doc), page, part);
+        part.end();
       }
+      whole.end();
       doc.end();
     } catch (error) {
       reject(error);
     }
   });
 }
+
+/** The language of all words that are printed (BCP 47). */
+const LANGUAGE = 'en-US';

@@ -66,8 +66,9 @@ class SvgWriter {
       case 'circle':
         return `<circle cx="${n(it.centre[0])}" cy="${n(it.centre[1])}" r="${n(it.radius)}"${look(it.stroke, it.fill)}/>\n`;
       case 'image': {
-        const data = base64(it.png);
-        return `<image x="${n(it.at[0])}" y="${n(it.at[1])}" width="${n(it.width)}" height="${n(it.height)}" href="data:image/png;base64,${data}"/>\n`;
+        const data = base64(it.file);
+        const kind = it.file[0] === 0xff ? 'jpeg' : 'png';
+        return `<image x="${n(it.at[0])}" y="${n(it.at[1])}" width="${n(it.width)}" height="${n(it.height)}" href="data:image/${kind};base64,${data}"/>\n`;
       }
       case 'text': {
         const size = it.size * MM_PER_PT;

@@ -189,6 +189,13 @@ export function fitRectangle(
   return { width, length, lies: [back([ua, va]), back([ub, va]), back([ub, vb]), back([ua, vb])] };
 }
 
+/** A patch larger than so many times its piece is laid turned where that makes it smaller than this, or saves this share of it: a
+ *  patch askew is harder to lay [house rule]. */
+const LARGE = 8;
+const SAVES = 0.4;
+/** degrees between the directions that are tried, besides those of the piece's edges */
+const TURN_STEP = 10;
+
 /** One patch a piece, sections in the block's order. Source of the rule: the patch laid under the folded paper must cover the
  *  piece's reflection plus at least 1/4 in all round (paperpanache.com/howto/butterfly.htm; common practice). */
 export function planPatches(block: Block, o: FabricOptions): Patch[] {
@@ -200,13 +207,48 @@ export function planPatches(block: Block, o: FabricOptions): Patch[] {
 const angleOf = (a: Point, b: Point): number => Math.atan2(b[1] - a[1], b[0] - a[0]);
 
 function patchOf(block: Block, section: Section, piece: Piece, o: FabricOptions): Patch {
-  const cover = whatToCover(section, piece, o.allowance);
   const plain = section.pieces.length === 1;
   const base = { block: block.name, section: section.id, piece: piece.number, fabric: piece.fabric, plain };
   const P = corners(section, piece);
+  const cover = whatToCover(section, piece, o.allowance);
+  if (o.upright.includes(piece.fabric)) return { ...base, along: 'upright', ...fitRectangle(P, cover, 0, null, o) };
+  const straight = layStraight(block, piece, P, cover, o);
+  const size = straight.width * straight.length;
+  if (!piece.seam || size <= LARGE * areaOf(P)) return { ...base, ...straight };
+  const enough = Math.max(LARGE * areaOf(P), (1 - SAVES) * size);
+  const turned = smallestTurned(P, cover, o, enough);
+  if (!turned || turned.width * turned.length > enough) return { ...base, ...straight };
+  return { ...base, along: 'turned', ...turned };
+}
+
+/** The smallest rectangle however it is turned: a slanting spike lies along it. Undefined where none can be smaller than `enough`. */
+function smallestTurned(P: Polygon, cover: Cover, o: FabricOptions, enough: number): Rectangle | undefined {
+  const edges = P.map((a, i) => angleOf(a, P[(i + 1) % P.length]!));
+  const steps = Array.from({ length: 180 / TURN_STEP }, (_, k) => (k * TURN_STEP * Math.PI) / 180);
+  const around = 2 * (o.allowance + o.slack);
+  // no patch in a direction is smaller than the piece with allowance and slack about it
+  const least = (angle: number): number => {
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    const turned = P.map(([x, y]): Point => [x * c + y * s, y * c - x * s]);
+    const [u, v] = [rangeOf(turned, 0), rangeOf(turned, 1)];
+    return (u.high - u.low + around) * (v.high - v.low + around);
+  };
+  const [best] = [...edges, ...steps]
+    .map((angle) => ({ angle, bound: least(angle) }))
+    .sort((a, b) => a.bound - b.bound);
+  return best && best.bound < enough ? fitRectangle(P, cover, best.angle, null, o) : undefined;
+}
+
+/** Laid by its seam, or parallel to the block's outer edge. */
+function layStraight(
+  block: Block,
+  piece: Piece,
+  P: readonly Point[],
+  cover: Cover,
+  o: FabricOptions,
+): Rectangle & { readonly along: 'seam' | 'edge' } {
   const edges = P.map((a, i): [Point, Point] => [a, P[(i + 1) % P.length]!]);
   const rectangle = (angle: number, seam: [Point, Point] | null): Rectangle => fitRectangle(P, cover, angle, seam, o);
-  if (o.upright.includes(piece.fabric)) return { ...base, along: 'upright', ...rectangle(0, null) };
   const bySeam = piece.seam
     ? rectangle(angleOf(...piece.seam), piece.seam)
     : edges
@@ -215,12 +257,12 @@ function patchOf(block: Block, section: Section, piece: Piece, o: FabricOptions)
   const rim = edges.find(([a, b]) =>
     [0, 1].some((k) => [0, block.size[k]!].some((v) => [a, b].every((q) => Math.abs(q[k]! - v) < ON_LINE))),
   );
-  if (o.grain === 'seam' || !rim) return { ...base, along: 'seam', ...bySeam };
+  if (o.grain === 'seam' || !rim) return { along: 'seam', ...bySeam };
   const byEdge = rectangle(angleOf(...rim), null);
-  if (!piece.seam) return { ...base, along: 'edge', ...byEdge };
+  if (!piece.seam) return { along: 'edge', ...byEdge };
   const turn = angleOf(...piece.seam) - angleOf(...rim);
   // Square to the edge already: one rectangle is both.
-  if (Math.abs(Math.sin(2 * turn)) < 1e-3) return { ...base, along: 'edge', ...bySeam };
+  if (Math.abs(Math.sin(2 * turn)) < 1e-3) return { along: 'edge', ...bySeam };
   // On the grain of the edge, and large enough to be laid along the seam, should a hand do so. A larger patch turns about another
   // middle, so each is fitted again until one size does for both.
   const tries = [true, false].map((straight) => {
@@ -236,5 +278,5 @@ function patchOf(block: Block, section: Section, piece: Piece, o: FabricOptions)
     return { width: seam.width, length: seam.length, lies: edge.lies };
   });
   const best = tries.reduce((a, b) => (b.width * b.length < a.width * a.length ? b : a));
-  return { ...base, along: 'edge', ...best };
+  return { along: 'edge', ...best };
 }

@@ -51,7 +51,9 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
     }
   }
   const single = !several && (orders[0]!.copies ?? 1) === 1;
-  const plans = fabrics.list
+  // of several blocks: by code, so that a fabric is found whichever block it came with
+  const inOrder = several ? [...fabrics.list].sort((a, b) => byCode(a.code, b.code)) : fabrics.list;
+  const plans = inOrder
     .filter((f) => lists.has(f.id))
     .map((f) => {
       const { lots, finished, cut } = lists.get(f.id)!;
@@ -97,6 +99,13 @@ export function planFabric(orders: readonly Order[], given: Partial<FabricOption
     notes,
   };
 }
+
+/** "fb" before "fc", "f2" before "f10". */
+const byCode = (a: string, b: string): number => {
+  const [x, y] = [a, b].map((c) => /^(\D*)(\d*)(.*)$/.exec(c)!);
+  const words = (u: string, v: string): number => (u < v ? -1 : u > v ? 1 : 0);
+  return words(x![1]!, y![1]!) || Number(x![2]) - Number(y![2]) || words(a, b);
+};
 
 /** What a shop's cuts or scraps do for one fabric of one block, or undefined where it is better bought off the bolt. */
 function buyPrecut(

@@ -21,6 +21,12 @@ export const scaled = (P: Polygon, scale: number, dx = 0, dy = 0): Point[] =>
 
 export const fabricsById = (block: Block): ReadonlyMap<string, Fabric> => new Map(block.fabrics.map((f) => [f.id, f]));
 
+/** The fabrics that some piece has: no other need be bought or explained. */
+export function fabricsInUse(block: Block): Fabric[] {
+  const used = new Set(block.sections.flatMap((s) => s.pieces.map((p) => p.fabric)));
+  return block.fabrics.filter((f) => used.has(f.id));
+}
+
 /** Every piece in its colour, seams as thin lines. */
 export function facePicture(block: Block, scale: number, seam: Stroke): Item[] {
   const fabrics = fabricsById(block);

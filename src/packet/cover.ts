@@ -1,20 +1,23 @@
-// The first page: what it will be, how large, how much work, and what the picture lost on the way.
-import { placeItems, rectangle, text } from '../drawing/drawing.ts';
-import { measureText, wrapText } from '../drawing/fonts.ts';
+// The first page: what it will be, how large, how much work, what to buy and have at hand, and what the picture lost on the way.
+import type { Fabric } from '../block.ts';
+import { type Item, rectangle, text } from '../drawing/drawing.ts';
+import { wrapText } from '../drawing/fonts.ts';
 import { paperTitle } from '../drawing/paper.ts';
-import { formatSize } from '../units.ts';
-import { facePicture, sizeWithin } from './block-picture.ts';
-import { type Cell, Flow, oneLine } from './flow.ts';
-import type { PacketInput } from './input.ts';
+import { areaOf } from '../geometry/polygon.ts';
+import { formatLength, formatSize } from '../units.ts';
+import { fabricsInUse, facePicture, sizeWithin } from './block-picture.ts';
+import { Flow, oneLine } from './flow.ts';
+import { type PacketInput, titleOf } from './input.ts';
 import { pointsToMatch } from './joins.ts';
+import { materials } from './materials.ts';
 import { findShadows } from './shadows.ts';
-
-/** mm: narrower swatches leave no room for a fabric's name */
-const LEAST_SWATCH = 18;
+import { type Column, drawTable, offTheBolt, type Row } from './shopping-list.ts';
 
 const count = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
 
-/** A part of the packet and its pages. */
+const halves = (n: number): string => (n % 1 ? `${Math.floor(n) || ''} 1/2`.trim() : String(n));
+
+/** A part of the packet and its pages, from 1. */
 export interface Contents {
   readonly name: string;
   readonly from: number;
@@ -22,7 +25,9 @@ export interface Contents {
 }
 
 /** The face's height as a share of the page, tried one after the other: it makes room for what else there is to say, within reason. */
-const FACE_HEIGHTS = [0.5, 0.46, 0.42, 0.38, 0.34, 0.3] as const;
+const FACE_HEIGHTS = [0.43, 0.39, 0.36, 0.32, 0.28, 0.24] as const;
+/** mm from a fact's name to what it is */
+const FACT = 35;
 
 /** One page where that can be; where it cannot, what does not fit goes on with the face at its full size. */
 export function drawCover(input: PacketInput, contents: readonly Contents[] = []): Flow {
@@ -37,94 +42,165 @@ export function drawCover(input: PacketInput, contents: readonly Contents[] = []
 }
 
 function layOut(input: PacketInput, contents: readonly Contents[], faceHeight: number): Flow {
-  const { block, system, allowance } = input;
+  const { block } = input;
   const flow = new Flow(input.paper, input.margin);
-  flow.heading(block.name, 24);
+  flow.heading(titleOf(block), 24);
   if (input.designer) flow.paragraph(`Designed by ${input.designer}`, { size: 11 });
-  flow.space(2);
-  const tall = Math.min(flow.width * 0.72, flow.frame.height * faceHeight);
-  const size = sizeWithin(block.size, flow.width * 0.8, tall);
-  const x = flow.left + (flow.width - size.width) / 2;
-  const face = facePicture(block, size.scale, { width: 0.15, colour: '#6f6f6f' });
-  flow.add(...placeItems(face, { turn: 0, dx: x, dy: flow.y }));
-  flow.add(rectangle('box', x, flow.y, size.width, size.height, { stroke: { width: 0.3 } }));
-  flow.y += size.height + 5;
+  flow.space(1);
+  const size = sizeWithin(block.size, flow.width * 0.54, flow.frame.height * faceHeight);
+  const top = flow.y;
+  flow.place(facePicture(block, size.scale, { width: 0.15, colour: '#6f6f6f' }), flow.left, top);
+  flow.add(rectangle('box', flow.left, top, size.width, size.height, { stroke: { width: 0.3 } }));
+  const x = flow.left + size.width + 6;
+  let y = top;
+  for (const [name, value] of factsOf(input)) {
+    y += 5.2;
+    flow.add(text('text', [x, y - 1.2], name, 8.5, { font: 'bold' }));
+    const lines = wrapText(value, 8.5, 'regular', flow.left + flow.width - x - FACT);
+    lines.forEach((line, i) => {
+      if (i) y += 3.8;
+      flow.add(text('text', [x + FACT, y - 1.2], line, 8.5));
+    });
+  }
+  flow.y = Math.max(top + size.height, y) + 4;
+  drawFabrics(flow, input);
+  drawMaterials(flow, input);
+  const notes = [
+    ...input.notes,
+    ...input.templates.split.map(
+      (id) =>
+        `Section ${id} is too large for one sheet. It is printed in parts: tape them together along the numbered edges.`,
+    ),
+  ];
+  if (notes.length) {
+    flow.paragraph('Good to know', { bold: true, size: 10 });
+    for (const note of notes) flow.paragraph(note, { bullet: '•', size: 8.5 });
+    flow.space(0.5);
+  }
+  drawPrinting(flow, input, contents);
+  return flow;
+}
 
+function factsOf(input: PacketInput): [string, string][] {
+  const { block, system, allowance, work, level } = input;
   const pieces = block.sections.reduce((n, s) => n + s.pieces.length, 0);
   const plain = block.sections.filter((s) => s.pieces.length === 1).length;
   const before: [number, number] = [block.size[0] + 2 * allowance, block.size[1] + 2 * allowance];
-  const facts: [string, string][] = [
+  const shadows = block.sections.flatMap((s) => findShadows(block, s)).length;
+  const points = block.joins.reduce((n, j) => n + pointsToMatch(block, j), 0);
+  const hours = work?.hours[(level as keyof typeof work.hours | undefined) ?? 'intermediate'];
+  return [
     ['Finished size', formatSize(block.size, system)],
-    ['Size before setting', `${formatSize(before, system)}, with its allowance all round`],
+    ['Unfinished size', `${formatSize(before, system)} (includes ${formatLength(allowance, system)} seam allowance)`],
+    ...(level ? [['Skill level', level] as [string, string]] : []),
+    ...(hours ? [['Sewing time', `about ${halves(hours)} hours`] as [string, string]] : []),
+    ['Pieces', `${pieces}, in ${count(fabricsInUse(block).length, 'fabric', 'fabrics')}`],
     [
-      'Made of',
-      `${count(pieces, 'piece', 'pieces')} in ${count(block.sections.length, 'section', 'sections')}, ${count(block.joins.length, 'join', 'joins')}, ${count(block.fabrics.length, 'fabric', 'fabrics')}`,
+      'Sections',
+      `${block.sections.length}${plain ? ` (${plain} of one piece, cut to shape)` : ''}, ${count(block.joins.length, 'section seam', 'section seams')}`,
     ],
-    ['Points to match', String(block.joins.reduce((n, j) => n + pointsToMatch(block, j), 0))],
+    ['Points to match', String(points)],
+    ...(shadows
+      ? [
+          ['Dark under light', `may show through at ${count(shadows, 'seam', 'seams')}, listed by section`] as [
+            string,
+            string,
+          ],
+        ]
+      : []),
+    ...(block.marks?.length
+      ? [
+          [
+            'To stitch or ink',
+            `${count(block.marks.length, 'small detail', 'small details')}, on a page of their own`,
+          ] as [string, string],
+        ]
+      : []),
     [
       'Paper',
       `${count(input.templates.sheets.length, 'template sheet', 'template sheets')}, ${paperTitle(input.paper)}`,
     ],
   ];
-  if (plain) facts.push(['Plain patches', `${count(plain, 'section is', 'sections are')} of one piece: cut to shape`]);
-  const shadows = block.sections.flatMap((s) => findShadows(block, s)).length;
-  if (shadows) facts.push(['Light over dark', `at ${count(shadows, 'seam', 'seams')}, named with their sections`]);
-  if (block.marks?.length)
-    facts.push([
-      'Stitched or inked on',
-      `${count(block.marks.length, 'small detail', 'small details')}, at full size on a page of their own`,
-    ]);
-  if (input.level) facts.push(['Level', input.level]);
-  for (const [name, value] of facts) {
-    flow.need(5.2);
-    flow.y += 5.2;
-    flow.add(text('text', [flow.left, flow.y - 1.2], name, 9.5, { font: 'bold' }));
-    flow.add(text('text', [flow.left + 42, flow.y - 1.2], oneLine(value, 9.5, flow.width - 42), 9.5));
-  }
-  flow.space(3);
-  const across = Math.min(block.fabrics.length, Math.floor(flow.width / LEAST_SWATCH));
-  const wide = Math.min(26, flow.width / across);
-  const cells = block.fabrics.map((f): Cell => {
-    const own = measureText(`${f.code} `, 7.5, 'bold').width + 0.6;
-    const name = wrapText(f.name, 7, 'regular', wide - 3 - own).slice(0, 3);
-    return {
-      items: [
-        rectangle('fill', 0, 0, wide - 3, 8, { fill: f.colour, stroke: { width: 0.2 } }),
-        text('text', [0, 11.2], f.code, 7.5, { font: 'bold' }),
-        ...name.map((line, i) => text('text', [own, 11.2 + i * 2.9], line, 7)),
-      ],
-      height: 11.2 + name.length * 2.9,
-    };
-  });
-  for (let i = 0; i < cells.length; i += across) {
-    const row = cells.slice(i, i + across);
-    const height = Math.max(...row.map((c) => c.height));
-    flow.need(height);
-    row.forEach((c, k) => {
-      flow.add(...placeItems(c.items, { turn: 0, dx: flow.left + k * wide, dy: flow.y }));
-    });
-    flow.y += height + 1;
-  }
-  flow.space(1);
-  const notes = [
-    ...input.notes,
-    ...input.templates.split.map(
-      (id) => `Section ${id} is too large for one sheet: it is printed in parts; paste them on the numbered edges.`,
-    ),
-  ];
-  if (notes.length) {
-    flow.paragraph('Good to know', { bold: true, size: 11 });
-    for (const note of notes) flow.paragraph(note, { bullet: '•', size: 9 });
-  }
-  flow.space(1);
-  if (contents.length) {
-    const pages = contents.map(({ name, from, to }) => `${name} ${from === to ? from : `${from}–${to}`}`);
-    flow.paragraph(`Pages: ${pages.join(' · ')}`, { size: 9 });
-  }
-  const tip =
-    'Print at 100 % ("actual size"), one side only, and measure the 1 in square and the rulers on a template sheet before you cut anything.';
-  flow.need(13);
-  flow.space(2);
-  flow.paragraph(tip, { bold: true, size: 9 });
-  return flow;
 }
+
+/** Every fabric in a row: hatch and color, how much of the block it is, what to buy. In a short packet this is the key. */
+function drawFabrics(flow: Flow, { block, shopping, system, packet }: PacketInput): void {
+  const whole = block.size[0] * block.size[1];
+  const all = block.sections.flatMap((s) => s.pieces);
+  const bought = new Map(shopping.fabrics.map((f) => [f.id, f]));
+  const bolt = shopping.fabrics.some((f) => offTheBolt(f, system) !== undefined);
+  flow.paragraph(packet === 'short' ? 'Key to the fabrics' : 'Fabrics', { bold: true, size: 10 });
+  const columns: Column[] = [
+    { title: 'color, hatch', share: 0.12 },
+    { title: 'fabric', share: bolt ? 0.27 : 0.35 },
+    { title: 'pieces', share: 0.09, align: 'end' },
+    { title: 'of the block', share: 0.12, align: 'end' },
+    { title: 'buy', share: bolt ? 0.23 : 0.32 },
+    ...(bolt ? [{ title: 'or off the bolt', share: 0.17 }] : []),
+  ];
+  const rows = fabricsInUse(block).map((f: Fabric): Row => {
+    const own = all.filter((p) => p.fabric === f.id);
+    const share = own.reduce((sum, p) => sum + areaOf(p.outline), 0) / whole;
+    const b = bought.get(f.id);
+    return [
+      { fabric: f },
+      `${f.code}  ${f.name}`,
+      String(own.length),
+      `${Math.max(1, Math.round(share * 100))} %`,
+      b?.buy ?? '',
+      ...(bolt ? [(b && offTheBolt(b, system)) ?? ''] : []),
+    ];
+  });
+  // a short packet has no other key: its hatches are large enough to be told apart
+  drawTable(flow, columns, rows, { size: 8.5, height: packet === 'short' ? 10 : 5.6 });
+  flow.space(-1.5);
+  if (shopping.buy) flow.paragraph(`In all: ${shopping.buy}.`, { size: 8.5, bold: true });
+}
+
+/** What else must be at hand, in two columns. */
+function drawMaterials(flow: Flow, input: PacketInput): void {
+  flow.paragraph('You will also need', { bold: true, size: 10 });
+  const list = materials(input);
+  const width = (flow.width - 6) / 2;
+  const half = Math.ceil(list.length / 2);
+  const column = (part: readonly string[], x: number): { items: Item[]; height: number } => {
+    let y = 0;
+    const items = part.flatMap((words) => {
+      const lines = wrapText(words, 8, 'regular', width - 4);
+      return lines.map((line, i) => {
+        y += i ? 3.6 : 4.1;
+        return [
+          ...(i ? [] : [text('text', [x, y - 1], '•', 8)]),
+          text('text', [x + 3.5, y - 1], oneLine(line, 8, width - 4), 8),
+        ];
+      });
+    });
+    return { items: items.flat(), height: y };
+  };
+  const columns = [column(list.slice(0, half), 0), column(list.slice(half), width + 6)];
+  const height = Math.max(...columns.map((c) => c.height));
+  flow.need(height);
+  flow.place(
+    columns.flatMap((c) => c.items),
+    flow.left,
+    flow.y,
+  );
+  flow.y += height + 2;
+}
+
+function drawPrinting(flow: Flow, input: PacketInput, contents: readonly Contents[]): void {
+  const pages = (c: Contents): string => (c.from === c.to ? `${c.from}` : `${c.from}–${c.to}`);
+  if (contents.length)
+    flow.paragraph(`Pages: ${contents.map((c) => `${c.name} ${pages(c)}`).join(' · ')}`, { size: 8.5 });
+  const sheets = contents.find((c) => c.name.startsWith(TEMPLATES));
+  const more = input.templates.moreForOrder;
+  flow.need(13);
+  flow.space(1);
+  flow.paragraph(
+    `Print at 100 % (“actual size”). ${sheets ? `Pages ${pages(sheets)}, the templates, go on one side of thin paper only; all other pages may be printed on both sides. ` : ''}Measure the square and the rulers on a template sheet before you cut anything.${more ? ` The templates are in the order of their sections, which takes ${count(more, 'sheet', 'sheets')} more than packing them tightly.` : ''}`,
+    { bold: true, size: 8.5 },
+  );
+}
+
+/** What the template sheets are called in the list of contents. */
+export const TEMPLATES = 'templates';

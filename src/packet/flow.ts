@@ -6,8 +6,19 @@ import { type Paper, type PaperFrame, paperSize, printableFrame } from '../drawi
 /** mm at the foot of a page for its number */
 const FOOT = 8;
 
+/** A part of the packet, and where it is: pages from 0. */
+export interface PartEntry {
+  readonly title: string;
+  readonly page: number;
+  readonly last: number;
+  readonly within: readonly { readonly title: string; readonly page: number }[];
+}
+
 export class Flow {
   readonly frame: PaperFrame;
+  /** parts of the packet, each from its heading */
+  readonly parts: { title: string; page: number; last: number; within: { title: string; page: number }[] }[] = [];
+  private part?: string | undefined;
   private readonly pages: Item[][] = [];
   private readonly paper: Paper;
   /** mm from the top of the sheet to where the next thing goes */
@@ -40,8 +51,31 @@ export class Flow {
     this.y = this.frame.y;
   }
 
+  /** A part of the packet: all that `draw` sets down, from its first heading on. */
+  partOf(title: string, draw: () => void): void {
+    this.part = title;
+    draw();
+    const own = this.parts.at(-1);
+    if (own?.title === title) own.last = this.pages.length - 1;
+  }
+
+  /** Notes that something begins here that a reader may look for within a part. */
+  begin(title: string): void {
+    this.parts.at(-1)?.within.push({ title, page: this.pages.length - 1 });
+  }
+
+  /** A new page, unless nothing is on this one. */
+  freshPage(): void {
+    if (this.pages.at(-1)!.length) this.newPage();
+  }
+
   add(...items: readonly Item[]): void {
     this.pages.at(-1)!.push(...items);
+  }
+
+  /** Items that were drawn about their own upper left corner, in their place. */
+  place(items: readonly Item[], x: number, y: number): void {
+    this.add(...placeItems(items, { turn: 0, dx: x, dy: y }));
   }
 
   /** A new page where less than `height` mm is left. */
@@ -58,6 +92,11 @@ export class Flow {
   heading(words: string, size = 16): void {
     const lines = wrapText(words, size, 'bold', this.width);
     this.need(lines.length * size * MM_PER_PT * 1.25 + 14);
+    if (this.part !== undefined) {
+      const page = this.pages.length - 1;
+      this.parts.push({ title: this.part, page, last: page, within: [] });
+      this.part = undefined;
+    }
     for (const line of lines) {
       this.y += size * MM_PER_PT;
       this.add(text('text', [this.left, this.y], line, size, { font: 'bold' }));

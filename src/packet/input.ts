@@ -4,6 +4,7 @@ import type { Outlines, Shopping, Work } from '../data.ts';
 import type { Drawing } from '../drawing/drawing.ts';
 import type { Paper } from '../drawing/paper.ts';
 import type { Point } from '../geometry/polygon.ts';
+import { readableTitle } from '../names.ts';
 import type { Mm, System } from '../units.ts';
 
 export interface PacketInput {
@@ -16,11 +17,15 @@ export interface PacketInput {
     readonly split: readonly string[];
     /** where on a template sheet its page number goes: the right end of the baseline */
     readonly numberAt: Point;
+    /** sheets more than it would take with the sections in any order */
+    readonly moreForOrder?: number;
   };
   /** a section to try first, and its template at true size */
   readonly practice?: { readonly block: Block; readonly template: Drawing };
   readonly shopping: Shopping;
   readonly outlines?: Outlines;
+  /** what the block was made from, small; turned where the block is */
+  readonly picture?: { readonly file: Uint8Array; readonly width: number; readonly height: number };
   /** how much work it is */
   readonly work?: Work;
   /** one sentence each: what was lost, what to mind */
@@ -32,4 +37,9 @@ export interface PacketInput {
   readonly level?: string;
   readonly designer?: string;
   readonly version?: string;
+  /** short: for those who have sewn on paper before; full if absent */
+  readonly packet?: 'full' | 'short';
 }
+
+/** The block's name as it stands on paper. */
+export const titleOf = ({ name }: Pick<Block, 'name'>): string => readableTitle(name);

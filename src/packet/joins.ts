@@ -6,7 +6,7 @@ import { measureText, wrapText } from '../drawing/fonts.ts';
 import { boundsOf, distance, offLine, type Point } from '../geometry/polygon.ts';
 import { formatLength } from '../units.ts';
 import { partPicture, scaled } from './block-picture.ts';
-import { Flow, tickBox } from './flow.ts';
+import { type Flow, tickBox } from './flow.ts';
 import type { PacketInput } from './input.ts';
 import { buildJoinTree, countLeaves, type JoinNode, levelOf, partTree } from './join-tree.ts';
 
@@ -37,20 +37,19 @@ export function pointsToMatch(block: Block, join: Join): number {
 }
 
 /** mm of a leaf's row, of a join's words below its picture, between the rule of a row and the words of the one above */
-const ROW = { least: 8.5, most: 15 };
+const ROW = { least: 8.5, most: 19 };
 const WORDS = 7.4;
 const LETTERS = 12;
 const COLUMN = 18;
-const LARGEST = 24;
+const LARGEST = 32;
 const LINE = { width: 0.25, colour: '#8a8a8a' };
 
-export function drawJoins(input: PacketInput): Flow | undefined {
+export function drawJoins(flow: Flow, input: PacketInput): void {
   const { block } = input;
-  if (!block.joins.length) return undefined;
-  const flow = new Flow(input.paper, input.margin);
   flow.heading('Joining the sections');
   flow.paragraph(
-    'From left to right, in the order of the numbers. Lay the two sides right sides together, match the crosses at both ends first, then the ticks; pin, baste where points must meet (×2: two of them), sew on the line from paper edge to paper edge. Take the paper out of this allowance only, and press the seam open. Pictures show the front; the new seam is bold.',
+    'Work from left to right, in the order of the numbers. Lay the two sides right sides together. Match crosses, ticks and double ticks: first the crosses at both ends, then the ticks. Pin, and baste where points must meet (×2: two of them). Sew on the line from paper edge to paper edge. Take the paper out of this seam allowance only, and press the seam open. Pictures show the front; the new seam is bold.',
+    { size: 9 },
   );
   flow.space(1);
   const first = flow.bottom - flow.y;
@@ -63,24 +62,23 @@ export function drawJoins(input: PacketInput): Flow | undefined {
     const leaves = countLeaves(tree);
     const title = figures.length > 1 ? 7 : 0;
     flow.need(leaves * ROW.least + title + WORDS);
-    if (title) flow.paragraph(titleOf(i, figures.length), { bold: true, size: 10.5 });
+    if (title) flow.paragraph(figureTitle(i, figures.length), { bold: true, size: 10.5 });
     const room = flow.bottom - flow.y - WORDS;
     const row = Math.min(ROW.most, room / Math.max(leaves, 3));
     flow.add(...drawTree(input, tree, flow.left, flow.y, flow.width, row));
     flow.y += leaves * row + WORDS / 2;
   });
-  return flow;
 }
 
-const titleOf = (i: number, of: number): string =>
+const figureTitle = (i: number, of: number): string =>
   i + 1 === of ? `Part ${of}: all together` : `Part ${i + 1} of ${of}`;
 
 function drawTree(input: PacketInput, tree: JoinNode, x: number, y: number, width: number, row: number): Item[] {
   const { block, system } = input;
   const items: Item[] = [];
-  const leafSide = Math.min(row - 1.5, 13);
+  const leafSide = Math.min(row - 1.5, 16);
   const from = x + LETTERS + leafSide + 3;
-  const column = Math.min(34, (x + width - from) / Math.max(1, levelOf(tree)));
+  const column = Math.min(40, (x + width - from) / Math.max(1, levelOf(tree)));
   // two joins of one column are at least two rows apart
   const side = Math.min(LARGEST, column - 4, 2 * row - WORDS);
   let leaf = 0;

@@ -4,14 +4,19 @@ import type { Block, Mark } from '../block.ts';
 import { pieceName } from '../block.ts';
 import { type Item, placeItems, polygon, rectangle, rectanglePoints, segments, text } from '../drawing/drawing.ts';
 import { boundsOf, insideConvex, type Point } from '../geometry/polygon.ts';
-import { formatLength } from '../units.ts';
+import { formatLength, formatSize } from '../units.ts';
 import { fabricsById, facePicture, sizeWithin, stitchLines } from './block-picture.ts';
-import { Flow } from './flow.ts';
+import type { Flow } from './flow.ts';
 import type { PacketInput } from './input.ts';
 
 const PALE = '#9a9a9a';
 /** mm between a mark and the window's edge, so that seams around it can be found */
 const AROUND = 12;
+/** mm shown above and below the marks: enough to find the place */
+const SHOWN_AROUND = 32;
+/** mm that must be left on a page that something else begins: for the whole face, for a window with its words */
+const LEAST_PICTURE = 150;
+const LEAST_WINDOW = 125;
 const NUMBER = 2.6;
 
 interface Numbered {
@@ -48,9 +53,11 @@ function span(low: number, high: number, size: number, most: number): [number, n
 
 /** The whole face, with the lines that no piece shows. */
 function drawStitches(flow: Flow, block: Block): void {
+  // where it follows something: room for a picture that can be worked from
+  flow.need(LEAST_PICTURE);
   flow.heading('Lines to stitch or ink on the finished block');
   flow.paragraph(
-    'These strokes of the drawing are too thin to piece. Draw them on the pressed block with a washable pen, by eye or on a grid of your own; then stitch them (back stitch or stem stitch) or use a fabric pen.',
+    'These lines of the drawing are too thin to piece. Draw them on the pressed block with a washable pen, by eye or over a grid; then stitch them (backstitch or stem stitch) or use a fabric pen. The steps show them too, dotted.',
   );
   flow.space(2);
   const { scale, width, height } = sizeWithin(block.size, flow.width, flow.bottom - flow.y - 6);
@@ -59,29 +66,34 @@ function drawStitches(flow: Flow, block: Block): void {
   flow.y += height + 4;
 }
 
-export function drawPlacement(input: PacketInput): Flow | undefined {
+export function drawPlacement(flow: Flow, input: PacketInput): void {
   const { block, system } = input;
   const marks = (block.marks ?? []).map((mark, i): Numbered => ({ number: i + 1, mark }));
-  const flow = new Flow(input.paper, input.margin);
   if (block.stitches?.length) drawStitches(flow, block);
-  if (!marks.length) return block.stitches?.length ? flow : undefined;
+  if (!marks.length) return;
   if (block.stitches?.length) flow.newPage();
   const fabrics = fabricsById(block);
   const length = (mm: number): string => formatLength(mm, system);
   const intro = (first: boolean): void => {
-    flow.heading(first ? 'What to stitch or ink on the finished block' : 'What to stitch or ink, continued');
+    flow.heading(first ? 'Details to stitch or ink' : 'Details to stitch or ink, continued');
     if (first)
       flow.paragraph(
-        'These small parts of the picture are narrower than a piece can be. Here they lie at true size, seen from the front, dashed; the seams around them are grey. Lay the pressed block on this page against a window and mark through, or measure from the edges; then stitch them (back stitch or satin stitch) or use a fabric pen.',
+        'These small parts of the picture are narrower than a piece can be. Here they are at true size, seen from the front, dashed; the seams around them are gray. Lay the pressed block on this page against a window and trace them, or measure from the edges. Then stitch them (backstitch or satin stitch), appliqué them, or use a fabric pen.',
+        { size: 9 },
       );
   };
+  flow.need(LEAST_WINDOW);
   intro(true);
   const list = (group: readonly Numbered[]): string[] =>
     group.map(({ number, mark }) => {
-      const home = pieceAt(block, mark.at);
+      const b = boundsOf(reach(mark));
+      const homes = piecesUnder(block, mark);
+      const across = mark.outline
+        ? `about ${formatSize([b.maxX - b.minX, b.maxY - b.minY], system)}`
+        : `about ${length(mark.width)} across`;
       return (
-        `${number}: ${fabrics.get(mark.fabric)?.name ?? mark.fabric}, about ${length(mark.width)} across` +
-        `${home ? `, on piece ${home}` : ''}; its middle ${length(mark.at[0])} from the left edge and ${length(mark.at[1])} from the top edge of the finished block.`
+        `${number}: ${fabrics.get(mark.fabric)?.name ?? mark.fabric}, ${across}` +
+        `${homes.length ? `, on ${homes.length > 1 ? 'pieces' : 'piece'} ${homes.join(', ')}` : ''}; its middle is ${length(mark.at[0])} from the left edge and ${length(mark.at[1])} from the top edge of the finished block.`
       );
     });
   const lineHeight = 4.8;
@@ -96,7 +108,8 @@ export function drawPlacement(input: PacketInput): Flow | undefined {
     flow.space(1.5);
     const b = boundsOf(group.flatMap((g) => reach(g.mark)));
     const [x0, x1] = span(b.minX, b.maxX, block.size[0], flow.width);
-    const [y0, y1] = span(b.minY, b.maxY, block.size[1], flow.bottom - flow.y - 8);
+    const high = Math.min(flow.bottom - flow.y - 8, b.maxY - b.minY + 2 * SHOWN_AROUND);
+    const [y0, y1] = span(b.minY, b.maxY, block.size[1], high);
     const items = drawWindow(block, group, [x0, y0, x1, y1]);
     const dx = flow.left + (flow.width - (x1 - x0)) / 2;
     flow.add(...placeItems(items, { turn: 0, dx: dx - x0, dy: flow.y - y0 }));
@@ -124,9 +137,8 @@ export function drawPlacement(input: PacketInput): Flow | undefined {
         7.5,
       ),
     );
-    flow.y += 3;
+    flow.y += 6;
   });
-  return flow;
 }
 
 function drawWindow(
@@ -162,8 +174,17 @@ function drawWindow(
   ];
 }
 
-function pieceAt(block: Block, at: Point): string | undefined {
-  for (const s of block.sections)
-    for (const p of s.pieces) if (insideConvex(p.outline, at, 0.01)) return pieceName(s, p);
-  return undefined;
+/** Every piece that a detail lies on, the one under its middle first. */
+function piecesUnder(block: Block, mark: Mark): string[] {
+  const on = (q: Point): string[] =>
+    block.sections.flatMap((s) => s.pieces.filter((p) => insideConvex(p.outline, q, 0.01)).map((p) => pieceName(s, p)));
+  const corners =
+    mark.outline ??
+    [0, 1, 2, 3, 4, 5].map((k): Point => {
+      const a = (k * Math.PI) / 3;
+      return [mark.at[0] + (mark.width / 2) * Math.cos(a), mark.at[1] + (mark.width / 2) * Math.sin(a)];
+    });
+  // corners just outside a piece do not make it two
+  const inward = corners.map(([x, y]): Point => [x + (mark.at[0] - x) * 0.1, y + (mark.at[1] - y) * 0.1]);
+  return [...new Set([mark.at as Point, ...inward].flatMap(on))];
 }

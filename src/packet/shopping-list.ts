@@ -1,24 +1,27 @@
-// Parts of pages about cloth that packet and yardage share: fabrics with their swatches, the list of what to buy, how much work
-// a block is, and the cautions for the cutting table.
+// Parts of pages about cloth that packet and yardage share: fabrics with their swatches, the list of what to buy, and the cautions for
+// the cutting table.
 import type { Fabric } from '../block.ts';
-import type { Shopping, Skill, Work } from '../data.ts';
+import type { Shopping } from '../data.ts';
 import { type Item, polyline, rectangle, rectanglePoints, text } from '../drawing/drawing.ts';
 import { drawHatch } from '../drawing/hatches.ts';
-import { formatLength, type System } from '../units.ts';
+import { formatInches, formatLength, type System } from '../units.ts';
 import { type Flow, oneLine, tickBox } from './flow.ts';
 
 export type Bought = Shopping['fabrics'][number];
 
 /** The usual cautions (common practice); they defer to the rules of the place. */
 export const CUTTING_CAUTIONS = [
-  'Rotary cutters cut fingers as easily as cloth. Close the blade every time it leaves your hand, cut away from yourself on a mat, keep the hand on the ruler flat with all fingers off its edge, and stand where nobody bumps your arm.',
-  'A blunt blade slips: change it when it skips, and wrap the old one before it goes into the bin. Cut no more layers than the blade goes through in one stroke. Nobody who has not been shown uses a cutter alone; children do not use one. The rules of your room and what you were taught come first.',
+  'Rotary cutters cut fingers as easily as fabric. Close the blade every time it leaves your hand, cut away from yourself on a mat, keep the hand on the ruler flat with all fingers off its edge, and stand where nobody bumps your arm. Children and pets stay away from the table.',
+  'A dull blade slips: change it when it skips, and wrap the old one before you throw it away. Cut no more layers than the blade goes through in one stroke. New to rotary cutting? Have someone show you first. The rules of your room come first.',
 ];
 
 export function drawCautions(flow: Flow): void {
   for (const c of CUTTING_CAUTIONS) flow.paragraph(c, { bullet: '!', size: 8.5 });
   flow.space(1.5);
 }
+
+/** mm of a row's height that its swatch leaves free */
+const SWATCH_ROOM = 0.9;
 
 /** Colour and hatch side by side. */
 export function swatch(f: Fabric, x: number, y: number, side: number): Item[] {
@@ -93,7 +96,7 @@ export function drawTable(
           }),
         );
       } else if ('tick' in cell) flow.add(tickBox(x, flow.y + height / 2 - 1.5));
-      else flow.add(...swatch(cell.fabric, x, flow.y + (height - 4.8) / 2, 4.8));
+      else flow.add(...swatch(cell.fabric, x, flow.y + SWATCH_ROOM / 2, height - SWATCH_ROOM));
       if (ruled && i)
         flow.add(
           polyline(
@@ -111,6 +114,12 @@ export function drawTable(
     flow.add(line(flow.y, 0.12));
   });
   flow.space(2.5);
+}
+
+/** "5/8 yd": the same cloth cut from the bolt, where something else was named to buy. */
+export function offTheBolt(f: Bought, system: System): string | undefined {
+  const words = system === 'inch' ? `${formatInches(f.yards * 25.4, 8)} yd` : `${f.metres} m`;
+  return f.yards && f.buy !== words ? words : undefined;
 }
 
 export const patchesOf = (f: Bought): number => f.strips.reduce((t, s) => t + s.patches.length, 0);
@@ -155,17 +164,4 @@ export function drawBuying(
   const total = more.cost ?? shopping.cost;
   if (priced && total !== undefined) rows.push(['', '', 'together', '', '', '', '', total.toFixed(2)]);
   drawTable(flow, columns, rows, { bold: (n) => priced && n === rows.length - 1 });
-}
-
-const SKILLS: readonly Skill[] = ['beginner', 'intermediate', 'advanced'];
-
-/** Time and difficulty in one line a fact. */
-export function drawWork(flow: Flow, work: Work, system: System): void {
-  const hours = SKILLS.map((s) => `${s} ${work.hours[s]}`).join(', ');
-  flow.paragraph(
-    `${work.pieces} pieces, ${work.seams} seams, ${work.metres} m of stitching, ${work.joins} joins, ${work.points} points to match; narrowest piece ${formatLength(work.narrowest, system)} finished. ` +
-      `Level: ${work.level}${work.because.length ? ` (${work.because.join(', ')})` : ''}. ` +
-      `Hours of sewing, by house rule: ${hours}.`,
-    { size: 9 },
-  );
 }

@@ -4,10 +4,11 @@ import type { Cell as Place, Shopping, Strip } from '../data.ts';
 import { type Item, MM_PER_PT, placeItems, polyline, rectangle, text } from '../drawing/drawing.ts';
 import { measureText } from '../drawing/fonts.ts';
 import { formatLength, type System } from '../units.ts';
-import { type Flow, oneLine } from './flow.ts';
+import { type Cell as Figure, type Flow, oneLine } from './flow.ts';
 
-/** mm beside the strips for their widths */
+/** mm beside the strips for their widths; where two fabrics are side by side */
 const GUTTER = 28;
+const NARROW_GUTTER = 17.5;
 /** mm on paper for a mm of cloth, at most: a fat quarter then fills two thirds of a page's width */
 const LARGEST_SCALE = 0.25;
 const WASTE = '#dcdcdc';
@@ -43,31 +44,64 @@ export interface Labels {
 /** Sets down all strips of a fabric. `cloth`: how wide the cloth they are cut from is, mm. */
 export function drawStrips(flow: Flow, strips: readonly Strip[], cloth: number, labels: Labels): void {
   const scale = Math.min(LARGEST_SCALE, (flow.width - GUTTER) / cloth);
-  let from: number | undefined;
-  for (const run of runsOf(strips)) {
-    const height = run.strip.width * scale;
-    const next = run.strip.from !== from;
-    flow.need(height + (next ? 5.5 : 0.5));
-    if (next) {
-      from = run.strip.from;
-      flow.add(text('text', [flow.left + GUTTER, flow.y + 3.6], from === 1 ? 'from the first' : 'from the second', 8));
-      flow.space(5);
-    }
-    const [x, y] = [flow.left + GUTTER, flow.y];
-    const middle = y + height / 2;
-    const last = run.first + run.count - 1;
-    flow.add(
-      text('text', [flow.left, middle + 0.9], run.count > 1 ? `${run.first}–${last}` : `${run.first}`, 7),
-      text('text', [x - 2, middle - (run.count > 1 ? 0.4 : -1.1)], formatLength(run.strip.width, labels.system), 8, {
-        font: 'bold',
-        align: 'end',
-      }),
-    );
-    if (run.count > 1) flow.add(text('text', [x - 2, middle + 3], `× ${run.count}`, 8, { font: 'bold', align: 'end' }));
-    flow.add(...placeItems(stripItems(run.strip, cloth, scale, labels), { turn: 0, dx: x, dy: y }));
+  for (const { items, height } of stripRows(strips, cloth, scale, GUTTER, labels)) {
+    flow.need(height);
+    flow.place(items, flow.left, flow.y);
     flow.y += height;
   }
   flow.space(2);
+}
+
+/** All strips of a fabric as one picture that is as wide as this. */
+export function stripsCell(strips: readonly Strip[], cloth: number, width: number, labels: Labels): Figure {
+  const scale = Math.min(LARGEST_SCALE, (width - NARROW_GUTTER) / cloth);
+  let y = 0;
+  const items = stripRows(strips, cloth, scale, NARROW_GUTTER, labels).flatMap((row) => {
+    const placed = placeItems(row.items, { turn: 0, dx: 0, dy: y });
+    y += row.height;
+    return placed;
+  });
+  return { items, height: y };
+}
+
+/** One row a run of equal strips, with its number and width in the gutter; a title where another piece of cloth begins. */
+function stripRows(
+  strips: readonly Strip[],
+  cloth: number,
+  scale: number,
+  gutter: number,
+  labels: Labels,
+): { items: Item[]; height: number }[] {
+  let from: number | undefined;
+  return runsOf(strips).map((run) => {
+    const height = run.strip.width * scale;
+    const next = run.strip.from !== from;
+    from = run.strip.from;
+    const top = next ? 5 : 0;
+    const middle = top + height / 2;
+    const last = run.first + run.count - 1;
+    const items: Item[] = [
+      ...(next ? [text('text', [gutter, 3.6], from === 1 ? 'from the first' : 'from the second', 8)] : []),
+      text('text', [0, middle + 0.9], run.count > 1 ? `${run.first}–${last}` : `${run.first}`, 6.5, {
+        colour: '#555555',
+      }),
+      text(
+        'text',
+        [gutter - 1.5, middle - (run.count > 1 ? 0.4 : -1.1)],
+        formatLength(run.strip.width, labels.system),
+        8,
+        {
+          font: 'bold',
+          align: 'end',
+        },
+      ),
+      ...(run.count > 1
+        ? [text('text', [gutter - 1.5, middle + 3], `× ${run.count}`, 8, { font: 'bold', align: 'end' })]
+        : []),
+      ...placeItems(stripItems(run.strip, cloth, scale, labels), { turn: 0, dx: gutter, dy: top }),
+    ];
+    return { items, height: top + height };
+  });
 }
 
 function stripItems(strip: Strip, cloth: number, scale: number, labels: Labels): Item[] {
@@ -131,6 +165,16 @@ function cellText(c: Place, width: number, height: number, labels: Labels): Item
       return placeItems(lines, { turn, dx: width / 2, dy: height / 2 });
     }
   return [];
+}
+
+/** How large one piece must be so that all strips can be cut from it, for each piece of cloth that is bought; mm. */
+export function firstCuts(strips: readonly Strip[]): { width: number; length: number }[] {
+  const pieces = new Map<number, { width: number; length: number }>();
+  for (const s of strips) {
+    const p = pieces.get(s.from ?? 1) ?? { width: 0, length: 0 };
+    pieces.set(s.from ?? 1, { width: p.width + s.width, length: Math.max(p.length, s.length) });
+  }
+  return [...pieces.values()];
 }
 
 /** "3 strips 4 in wide, 2 strips 2 1/2 in wide", widest first. */

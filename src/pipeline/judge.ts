@@ -76,10 +76,15 @@ async function judgeDrawing(text: string, file: string, options: JudgeOptions): 
   const { partition, lines, joined, notes } = design;
   const fabrics = fabricsOf(design.colours);
   const carried = design.carriedOn.map((seam) => ({ seam, text: 'a line that stopped short is carried on' }));
-  const given = { partition, fabrics, lines, joined, notes, repairs: carried };
-  // Islands and curves leave pieces that are no pieces yet: the drawing is mended first.
-  if (design.faults.length) return { ...given, faults: design.faults };
+  const left = design.leftOut.map(() => ({
+    text: 'a line that ends in nothing is left out: carried on it would cut off a sliver',
+  }));
+  const given = { partition, fabrics, lines, joined, notes, repairs: [...carried, ...left] };
+  // Islands and curves leave pieces that are no pieces yet: the drawing is mended first. Beside lines that stop short the rest is said
+  // as well, so that nobody mends one fault after another.
+  if (design.faults.some((f) => f.kind !== 'stops short')) return { ...given, faults: design.faults };
   const causes = explainPieces(bareOutlines(partition), partition.size);
+  if (design.faults.length) return { ...given, faults: [...design.faults, ...causes] };
   if (causes.length && !options.repair) return { ...given, faults: causes };
   const mended = mendPieces(partition, causes);
   if (!mended) return { ...given, faults: causes };
@@ -88,7 +93,7 @@ async function judgeDrawing(text: string, file: string, options: JudgeOptions): 
     ...given,
     ...done,
     notes: [...notes, ...narrowNotes(mended.partition)],
-    repairs: [...carried, ...mended.repairs],
+    repairs: [...given.repairs, ...mended.repairs],
   };
 }
 

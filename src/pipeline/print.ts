@@ -1,6 +1,6 @@
 // 6-9. A numbered block -> all that is printed for it. Loaded only when the pieces are there: what sets pages takes long to load.
 import { type Block, writeBlock } from '../block.ts';
-import type { Outlines } from '../data.ts';
+import type { Outlines, Picture } from '../data.ts';
 import { missingCharacters } from '../drawing/fonts.ts';
 import { measureEffort } from '../fabric/effort.ts';
 import { planFabric } from '../fabric/plan-fabric.ts';
@@ -9,13 +9,31 @@ import { previewOf } from '../packet/preview.ts';
 import type { Settings } from '../settings/settings.ts';
 import { layOutTemplates, type TemplateSheets } from '../template/lay-out.ts';
 import { drawPractice } from '../template/practice.ts';
+import { smallPicture } from './small-picture.ts';
 import { type Beside, orHere, type Progress, quiet } from './work.ts';
 
 /** What the packet depends on, for blocks from wherever. */
 export type PacketSettings = Pick<
   Settings,
-  'level' | 'smallest' | 'mostPieces' | 'slack' | 'paper' | 'margin' | 'allowance' | 'units' | 'fill' | 'designer'
+  | 'level'
+  | 'smallest'
+  | 'mostPieces'
+  | 'slack'
+  | 'paper'
+  | 'margin'
+  | 'allowance'
+  | 'units'
+  | 'fill'
+  | 'packet'
+  | 'designer'
 >;
+
+/** What a block was made from, as far as it is at hand: shown small beside it. */
+export interface MadeFrom {
+  readonly outlines?: Outlines | undefined;
+  /** without pixels where they were not kept; `turned` left to right, as the block is */
+  readonly picture?: (Pick<Picture, 'width' | 'height' | 'pixels'> & { readonly turned?: boolean }) | undefined;
+}
 
 export interface PrintedBlock {
   readonly block: Block;
@@ -28,7 +46,7 @@ export interface PrintedBlock {
 /** A block that has passed the check -> all that is printed for it. A section too large for the paper is printed in parts. */
 export async function printBlock(
   block: Block,
-  outlines: Outlines | undefined,
+  { outlines, picture }: MadeFrom,
   settings: Omit<PacketSettings, 'smallest' | 'mostPieces'>,
   notes: readonly string[] = [],
   progress: Progress = quiet,
@@ -38,6 +56,8 @@ export async function printBlock(
   const cloth = clothOf(block, settings);
   const planned = beside?.cloth(block, cloth);
   const preview = beside?.preview(block);
+  const small = picture?.pixels.length ? smallPicture(picture) : undefined;
+  small?.catch(() => {});
   for (const promise of [planned, preview]) promise?.catch(() => {});
   progress.stage('drawing templates');
   const footer = {
@@ -55,10 +75,12 @@ export async function printBlock(
     practice: drawPractice({ allowance, system }),
     shopping,
     ...(outlines && { outlines }),
+    ...(small && { picture: await small }),
     work: measureEffort(block),
     notes: warnings,
     ...{ system, paper, margin, allowance },
     level: settings.level,
+    packet: settings.packet,
     ...footer,
   });
   return {

@@ -22,7 +22,7 @@ export interface Made {
 export const MADE_FILE = 'made.json';
 
 /** What a block's folder holds besides, by what follows the block's name. */
-export const BLOCK_FILES = ['block.json', 'regions.png', 'preview.png', 'packet.pdf'] as const;
+export const BLOCK_FILES = ['block.json', 'regions.png', 'shades.png', 'preview.png', 'packet.pdf'] as const;
 export type BlockFiles = Readonly<Record<(typeof BLOCK_FILES)[number], string | Uint8Array>>;
 
 /** Writes a block's folder beside its place, and swaps it in as a whole. */

@@ -12,7 +12,7 @@ export async function drawSheet({ sheet, series, odd, options: o }: SheetToDraw)
   const input = { name, blocks, fabrics, odd, level, paper, margin, ...designer };
   if (sheet === 'pages') return writeSeriesSheets(input);
   if (sheet === 'contact') return writePng(drawContacts(input).drawings(name)[0]!, o.dpi);
-  const { sashing, cornerstones, setting, borders } = o.quilt;
+  const { sashing, sashingAround, cornerstones, setting, borders } = o.quilt;
   const plan = planYardage(
     blocks.map((b) => b.block),
     {
@@ -20,7 +20,7 @@ export async function drawSheet({ sheet, series, odd, options: o }: SheetToDraw)
       quilt: {
         ...arrange(blocks.length, o.quilt),
         ...{ setting, borders },
-        ...(sashing && { sashing, sashingAround: true, cornerstones }),
+        ...(sashing && { sashing, sashingAround, cornerstones }),
       },
     },
   );

@@ -12,6 +12,8 @@ export interface FinishOptions
     readonly across?: number;
     readonly setting: 'straight' | 'on point';
     readonly sashing?: number;
+    /** sashing round the outside too */
+    readonly sashingAround: boolean;
     readonly cornerstones: boolean;
     readonly borders: readonly number[];
   };

@@ -43,6 +43,7 @@ export async function makeBlock({ order, from, before }: BlockBytes): Promise<Ma
     files: {
       'block.json': files.block,
       'regions.png': files.regions,
+      'shades.png': files.shades,
       'preview.png': files.preview,
       'packet.pdf': files.packet,
     },

@@ -3,6 +3,7 @@
 import { LineCounter, parseDocument } from 'yaml';
 import { z } from 'zod';
 import { FILLS } from '../drawing/fill.ts';
+import { LEVELS } from '../levels.ts';
 import { localSettings } from '../locale.ts';
 import { isFileName, PLAIN_TEXT } from '../names.ts';
 import { about, UserError } from '../problems/problem.ts';
@@ -58,15 +59,17 @@ const seriesSchema = z
     units: z.enum(['inch', 'metric']).optional(),
     designer: z.string().optional(),
     fill: z.enum(FILLS).optional(),
+    packet: z.enum(['full', 'short']).optional().describe('with every step, or short'),
     quilt: z
       .strictObject({
         across: z.int().min(1).max(40).optional().describe('blocks in a row'),
         setting: z.enum(['straight', 'on point']).default('straight'),
         sashing: length.optional(),
+        'sashing-around': z.boolean().default(false).describe('sashing round the outside too'),
         cornerstones: z.boolean().default(false),
         borders: z.array(length).max(4).default([]),
       })
-      .default({ setting: 'straight', cornerstones: false, borders: [] }),
+      .default({ setting: 'straight', 'sashing-around': false, cornerstones: false, borders: [] }),
   })
   .describe('The settings of a series of blocks');
 
@@ -76,12 +79,16 @@ export type BlockOptions = Words;
 /** The settings of one picture's block: those for all, and its own exceptions over them. Throws UserError that names the picture. */
 export function settingsForPicture(series: SeriesSettings, file: string): Settings {
   const words = { ...series.block, ...series.pictures[file] } as Words;
-  const { common, paper, units, designer, fill } = series;
-  const forAll = settingsOfWords({ paper, units, designer, fill });
+  const { common, paper, units, designer, fill, packet } = series;
+  const forAll = settingsOfWords({ paper, units, designer, fill, packet });
   const size = typeof words.size === 'string' ? words.size : undefined;
   try {
     return completeSettings({
-      ...localSettings(units, size),
+      ...localSettings(
+        units,
+        size,
+        LEVELS.find((l) => l === words.level),
+      ),
       ...(common === 'background' && { background: 'plain' as const }),
       ...{ name: blockName(file), ...forAll, ...settingsOfWords(words) },
     });

@@ -9,6 +9,8 @@ import * as kinds from './kinds.ts';
 const outOf = (least: number, most: number) => (_: unknown, name: string) =>
   new UserError('length-out-of-range', { field: name, least, most, mostInches: String(Math.round(most / 25.4)) }, 2);
 
+const QUARTER_INCH = inches(1 / 4);
+
 export const PRINT_FIELDS = {
   slack: field<Mm>({
     kind: kinds.length(mm(0), inches(2), outOf(0, 50.8)),
@@ -26,10 +28,13 @@ export const PRINT_FIELDS = {
   }),
   allowance: field<Mm>({
     kind: kinds.length(mm(3), inches(1), outOf(3, 25.4)),
-    preset: always(inches(1 / 4)),
+    preset: always(QUARTER_INCH),
     stage: 'fit',
     title: 'Seam allowance',
-    help: 'seam allowance around every section, mm',
+    option: 'allowance',
+    help: 'seam allowance around every section (default: 1/4in, in metric units 6mm)',
+    // a reprint must have the same: its cut lines meet those of the first print
+    kept: (allowance) => (Math.abs(allowance - QUARTER_INCH) < 1e-9 ? undefined : allowance),
   }),
   units: field<'inch' | 'metric'>({
     kind: kinds.choice(['inch', 'metric']),
@@ -47,6 +52,15 @@ export const PRINT_FIELDS = {
     title: 'Inside the pieces',
     option: 'fill',
     help: 'what tells the fabrics apart on the templates: hatches, the colour pale or nearly as it is, or the code alone',
+    forAll: true,
+  }),
+  packet: field<'full' | 'short'>({
+    kind: kinds.choice(['full', 'short']),
+    preset: always('full' as const),
+    stage: 'print',
+    title: 'Packet',
+    option: 'packet',
+    help: 'full: with how it goes, a practice section, every step and pages to color; short: cover, key, cutting, diagram, templates',
     forAll: true,
   }),
   designer: field<string>({

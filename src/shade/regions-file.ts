@@ -20,6 +20,27 @@ export async function writeRegions(shading: Pick<Shading, 'width' | 'height' | '
   return new Uint8Array(png);
 }
 
+/** NAME.shades.png: the same for people, every cell in its fabric's colour, enlarged so that it can be looked at. */
+export async function writeShades({
+  width,
+  height,
+  labels,
+  fabrics,
+}: Pick<Shading, 'width' | 'height' | 'labels' | 'fabrics'>): Promise<Uint8Array> {
+  const colours = fabrics.map((f) => [1, 3, 5].map((i) => Number.parseInt(f.colour.slice(i, i + 2), 16)));
+  const rgb = new Uint8Array(3 * width * height);
+  for (let i = 0; i < width * height; i++) rgb.set(colours[labels[i]!]!, 3 * i);
+  const times = Math.max(1, Math.ceil(LOOKED_AT / Math.max(width, height)));
+  const png = await sharp(rgb, { raw: { width, height, channels: 3 } })
+    .resize(width * times, height * times, { kernel: 'nearest' })
+    .png({ compressionLevel: 9, adaptiveFiltering: false })
+    .toBuffer();
+  return new Uint8Array(png);
+}
+
+/** pixels of the longer side at least */
+const LOOKED_AT = 600;
+
 const fabricEntry = z.looseObject({
   id: z.string().regex(FABRIC_ID, 'write up to 40 letters and digits').optional(),
   code: z

@@ -2,6 +2,7 @@
 // fabrics of the set. Takes Shadings, gives fabrics, and Shadings in them.
 import type { Fabric } from '../block.ts';
 import { type ColourCloud, clusterColours, joinClouds } from '../colour/cluster.ts';
+import { colourDifference } from '../colour/difference.ts';
 import { hexOfOklab, type Lab, labDistance, oklabOfHex } from '../colour/oklab.ts';
 import type { Landmark, Shading } from '../data.ts';
 import { fabricsOf } from './make-fabrics.ts';
@@ -19,13 +20,15 @@ export function shareFabrics(pictures: readonly ColourCloud[], count: number, se
   const key = (c: ColourCloud): string => [...c.points, ...c.weights].join();
   const sorted = [...pictures].sort((a, b) => (key(a) < key(b) ? -1 : 1));
   const colours = clusterColours(joinClouds(sorted), count, seed);
-  return fabricsOf(
-    [...colours]
-      .sort((a, b) => b[0] - a[0])
-      .map(hexOfOklab)
-      .filter((c, i, all) => all.indexOf(c) === i),
-  );
+  const kept: string[] = [];
+  // nobody buys two fabrics that nobody can tell apart
+  for (const c of [...colours].sort((a, b) => b[0] - a[0]).map(hexOfOklab))
+    if (!kept.some((k) => colourDifference(k, c) < ALIKE)) kept.push(c);
+  return fabricsOf(kept);
 }
+
+/** CIEDE2000 under which two fabrics look the same on the bolt (house rule; touching ones are held further apart). */
+const ALIKE = 5;
 
 /** Two shades that are this far apart should not become one fabric if another is nearly as near (OKLab). */
 const APART = 0.06;

@@ -1,5 +1,6 @@
 // The words and signs that go into a piece, as cells: items about their own middle, with the room they take. Cells are set
 // side by side or one above the other, turned, and put where the piece has room for them.
+import type { Block, Section } from '../block.ts';
 import { insetConvex } from '../drawing/clip.ts';
 import { BLACK, type Item, placeItems, polygon, polyline, text } from '../drawing/drawing.ts';
 import { measureText } from '../drawing/fonts.ts';
@@ -34,24 +35,45 @@ function shift(cell: Cell, dx: number, dy: number): Item[] {
   return placeItems(cell.items, { turn: 0, dx, dy });
 }
 
+/** Items are put together only when a place was found for them: most cells are tried and dropped. */
+class LazyCell implements Cell {
+  readonly width: number;
+  readonly height: number;
+  private readonly draw: () => Item[];
+  private drawn: Item[] | undefined;
+
+  constructor(width: number, height: number, draw: () => Item[]) {
+    this.width = width;
+    this.height = height;
+    this.draw = draw;
+  }
+
+  get items(): readonly Item[] {
+    this.drawn ??= this.draw();
+    return this.drawn;
+  }
+}
+
 export function besides(gap: number, ...cells: readonly Cell[]): Cell {
   const width = cells.reduce((sum, c) => sum + c.width, gap * (cells.length - 1));
-  let x = -width / 2;
-  const items = cells.flatMap((c) => {
-    x += c.width + gap;
-    return shift(c, x - gap - c.width / 2, 0);
+  return new LazyCell(width, Math.max(...cells.map((c) => c.height)), () => {
+    let x = -width / 2;
+    return cells.flatMap((c) => {
+      x += c.width + gap;
+      return shift(c, x - gap - c.width / 2, 0);
+    });
   });
-  return { width, height: Math.max(...cells.map((c) => c.height)), items };
 }
 
 export function stacked(gap: number, ...cells: readonly Cell[]): Cell {
   const height = cells.reduce((sum, c) => sum + c.height, gap * (cells.length - 1));
-  let y = -height / 2;
-  const items = cells.flatMap((c) => {
-    y += c.height + gap;
-    return shift(c, 0, y - gap - c.height / 2);
+  return new LazyCell(Math.max(...cells.map((c) => c.width)), height, () => {
+    let y = -height / 2;
+    return cells.flatMap((c) => {
+      y += c.height + gap;
+      return shift(c, 0, y - gap - c.height / 2);
+    });
   });
-  return { height, width: Math.max(...cells.map((c) => c.width)), items };
 }
 
 /** A ring about a cell: piece 1 is laid down first. */
@@ -121,18 +143,25 @@ export function putInPiece(piece: Polygon, cell: Cell, turn: number, clear: numb
   return placeItems(cell.items, { turn, dx, dy });
 }
 
-/** The middle of the largest circle in a convex polygon, and its radius (bisection on the inset). */
-export function deepestPoint(P: Polygon): { at: Point; radius: number } {
-  let [lo, hi] = [0, 1000];
-  let at = centroid(P);
-  for (let k = 0; k < 30 && hi - lo > 0.005; k++) {
-    const mid = (lo + hi) / 2;
-    const inner = insetConvex(P, mid);
-    if (inner.length < 3) hi = mid;
-    else {
-      lo = mid;
-      at = centroid(inner);
-    }
-  }
-  return { at, radius: lo };
+/** mm: the longer side of the map on a template */
+const MAP_SIDE = 11;
+
+/** The block in small, as its front is seen, with one section black. */
+export function mapCell(front: Block, id: string): Cell {
+  const scale = MAP_SIDE / Math.max(...front.size);
+  const [w, h] = [front.size[0] * scale, front.size[1] * scale];
+  const rings = (sections: readonly Section[]): Point[][] =>
+    sections.map((s) => s.outline.map(([x, y]): Point => [x * scale - w / 2, y * scale - h / 2]));
+  const one = (sections: readonly Section[], fill?: string): Item => ({
+    ...{ kind: 'path', role: 'map', rings: rings(sections), closed: true, stroke: { width: 0.1 } },
+    ...(fill && { fill }),
+  });
+  const map = [
+    one(front.sections.filter((s) => s.id !== id)),
+    one(
+      front.sections.filter((s) => s.id === id),
+      BLACK,
+    ),
+  ];
+  return stacked(1.2, { width: w + 0.1, height: h + 0.1, items: map }, textCell('text', 'front', 6));
 }

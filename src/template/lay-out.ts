@@ -5,9 +5,11 @@ import { type Drawing, type Item, placeItems, placePoints, rectanglePoints } fro
 import type { Fill } from '../drawing/fill.ts';
 import { isRoll, type OwnPaper, type Paper, paperSize } from '../drawing/paper.ts';
 import { areaOf, boundsOf, type Point, type Polygon } from '../geometry/polygon.ts';
+import { readableTitle } from '../names.ts';
 import { UserError } from '../problems/problem.ts';
 import { type Mm, mm, type System } from '../units.ts';
 import { findContacts } from './contacts.ts';
+import { nestInOrder } from './in-order.ts';
 import { nestShapes } from './nest.ts';
 import { type Area, boxAt, edgeTurns, type Place, packBoxes, type Shape, smallestBox } from './pack-boxes.ts';
 import { turnLeftRight } from './printed-side.ts';
@@ -41,6 +43,8 @@ export interface TemplateSheets {
   readonly fill: number;
   /** sheets that it takes when every template is packed as the rectangle around it */
   readonly asRectangles: number;
+  /** sheets more than it would take with the sections in any order */
+  readonly moreForOrder: number;
   /** sections too large for one sheet */
   readonly split: readonly string[];
   /** the right end of the baseline of a page number, free on every sheet */
@@ -72,7 +76,7 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
   const templates = drawTemplates(printed, options, area);
   const draw = templateDrawer(printed, options);
   const pieces = allOnSheets(block.name, templates, area, draw);
-  const { places, asRectangles } = placeShapes(pieces, frame, area, NEST_TRIES);
+  const { places, asRectangles, moreForOrder } = placeInOrder(pieces, frame, area);
   if (places.length < pieces.length) throw new Error('a template fits no sheet, whole or in parts');
   const byName = new Map(pieces.map((p) => [p.id, p]));
   const sheetsOf: Record<string, number[]> = Object.fromEntries(templates.map((t) => [t.section.id, []]));
@@ -94,7 +98,7 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
   const [w, h] = paperSize(paper);
   const copies = options.copies ?? 1;
   const drawSheet = (page: { items: Item[]; sections: string[] }, i: number, copy: number): Drawing => {
-    const foot = drawSheetFrame(printed, page.sections, paper, margin, {
+    const foot = drawSheetFrame(options.unmirrored ? printed : block, page.sections, paper, margin, {
       page: i + 1,
       pages: pages.length,
       system: options.system,
@@ -107,7 +111,7 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
     return {
       width: w,
       height: h,
-      title: `${block.name}, template sheet ${i + 1} of ${pages.length}`,
+      title: `${readableTitle(block.name)}, template sheet ${i + 1} of ${pages.length}: ${page.sections.join(', ')}`,
       items: [...page.items, { kind: 'group', role: 'text', name: 'sheet', items: foot }],
     };
   };
@@ -118,6 +122,7 @@ export function layOutTemplates(block: Block, options: TemplateSheetOptions): Te
     sheetsOf,
     fill: pages.length ? used / (pages.length * frame.width * frame.height) : 0,
     asRectangles,
+    moreForOrder,
     split,
     numberAt: pageNumberAt(paper, margin),
   };
@@ -170,10 +175,11 @@ type DrawSection = (s: Section, limits?: Limits) => Template;
 
 function templateDrawer(
   printed: Block,
-  options: Pick<TemplateSheetOptions, 'allowance' | 'system' | 'fill'>,
+  options: Pick<TemplateSheetOptions, 'allowance' | 'system' | 'fill' | 'unmirrored'>,
 ): DrawSection {
   const contacts = findContacts(printed);
-  const look = { allowance: options.allowance, system: options.system, fill: options.fill ?? 'hatch' };
+  const { allowance, system, fill = 'hatch', unmirrored = false } = options;
+  const look = { allowance, system, fill, front: unmirrored ? printed : turnLeftRight(printed) };
   return (s, limits) => drawTemplate(printed, s, contacts.get(s.id)!, look, limits);
 }
 
@@ -226,6 +232,26 @@ function allOnSheets(block: string, templates: readonly Template[], area: Area, 
   return all;
 }
 
+/** The sections in their order from sheet to sheet where that costs at most so many sheets more [house rule]. */
+const MORE_FOR_ORDER = 1;
+
+function placeInOrder(
+  shapes: readonly Shape[],
+  frame: ReturnType<typeof templateFrame>,
+  area: Area,
+): { places: Place[]; asRectangles: number; moreForOrder: number } {
+  const any = placeShapes(shapes, frame, area, NEST_TRIES);
+  if (shapes.length > MOST_NESTED) return { ...any, moreForOrder: 0 };
+  const ordered = nestInOrder(shapes, frame, { gap: APART, fixed: [standingIn(frame)] });
+  const more = countSheets(ordered) - countSheets(any.places);
+  if (ordered.length < any.places.length || more > MORE_FOR_ORDER) return { ...any, moreForOrder: 0 };
+  return { ...any, places: ordered, moreForOrder: Math.max(0, more) };
+}
+
+/** The ruler that stands on every sheet. */
+const standingIn = ({ x, y, ruler }: ReturnType<typeof templateFrame>): Polygon =>
+  rectanglePoints(ruler.x - x, ruler.y - y, ruler.width, ruler.height);
+
 /** The packer of boxes is quick and never far off; nesting is kept where it saves sheets, as it nearly always does. */
 function placeShapes(
   shapes: readonly Shape[],
@@ -233,11 +259,9 @@ function placeShapes(
   area: Area,
   tries: number,
 ): { places: Place[]; asRectangles: number } {
-  const { ruler } = frame;
-  const standing = rectanglePoints(ruler.x - frame.x, ruler.y - frame.y, ruler.width, ruler.height);
   const boxes = packBoxes(shapes, area, APART).map((p) => ({ ...p, dx: p.dx + frame.width - area.width }));
   if (shapes.length > MOST_NESTED) return { places: boxes, asRectangles: countSheets(boxes) };
-  const nested = nestShapes(shapes, frame, { gap: APART, fixed: [standing], tries });
+  const nested = nestShapes(shapes, frame, { gap: APART, fixed: [standingIn(frame)], tries });
   const better = nested.length >= boxes.length && countSheets(nested) <= countSheets(boxes);
   return { places: better ? nested : boxes, asRectangles: countSheets(boxes) };
 }

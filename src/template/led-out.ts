@@ -1,9 +1,9 @@
 // Labels for which a piece has no room: a thin line from a dot in the piece to free paper outside the cut line.
-import { insetConvex, spanInside } from '../drawing/clip.ts';
+import { deepestPoint, insetConvex, spanInside } from '../drawing/clip.ts';
 import { BLACK, type Item, placeItems, polyline, walkItems } from '../drawing/drawing.ts';
 import { textCorners } from '../drawing/fonts.ts';
 import { boundsOf, insideConvex, type Point, type Polygon } from '../geometry/polygon.ts';
-import { type Cell, deepestPoint } from './cells.ts';
+import type { Cell } from './cells.ts';
 import { circleCorners, type Room } from './room.ts';
 
 /** mm the words stand off the cut line, and the line off the words */

@@ -9,7 +9,7 @@ import { drawHatch } from '../drawing/hatches.ts';
 import { areaOf, clipHalf, narrowestWidth, type Point, type Polygon, type Segment } from '../geometry/polygon.ts';
 import type { System } from '../units.ts';
 import { contactTicks, cornerCrosses, joinLabels, OUTER_DOUBLE, outerEdgeLabels, seamRuns } from './allowance-marks.ts';
-import { arrowCell, besides, type Cell, pieceCell, putInPiece, stacked, textCell } from './cells.ts';
+import { arrowCell, besides, type Cell, mapCell, pieceCell, putInPiece, stacked, textCell } from './cells.ts';
 import { type Contact, cleanOutline, edgesOf, outerEdges } from './contacts.ts';
 import { cutLine } from './cut-line.ts';
 import { leadOut, putBeside } from './led-out.ts';
@@ -29,6 +29,8 @@ export interface TemplateOptions {
   readonly allowance: number;
   readonly system: System;
   readonly fill: Fill;
+  /** the block as its front is seen, for the maps; the block itself where absent */
+  readonly front?: Block;
 }
 
 const SEAM_WIDTH = 0.4;
@@ -81,8 +83,9 @@ interface Signs {
   readonly outside: Cell[];
 }
 
-/** Puts letter and arrow beside a piece's own label, in the largest piece that has room for both. */
-function placeSigns(section: Section, codes: readonly string[], rooms: readonly Polygon[]): Signs {
+/** Puts letter, arrow and map beside a piece's own label, in the largest piece that has room for them. The map is left out where no
+ *  piece has room: the foot of the sheet has it too. */
+function placeSigns(section: Section, codes: readonly string[], rooms: readonly Polygon[], map?: Cell): Signs {
   const inside = section.pieces.map((p, i) => labelInside(p, rooms[i]!, codes[i]!));
   const letter = textCell('section-letter', section.id, 28, true);
   const arrow = arrowCell();
@@ -112,12 +115,14 @@ function placeSigns(section: Section, codes: readonly string[], rooms: readonly 
     }
     return false;
   };
-  const both: Cell[] = plain ? [stacked(1.6, besides(2.6, letter, arrow), note)] : [letter, arrow];
-  if (!put(both)) {
+  const withNote = (...signs: Cell[]): Cell[] => (plain ? [stacked(1.6, besides(2.6, ...signs), note)] : signs);
+  if (map && put(withNote(letter, arrow, map))) return { inside, outside };
+  if (!put(withNote(letter, arrow))) {
     if (!put([letter])) outside.push(letter);
     if (!put([arrow])) outside.push(arrow);
     if (plain) outside.push(note);
   }
+  if (map) put([map]);
   return { inside, outside };
 }
 
@@ -126,7 +131,7 @@ function holesOf(items: readonly Item[], room: Room): Polygon[] {
   const rings: Polygon[] = [];
   for (const it of walkItems(items))
     if (it.kind === 'circle') rings.push(circleCorners(it.centre, it.radius + 0.6));
-    else if (it.kind === 'path' && it.role === 'arrow')
+    else if (it.kind === 'path' && (it.role === 'arrow' || it.role === 'map'))
       for (const r of it.rings) {
         const xs = r.map((q) => q[0]);
         const ys = r.map((q) => q[1]);
@@ -230,7 +235,8 @@ export function drawTemplate(
 
   const codes = section.pieces.map((p) => fabricOf(p).code);
   const rooms = section.pieces.map((p) => largestPart(p.outline, apart));
-  const { inside, outside } = placeSigns(section, codes, rooms);
+  const map = block.sections.length > 1 ? mapCell(options.front ?? block, section.id) : undefined;
+  const { inside, outside } = placeSigns(section, codes, rooms, map);
   const words: Item[] = inside.flatMap((items) => items ?? []);
   room.add(words);
   const parts: Polygon[] = [cut];

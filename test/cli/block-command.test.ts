@@ -2,9 +2,12 @@
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { allowanceOf } from '../../src/block.ts';
 import { settingsOf } from '../../src/cli/options.ts';
 import { checkBlock, readBlock } from '../../src/index.ts';
+import { keptSettings } from '../../src/settings/settings.ts';
 import { callHere, fixture, root, runProgram, type Said } from './run-program.ts';
 
 let folder = '';
@@ -18,7 +21,7 @@ const quickly = ['--effort', 'quick', '--pieces', '30', '--paper', 'letter', '--
 
 // each run is a whole process, and CI machines are slow
 describe('seamwright block', () => {
-  test('makes the four files, twice the same bytes, and never overwrites', async () => {
+  test('makes the five files, twice the same bytes, and never overwrites', async () => {
     const first = await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'one', '--json', ...quickly);
     expect(first.err).not.toMatch(/fault of the program/);
     expect(first.code).toBe(0);
@@ -44,11 +47,19 @@ describe('seamwright block', () => {
     expect(checkBlock(block).faults).toEqual([]);
     expect(block.source?.crop).toHaveLength(4);
 
-    const names = ['block.json', 'regions.png', 'preview.png', 'packet.pdf'].map((e) => `noto-fox.${e}`);
+    const names = ['block.json', 'regions.png', 'shades.png', 'preview.png', 'packet.pdf'].map((e) => `noto-fox.${e}`);
     expect((await readdir(join(folder, 'one'))).sort()).toEqual([...names].sort());
     await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'two', ...quickly);
     for (const n of names)
       expect(Buffer.compare(await readFile(join(folder, 'one', n)), await readFile(join(folder, 'two', n))), n).toBe(0);
+
+    // the shades are for people: nothing in them but the fabrics' colours, and all of these
+    const { data, info } = await sharp(await readFile(join(folder, 'one', 'noto-fox.shades.png')))
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+    const seen = new Set<string>();
+    for (let i = 0; i < data.length; i += info.channels) seen.add(data.subarray(i, i + 3).toString('hex'));
+    expect([...seen].sort()).toEqual(block.fabrics.map((f) => f.colour.slice(1)).sort());
 
     const again = await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'one', ...quickly);
     expect(again.code).toBe(2);
@@ -93,5 +104,35 @@ describe('seamwright block', () => {
   test('prints the schema of block files', async () => {
     const said = await callHere(['schema'], folder);
     expect(JSON.parse(said.out).properties.format.const).toBe('seamwright-block');
+  });
+});
+
+describe('in centimetres', () => {
+  test('a block of 30 cm with a seam allowance of 6 mm, unless other lengths are given', () => {
+    const metric = settingsOf({ units: 'metric' }, 'pepper.png');
+    expect(metric).toMatchObject({ size: [300, 300], allowance: 6 });
+    expect(settingsOf({ units: 'metric', level: 'advanced' }, 'pepper.png').size).toEqual([380, 380]);
+    expect(settingsOf({ size: '25cm', allowance: '7.5mm' }, 'p.png')).toMatchObject({
+      size: [250, 250],
+      allowance: 7.5,
+    });
+    expect(settingsOf({ units: 'inch' }, 'p.png')).toMatchObject({
+      size: [expect.closeTo(304.8, 6), expect.closeTo(304.8, 6)],
+      allowance: expect.closeTo(6.35, 6),
+    });
+  });
+
+  test('the block file keeps an allowance that is not 1/4 in, so that a reprint fits', () => {
+    const kept = keptSettings(settingsOf({ units: 'metric' }, 'pepper.png'));
+    expect(kept.allowance).toBe(6);
+    expect(keptSettings(settingsOf({ units: 'inch' }, 'pepper.png'))).not.toHaveProperty('allowance');
+    const source = {
+      sha256: '',
+      pixels: [1, 1] as [number, number],
+      crop: [0, 0, 1, 1] as [number, number, number, number],
+    };
+    expect(allowanceOf({ source: { ...source, settings: kept } })).toBe(6);
+    expect(allowanceOf({ source: { ...source, settings: {} } })).toBe(6.35);
+    expect(allowanceOf({ source: { ...source, settings: { allowance: 'wide' } } })).toBe(6.35);
   });
 });

@@ -92,6 +92,37 @@ describe('seamwright check', () => {
 });
 
 describe('what a drawing becomes', () => {
+  test('all that is wrong is said at once: a line that stops short and a piece that turns inward', async () => {
+    const both = drawing([0, 60, 60, 60], [60, 60, 60, 0], [0, 100, 50, 100]);
+    const kinds = (await judgeFile(both, 'd.svg', options)).faults.map((f) => f.kind);
+    expect(kinds).toEqual(['stops short', 'not convex']);
+  });
+
+  test('in the units asked for: places and lengths in inches', async () => {
+    await writeFile(join(folder, 'short.svg'), drawing([60, 0, 60, 120], [0, 50.8, 30, 50.8]));
+    const inch = await callHere(['check', 'short.svg', '--units', 'inch'], folder);
+    // 30 mm = 1 3/16 in, 50.8 mm = 2 in exactly; from 30 to 60 mm again 1 3/16 in
+    expect(inch.out).toContain(
+      '1. 1 3/16 in from the left, 2 in from the top: A line stops short here, 1 3/16 in before',
+    );
+    expect(inch.out).not.toMatch(/\d mm/);
+    const metric = await callHere(['check', 'short.svg', '--units', 'metric'], folder);
+    expect(metric.out).toContain('at 30, 50.8 mm: A line stops short here, 30 mm before');
+  });
+
+  test('a line is not carried on where that would cut off a sliver: it is left out', async () => {
+    const stub = drawing([60, 0, 60, 120], [0, 3, 40, 3]);
+    const mended = await judgeFile(stub, 'd.svg', { ...options, repair: true });
+    expect(mended.faults).toEqual([]);
+    expect(mended.partition.pieces).toHaveLength(2);
+    expect(mended.repairs.map((r) => r.text)).toEqual([
+      'a line that ends in nothing is left out: carried on it would cut off a sliver',
+    ]);
+    // and is carried on where it makes a piece worth sewing
+    const line = await judgeFile(drawing([60, 0, 60, 120], [0, 30, 40, 30]), 'd.svg', { ...options, repair: true });
+    expect(line.partition.pieces).toHaveLength(3);
+  });
+
   test('a piece that turns inward is divided, and the seams are whole', async () => {
     const dented = drawing([0, 60, 60, 60], [60, 60, 60, 0]);
     expect((await judgeFile(dented, 'd.svg', options)).faults).toMatchObject([{ kind: 'not convex', at: [60, 60] }]);

@@ -31,7 +31,7 @@ function judge(said: Said, out: string, text: string): void {
   expect(said.err).not.toMatch(/\n\s+at |fault of the program/);
   if (said.code === 0) {
     expect(checkBlock(readBlock(text, out)).faults).toEqual([]);
-    expect(readdirSync(out)).toHaveLength(4);
+    expect(readdirSync(out)).toHaveLength(5);
   } else {
     expect(said.err.match(/seamwright: /g)).toHaveLength(1);
     expect(existsSync(out) ? readdirSync(out) : []).toEqual([]);

@@ -1,6 +1,7 @@
 import { differenceCiede2000 } from 'culori';
 import { describe, expect, test } from 'vitest';
 import { colourDifference, contrast, lightness } from '../../src/colour/difference.ts';
+import { nameColours } from '../../src/colour/names.ts';
 import { hexOfOklab, oklabOfHex } from '../../src/colour/oklab.ts';
 // the pairs of Sharma, Wu & Dalal, "The CIEDE2000 color-difference formula", Color Research & Application 30(1), 2005,
 // table 1, as carried by the tests of the package delta-e 0.0.8 (Unlicense)
@@ -40,5 +41,30 @@ describe('colour', () => {
     expect(contrast('#777777', '#ffffff')).toBeCloseTo(4.478, 3);
     expect(contrast('#767676', '#ffffff')).toBeCloseTo(4.542, 3);
     expect(colourDifference('#123456', '#123456')).toBe(0);
+  });
+});
+
+describe('names of colours', () => {
+  const names = (...colours: string[]): string[] => nameColours(colours.map(oklabOfHex));
+
+  // judged by eye: what these five were called sent people to the wrong bolt
+  test.each([
+    ['#292f33', 'charcoal'],
+    ['#eaddcb', 'cream'],
+    ['#705d4f', 'brown'],
+    ['#e3e3e3', 'light gray'],
+    ['#081c00', 'dark green'],
+  ])('%s is %s on the bolt, alone and beside others', (colour, name) => {
+    expect(names(colour)).toEqual([name]);
+    expect(names('#ffffff', colour, '#b3161c')[1]).toBe(name);
+  });
+
+  test('no two are alike, and a name that is taken sends nobody to another kind of colour', () => {
+    const browns = ['#9e765d', '#855c3f', '#59391e', '#705d4f', '#66452f', '#6b4a33', '#7a5637'];
+    const found = names(...browns);
+    expect(new Set(found).size).toBe(browns.length);
+    for (const n of found) expect(n).toMatch(/brown|cinnamon|chestnut|coffee|caramel|taupe/);
+    const grays = names('#fafafa', '#e3e3e3', '#dcdcdc', '#c0c0c0', '#8a8a8a', '#555555', '#333333', '#101010');
+    for (const n of grays) expect(n).toMatch(/white|gray|charcoal|black|fog/);
   });
 });

@@ -1,12 +1,13 @@
 import * as dxfParser from 'dxf-parser';
 import { XMLParser } from 'fast-xml-parser';
+import sharp from 'sharp';
 import { describe, expect, test } from 'vitest';
 import { type Drawing, polygon, polyline, rectanglePoints, text } from '../../src/drawing/drawing.ts';
 import { writeDxf } from '../../src/drawing/dxf.ts';
 import { lineRuns, measureText, missingCharacters, wrapText } from '../../src/drawing/fonts.ts';
 import { inkCoverage } from '../../src/drawing/ink.ts';
 import { writePdf } from '../../src/drawing/pdf.ts';
-import { drawPixels } from '../../src/drawing/png.ts';
+import { drawPixels, writePng } from '../../src/drawing/png.ts';
 import { writeSvg } from '../../src/drawing/svg.ts';
 import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { inches } from '../../src/units.ts';
@@ -144,6 +145,20 @@ test('ink: none on white, a quarter where a quarter is black; fills cost more th
   );
   expect(cost).toEqual([...cost].sort((a, b) => a - b));
   expect(cost[1]! - cost[0]!).toBeLessThan(0.03);
+});
+
+test('a PNG says its resolution, both ways alike, and is still whole', async () => {
+  const png = writePng(plain, 150);
+  // PNG, 3rd edition, 11.3.4.3: pixels per metre; 150 dots an inch are 5906 a metre
+  const view = new DataView(png.buffer, png.byteOffset);
+  const at = Buffer.from(png).indexOf('pHYs') + 4;
+  expect(at).toBeGreaterThan(4);
+  expect([view.getUint32(at), view.getUint32(at + 4), png[at + 8]]).toEqual([5906, 5906, 1]);
+  // libpng checks every chunk's sum
+  const { width, density } = await sharp(png).metadata();
+  expect(width).toBe(Math.round((plain.width / 25.4) * 150));
+  expect(density).toBe(150);
+  expect((await sharp(png).raw().toBuffer()).length).toBeGreaterThan(1000);
 });
 
 test('the same drawings give the same PDF', async () => {

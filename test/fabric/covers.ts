@@ -107,10 +107,23 @@ export const layings: readonly Laying[] = (['middle', 'seam side'] as const).fla
 
 type Sewn = { number: number; outline: readonly P[]; seam: readonly [P, P] | null };
 
+export interface LaidPatch {
+  readonly section: string;
+  readonly piece: number;
+  readonly width: number;
+  readonly length: number;
+  readonly along?: string;
+  readonly lies?: readonly P[];
+}
+
+/** A patch that is laid askew: in the direction in which the plan's picture shows it. */
+export const coversAskew = (points: readonly P[], patch: Pick<LaidPatch, 'width' | 'length' | 'lies'>): boolean =>
+  flatCovers(points, [patch.lies![0]!, patch.lies![1]!], patch);
+
 /** Names of the pieces whose patch does not cover, laid in any of those ways. Piece 1 is laid right side up by any of its edges. */
 export function uncoveredPieces(
   block: { sections: readonly { id: string; outline: readonly P[]; pieces: readonly Sewn[] }[] },
-  patches: readonly { section: string; piece: number; width: number; length: number }[],
+  patches: readonly LaidPatch[],
   allowance: number,
 ): string[] {
   const missed: string[] = [];
@@ -127,7 +140,12 @@ export function uncoveredPieces(
       const inside: P = [p.outline.reduce((t, q) => t + q[0], 0) / n, p.outline.reduce((t, q) => t + q[1], 0) / n];
       const holds = (seam: readonly [P, P]): boolean =>
         layings.every((l) => covers(points, seam, inside, patch.width, patch.length, allowance, l));
-      if (p.seam ? !holds(p.seam) : !p.outline.some((a, i) => flatCovers(points, [a, p.outline[(i + 1) % n]!], patch)))
+      const askew = patch.along === 'turned';
+      if (askew) {
+        if (!coversAskew(points, patch)) missed.push(name);
+      } else if (
+        p.seam ? !holds(p.seam) : !p.outline.some((a, i) => flatCovers(points, [a, p.outline[(i + 1) % n]!], patch))
+      )
         missed.push(name);
     }
   return missed;

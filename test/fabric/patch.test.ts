@@ -2,10 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import type { Block } from '../../src/block.ts';
 import { fabricOptions } from '../../src/fabric/options.ts';
-import { planPatches, whatToCover } from '../../src/fabric/patch.ts';
+import { fitRectangle, planPatches, whatToCover } from '../../src/fabric/patch.ts';
 import { inches, MM_PER_INCH } from '../../src/units.ts';
 import { randomBlock } from '../check/random-block.ts';
-import { covers, layings, neededPoints, uncoveredPieces } from './covers.ts';
+import { covers, coversAskew, layings, neededPoints, uncoveredPieces } from './covers.ts';
 
 const ALLOWANCE = inches(1 / 4);
 const blocks = Array.from({ length: 10 }, (_, i) =>
@@ -26,6 +26,10 @@ describe.each([
           const patch = patches.find((q) => q.section === s.id && q.piece === p.number)!;
           if (!p.seam) continue;
           const points = neededPoints(p, s, ALLOWANCE);
+          if (patch.along === 'turned') {
+            expect(coversAskew(points, patch), `${block.name} ${s.id}${p.number}`).toBe(true);
+            continue;
+          }
           const inside = p.outline.reduce(
             ([x, y], q): [number, number] => [x + q[0] / p.outline.length, y + q[1] / p.outline.length],
             [0, 0] as [number, number],
@@ -75,6 +79,69 @@ describe.each([
       expect(Math.min(patch.width, patch.length)).toBeGreaterThan(8 + 2 * (ALLOWANCE + o.slack) - 0.02);
     }
   });
+});
+
+test('a patch over 8 times its piece is laid askew where that makes it much smaller, and covers then too', () => {
+  // a slanting spike: its seam is short, its tip far off to one side
+  const spike: [number, number][] = [
+    [0, 0],
+    [20, 0],
+    [120, 120],
+  ];
+  const block: Block = {
+    ...two(6, 3),
+    size: [200, 200],
+    sections: [
+      {
+        id: 'A',
+        outline: [
+          [0, -60],
+          [20, -60],
+          [20, 0],
+          [120, 120],
+          [0, 0],
+        ],
+        pieces: [
+          {
+            number: 1,
+            fabric: 'f1',
+            outline: [
+              [0, -60],
+              [20, -60],
+              [20, 0],
+              [0, 0],
+            ],
+            seam: null,
+          },
+          {
+            number: 2,
+            fabric: 'f2',
+            outline: spike,
+            seam: [
+              [0, 0],
+              [20, 0],
+            ],
+          },
+        ],
+      },
+    ],
+  };
+  const o = fabricOptions({ grain: 'seam' });
+  const [, patch] = planPatches(block, o);
+  expect(patch!.along).toBe('turned');
+  const [section] = block.sections;
+  expect(coversAskew(neededPoints(section!.pieces[1]!, section!, ALLOWANCE), patch!)).toBe(true);
+  const straight = fitRectangle(
+    spike,
+    whatToCover(section!, section!.pieces[1]!, ALLOWANCE),
+    0,
+    [
+      [0, 0],
+      [20, 0],
+    ],
+    o,
+  );
+  expect(patch!.width * patch!.length).toBeLessThan(0.5 * straight.width * straight.length);
 });
 
 /** One section of a rectangle of 2 x 1 1/2 in and another below it. */

@@ -25,7 +25,7 @@ const quick = { pieces: 20, effort: 'quick', fileName: 'fox.svg' } as const;
 describe('from bytes to files', () => {
   test('in one call, and stage by stage the same bytes', async () => {
     const whole = await makeBlock(fox, quick);
-    expect(Object.keys(whole.files).sort()).toEqual(['block', 'packet', 'preview', 'regions']);
+    expect(Object.keys(whole.files).sort()).toEqual(['block', 'packet', 'preview', 'regions', 'shades']);
     expect(whole.block.name).toBe('fox');
     expect(checkBlock(whole.block).faults).toEqual([]);
 
@@ -33,7 +33,7 @@ describe('from bytes to files', () => {
     const shading = await shadePicture(picture, quick);
     const pieces = fitPieces(shading, quick);
     const numbered = numberPieces(pieces, shading, quick, picture);
-    const printed = await printPacket(numbered, quick);
+    const printed = await printPacket(numbered, quick, picture);
     for (const file of ['block', 'preview', 'packet'] as const)
       expect(Buffer.compare(printed.files[file], whole.files[file]), file).toBe(0);
     const again = readBlock(new TextDecoder().decode(whole.files.block), 'fox.block.json');

@@ -7,6 +7,8 @@ export interface StrokedPath {
   readonly width: number;
   readonly dash: number[];
   readonly closed: boolean;
+  /** #rrggbb where it is filled too */
+  readonly fill?: string;
 }
 
 export interface ReadPage {
@@ -36,23 +38,45 @@ export async function readPdf(bytes: Uint8Array) {
     pages.push({ view: page.view, words, strokes: strokesOf(list.fnArray, list.argsArray) });
   }
   const preferences = (await doc.getViewerPreferences()) as Record<string, unknown> | null;
+  const info = (await doc.getMetadata()).info as Record<string, unknown>;
+  const marked = ((await doc.getMarkInfo()) as { Marked?: boolean } | null)?.Marked ?? false;
+  const entries = ((await doc.getOutline()) ?? []) as unknown as RawEntry[];
+  const outline = await Promise.all(
+    entries.map(async ({ title, dest, items }) => ({ title, items, page: await doc.getPageIndex(dest[0] as never) })),
+  );
+  const tree: string[][] = [];
+  for (let n = 1; n <= doc.numPages; n++) tree.push(rolesIn(await (await doc.getPage(n)).getStructTree()));
   await doc.destroy();
-  return { pages, preferences };
+  return { pages, preferences, info, outline, marked, tree };
+}
+
+interface RawEntry {
+  readonly title: string;
+  readonly dest: readonly unknown[];
+  readonly items: readonly { readonly title: string }[];
+}
+
+/** What the parts of a page are to those who listen to it: "H1", "P", "Figure". */
+function rolesIn(node: unknown): string[] {
+  const { role, children = [] } = (node ?? {}) as { role?: string; children?: unknown[] };
+  return [...(role ? [role] : []), ...children.flatMap(rolesIn)];
 }
 
 function strokesOf(fns: number[], args: unknown[][]): StrokedPath[] {
   let matrix: Matrix = [1, 0, 0, 1, 0, 0];
   let width = 1;
   let dash: number[] = [];
-  const stack: { matrix: Matrix; width: number; dash: number[] }[] = [];
+  let fill = '#000000';
+  const stack: { matrix: Matrix; width: number; dash: number[]; fill: string }[] = [];
   const out: StrokedPath[] = [];
   fns.forEach((fn, i) => {
     const a = args[i]!;
-    if (fn === OPS.save) stack.push({ matrix, width, dash });
-    else if (fn === OPS.restore) ({ matrix, width, dash } = stack.pop()!);
+    if (fn === OPS.save) stack.push({ matrix, width, dash, fill });
+    else if (fn === OPS.restore) ({ matrix, width, dash, fill } = stack.pop()!);
     else if (fn === OPS.transform) matrix = times(matrix, a as Matrix);
     else if (fn === OPS.setLineWidth) width = a[0] as number;
     else if (fn === OPS.setDash) dash = a[0] as number[];
+    else if (fn === OPS.setFillRGBColor) fill = a[0] as string;
     else if (fn === OPS.constructPath) {
       const [painting, data] = a as [number, (Float32Array | null)[]];
       if (![OPS.stroke, OPS.closeStroke, OPS.fillStroke, OPS.eoFillStroke].includes(painting)) return;
@@ -74,7 +98,8 @@ function strokesOf(fns: number[], args: unknown[][]): StrokedPath[] {
         else if (op === 4) closed = true;
         else throw new Error(`unknown path command ${op}`);
       }
-      out.push({ rings, width, dash, closed });
+      const filled = painting === OPS.fillStroke || painting === OPS.eoFillStroke;
+      out.push({ rings, width, dash, closed, ...(filled && { fill }) });
     }
   });
   return out;

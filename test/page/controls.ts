@@ -28,6 +28,7 @@ export function testControls(): void {
           ['Measures', 'Centimetres', { units: 'metric' }],
           ['Paper', 'A4', { paper: 'a4' }],
           ['Fabrics on the templates', 'Pale colour', { fill: 'tint' }],
+          ['Packet', 'Short', { packet: 'short' }],
         ],
         [['Contrast in black or white fur', 'Increased', { tone: 'even' }]],
         [['Contrast in black or white fur', 'As in the picture', { tone: 'keep' }]],

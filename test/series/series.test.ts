@@ -1,5 +1,6 @@
 // A series by parts: settings, numbers, shared fabrics.
 import { describe, expect, test } from 'vitest';
+import { colourDifference } from '../../src/colour/difference.ts';
 import { labDistance, oklabOfHex } from '../../src/colour/oklab.ts';
 import type { Shading } from '../../src/data.ts';
 import { UserError } from '../../src/problems/problem.ts';
@@ -78,6 +79,21 @@ describe('one set of fabrics', () => {
     for (const p of pictures)
       for (const f of p.fabrics)
         expect(Math.min(...one.map((g) => labDistance(oklabOfHex(f.colour), oklabOfHex(g.colour))))).toBeLessThan(0.1);
+  });
+  test('holds no two fabrics that look alike on the bolt, however many are asked for', () => {
+    const dark = [
+      shading([
+        ['#f4ecd8', 5],
+        ['#141414', 3],
+      ]),
+      shading([
+        ['#f0e6d2', 5],
+        ['#191817', 3],
+      ]),
+    ];
+    const set = shareFabrics(dark.map(shadesOf), 4, 1);
+    expect(set).toHaveLength(2);
+    expect(colourDifference(set[0]!.colour, set[1]!.colour)).toBeGreaterThan(5);
   });
   test('gives every shade the fabric near to it, and keeps shades apart', () => {
     const set = fabricsOf(['#ffffff', '#7d9a5b', '#8a6a4a', '#222222']);

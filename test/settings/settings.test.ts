@@ -181,7 +181,7 @@ describe('what each stage reads', () => {
     const [fitted] = fitPieces(shading, watch('fit'));
     const numbered = numberBlock(fitted!, shading, watch('number'), read.picture);
     proveBlock(numbered.block, watch('number'));
-    await printBlock(numbered.block, numbered.outlines, watch('print'));
+    await printBlock(numbered.block, { outlines: numbered.outlines }, watch('print'));
     for (const [stage, names] of readBy) {
       expect(names.size, stage).toBeGreaterThan(0);
       const allowed = fieldsOfStage(stage);

@@ -11,6 +11,7 @@ import { layOutTemplates } from '../../src/template/lay-out.ts';
 import { turnLeftRight } from '../../src/template/printed-side.ts';
 import { inches, mm } from '../../src/units.ts';
 import { randomBlock } from '../packet/blocks.ts';
+import { twelveBlocks } from '../packet/twelve-blocks.ts';
 import { corners, readTemplates } from './printed.ts';
 
 const ALLOWANCE = inches(1 / 4);
@@ -41,6 +42,7 @@ const BLOCKS: [string, Block][] = [
   ['a fitted fox', readBlock(readFileSync(FOX, 'utf8'), FOX)],
   ['80 random pieces', randomBlock(6, 80)],
   ['20 random pieces at 20 in', randomBlock(3, 20, { size: [508, 508], smallest: 30 })],
+  ...twelveBlocks().map((b): [string, Block] => [b.name, b]),
 ];
 
 describe.each(BLOCKS)('the ticks printed for %s', (_, block) => {

@@ -45,12 +45,13 @@ export async function printWork(job: ToPrint, progress: Progress): Promise<Uint8
 async function packetOf({ block, settings, by, notes, regions }: ToPrint, progress: Progress): Promise<Uint8Array> {
   if (by === 'picture' && regions) {
     const outlines = await outlinesOf(regions, JSON.stringify(block.fabrics), block.size, false);
-    return (await printProven(block, outlines, settings, notes, progress)).files.packet;
+    return (await printProven(block, { outlines }, settings, notes, progress)).files.packet;
   }
   const own = changedSettings(block, settings);
-  if (by === 'change') return (await printProven(block, outlinesOfBlock(block), own, notes, progress)).files.packet;
+  if (by === 'change')
+    return (await printProven(block, { outlines: outlinesOfBlock(block) }, own, notes, progress)).files.packet;
   // what may be sewn was judged when the file was opened
-  return (await printBlock(block, undefined, own, notes, progress)).files.packet;
+  return (await printBlock(block, {}, own, notes, progress)).files.packet;
 }
 
 /** The table of `seamwright yardage --csv shopping`. */

@@ -1,5 +1,5 @@
 // The page's settings: those of the table, as a work keeps them, and what is said of a change of them.
-import type { Block } from '../../block.ts';
+import { allowanceOf, type Block } from '../../block.ts';
 import { paperTitle } from '../../drawing/paper.ts';
 import { LEVEL_DEFAULTS, LEVELS, type Level, REFUSED_WIDTH } from '../../levels.ts';
 import { localSettings } from '../../locale.ts';
@@ -22,6 +22,7 @@ export function settingsOfBlock(block: Block, name: string): Settings {
   const level = LEVELS.find((l) => l === block.source?.settings.level);
   return {
     ...firstSettings(name, level),
+    allowance: mm(allowanceOf(block)),
     size: block.size.map((v) => mm(within(v, inches(3), inches(60)))) as [Mm, Mm],
     smallest: mm(Math.max(block.smallest, REFUSED_WIDTH)),
     pieces: within(
@@ -148,6 +149,8 @@ export function sayChange(keys: readonly SettingName[], s: Settings): string {
       return s.units === 'inch' ? 'inches' : 'centimetres';
     case 'fill':
       return { hatch: 'hatches', tint: 'pale colours', colour: 'colours', none: 'codes alone' }[s.fill];
+    case 'packet':
+      return s.packet === 'short' ? 'a short packet' : 'a full packet';
     case 'name':
       return `the name ${s.name}`;
     case 'designer':

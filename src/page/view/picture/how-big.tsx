@@ -63,6 +63,15 @@ export function PaperSettings({ settings }: { readonly settings: Settings }) {
           ? { hint: 'Full colour costs ink, and some inks come off under the iron.' }
           : {})}
       />
+      <Chips
+        label="Packet"
+        value={settings.packet}
+        chips={[
+          { value: 'full', label: 'Full, with every step' },
+          { value: 'short', label: 'Short' },
+        ]}
+        onPick={(packet) => set({ packet })}
+      />
       <TextField
         label="Your name, for the foot of every page"
         value={settings.designer}
