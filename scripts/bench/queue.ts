@@ -11,7 +11,7 @@ import { readAddress } from '../../src/queue/address.ts';
 import { connect, memoryOf } from '../../src/queue/connection.ts';
 import { HandOut } from '../../src/queue/hand-out.ts';
 import { noLog } from '../../src/queue/log.ts';
-import { writeBlockFolder } from '../../src/series/block-folder.ts';
+import { BLOCK_FILES, type BlockFiles, writeBlockFolder } from '../../src/series/block-folder.ts';
 import { startServer, type TestServer } from '../../test/queue/redis.ts';
 import type { EchoJobs } from './queue-jobs.ts';
 import { mixedPictures } from './series.ts';
@@ -208,8 +208,8 @@ async function pump(server: TestServer, jobs: number, sent: number, answer: numb
 }
 
 async function diskTime(folder: string, bytes: number): Promise<number> {
-  const part = new Uint8Array(bytes / 4).fill(1);
-  const files = { 'block.json': part, 'regions.png': part, 'preview.png': part, 'packet.pdf': part };
+  const part = new Uint8Array(bytes / BLOCK_FILES.length).fill(1);
+  const files = Object.fromEntries(BLOCK_FILES.map((f) => [f, part])) as BlockFiles;
   const made = { key: '', pieces: 1, sections: 1, sheets: 1, misplaced: 0, warnings: [] };
   const times: number[] = [];
   for (let i = 0; i < 20; i++) {

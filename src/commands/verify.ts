@@ -8,6 +8,7 @@ import { checkBlock } from '../check/check-block.ts';
 import { writeWhole } from '../files.ts';
 import { takeLock } from '../folder-lock.ts';
 import { UserError } from '../problems/problem.ts';
+import { BLOCK_FILES } from '../series/block-folder.ts';
 import { mm } from '../units.ts';
 
 export interface Verified {
@@ -85,7 +86,7 @@ async function verifyBlock(folder: string, name: string, found: Verified): Promi
   const stem = name.replace(/^\d+ /, '');
   try {
     JSON.parse(await readFile(join(own, 'made.json'), 'utf8'));
-    const missing = ['regions.png', 'preview.png', 'packet.pdf'].filter((f) => !existsSync(join(own, `${stem}.${f}`)));
+    const missing = BLOCK_FILES.filter((f) => !existsSync(join(own, `${stem}.${f}`)));
     if (!missing.length && soundBlock(await readFile(join(own, `${stem}.block.json`), 'utf8')))
       return void found.whole.push(name);
   } catch {
