@@ -13,12 +13,17 @@ export function shadesOf(shading: Shading): ColourCloud {
   return { points: Float64Array.from(shading.fabrics.flatMap((f) => [...oklabOfHex(f.colour)])), weights };
 }
 
-/** The `count` fabrics that stand for all pictures together, light to dark. A picture counts as much as any other; the order
- *  in which they are given does not matter. */
-export function shareFabrics(pictures: readonly ColourCloud[], count: number, seed: number): Fabric[] {
+/** The `count` fabrics that stand for all pictures together, light to dark, those of `keep` ("#rrggbb") among them. A picture counts as
+ *  much as any other; the order in which they are given does not matter. */
+export function shareFabrics(
+  pictures: readonly ColourCloud[],
+  count: number,
+  seed: number,
+  keep: readonly string[] = [],
+): Fabric[] {
   const key = (c: ColourCloud): string => [...c.points, ...c.weights].join();
   const sorted = [...pictures].sort((a, b) => (key(a) < key(b) ? -1 : 1));
-  const colours = clusterColours(joinClouds(sorted), count, seed);
+  const colours = clusterColours(joinClouds(sorted), count, seed, keep.map(oklabOfHex));
   return fabricsOf(
     [...colours]
       .sort((a, b) => b[0] - a[0])
