@@ -130,7 +130,7 @@ export function testControls(): void {
 
       // own fabrics
       await page.getByLabel('Name of a fabric').fill('barn red');
-      await page.getByLabel('Colour', { exact: true }).fill('#a33b2e');
+      await page.getByLabel('Color', { exact: true }).fill('#a33b2e');
       await page.getByRole('button', { name: 'Add it' }).click();
       await becomes({ cloths: [{ name: 'barn red', colour: '#a33b2e' }] });
       await page.getByLabel('Print of barn red').selectOption('directional');
