@@ -52,7 +52,16 @@ const MENDING = ['explain-pieces.ts', 'repair-pieces.ts'];
 
 const VIEW = join('page', 'view');
 /** What the page's view may import besides itself and kernels: what it says to the server, and what is small and counts nothing. */
-const FOR_VIEW = [join('page', 'api.ts'), 'block.ts', 'levels.ts', join('template', 'printed-side.ts')];
+const FOR_VIEW = [
+  join('page', 'api.ts'),
+  'block.ts',
+  'levels.ts',
+  join('template', 'printed-side.ts'),
+  // a change by hand is drawn before the server has answered, and refused live, by the same rules
+  join('section', 'change-block.ts'),
+  join('section', 'move-seam.ts'),
+  join('section', 'new-fabric.ts'),
+];
 
 /** The view runs in a browser: it is nobody else's, and it does not compute what the server does. */
 function isOutOfView(from: string, to: string): boolean {

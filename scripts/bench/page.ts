@@ -1,7 +1,7 @@
 // `npm run bench -- page [PICTURE]`: from a change on the page to its first look and to the whole block, over HTTP as a browser
 // asks, the median of five works. Beside the time the processor time of server and threads, which other work on the machine moves less.
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { cpus, loadavg, tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import type { Event, Settings, Work } from '../../src/page/api.ts';
 import { servePage } from '../../src/page/server/serve.ts';
@@ -9,6 +9,8 @@ import { inches } from '../../src/units.ts';
 import { median } from './settings.ts';
 
 const ROUNDS = 5;
+/** works that are being fitted while the hand changes another */
+const FITTING = 9;
 const PICTURE = join(import.meta.dirname, '..', '..', 'fixtures', 'photos', 'dog-shepherd-dry-grass.jpg');
 
 /** In this order on each work: what a change leaves known helps the next, as it does under a person's hand. */
@@ -62,11 +64,57 @@ export async function benchPage([picture = PICTURE]: readonly string[]): Promise
         : 'none';
       console.log(`${title.padEnd(42)} first look ${look.padEnd(16)} whole block ${ms(all.map((m) => m.full))}`);
     }
+    await benchHand(page.address, bytes, basename(picture));
+    console.log(`load of this machine over the last minute ${loadavg()[0]!.toFixed(1)} on ${cpus().length} cores`);
   } finally {
     events.close();
     await page.close();
     await rm(folder, { recursive: true, force: true });
   }
+}
+
+/** Changes by hand while nine works are being fitted, and settings that fit nothing: from the call to its answer. */
+async function benchHand(address: string, bytes: Uint8Array<ArrayBuffer>, name: string): Promise<void> {
+  const headers = { 'x-file-name': encodeURIComponent(name) };
+  const own = await call<Work>(address, 'works', 'POST', bytes, headers);
+  let { block } = own;
+  while (!block) {
+    const now = await call<Work>(address, `works/${own.id}`);
+    if (now.stage === 'full') block = now.block;
+    await new Promise((r) => setTimeout(r, 50));
+  }
+  for (let n = 0; n < FITTING; n++) {
+    const { id } = await call<Work>(address, 'works', 'POST', bytes, headers);
+    await call(address, `works/${id}/settings`, 'PATCH', JSON.stringify({ pieces: 150 + n, effort: 'long' }));
+  }
+  const timed = async (title: string, path: string, method: string, bodies: readonly unknown[]): Promise<void> => {
+    const all: number[] = [];
+    for (const body of bodies) {
+      const start = performance.now();
+      await call(address, `works/${own.id}/${path}`, method, JSON.stringify(body));
+      all.push(performance.now() - start);
+    }
+    console.log(
+      `${title.padEnd(42)} ${FITTING} works fitting  answered ${ms(all)}, the longest ${Math.max(...all).toFixed(0)}`,
+    );
+  };
+  const rounds = Array.from({ length: ROUNDS }, (_, n) => n);
+  const names = rounds.map((n) => ({ name: `bench ${n}`, designer: `Pepper ${n}` }));
+  await timed('a name and a designer', 'settings', 'PATCH', names);
+  const { fabrics, sections } = block;
+  await timed(
+    'a piece in another fabric',
+    'changes',
+    'POST',
+    rounds.map((n) => ({ kind: 'fabric', pieces: ['A1'], fabric: fabrics[n % fabrics.length]!.id })),
+  );
+  const seam = sections.flatMap((s) => s.pieces.filter((p) => p.seam).map((p) => `${s.id}${p.number}`))[0]!;
+  await timed(
+    'a seam moved',
+    'changes',
+    'POST',
+    rounds.map((n) => ({ kind: 'move', seam, by: n % 2 ? -0.4 : 0.4 })),
+  );
 }
 
 const ms = (values: readonly number[]): string => median(values).toFixed(0).padStart(6);

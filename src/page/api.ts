@@ -5,7 +5,9 @@
 //   POST   api/works                        the bytes of a picture or a block file, told apart by content; its name in the
 //                                           header x-file-name (percent-encoded) -> Work
 //   GET    api/works/ID                     Work
-//   PATCH  api/works/ID/settings            Partial<Settings> -> Work, before the new block is there; a newer call cancels an older
+//   PATCH  api/works/ID/settings            Partial<Settings> -> Work, before the new block is there; a newer call cancels an older.
+//                                           409 Refusal with `changes`, and nothing has happened, where another fit would set changes
+//                                           by hand aside; ?over=hand says that it may
 //   POST   api/works/ID/changes             Change -> Work; what cannot be sewn: 422 Refusal, and nothing has happened
 //   POST   api/works/ID/looks               Partial<Settings> -> Block, a first look at what they would give; the work stays as it is
 //   POST   api/works/ID/undo, …/redo        -> Work; settings and changes alike, without end, over restarts
@@ -13,8 +15,12 @@
 //   POST   api/works/ID/copy                -> Work, to try something else
 //   POST   api/works/ID/cloths              the bytes of a snapshot of cloth (x-file-name) -> WorkCloth
 //   GET    api/works/ID/cloths/CLOTH.jpg    the middle of that snapshot, for showing pieces in the cloth itself
+//   POST   api/works/ID/cloths/shelf/FABRIC a fabric of the shelf, for this work: its snapshot becomes the work's own -> WorkCloth
+//   GET    api/works/ID/ticks               string[], the steps of sewing that are done
+//   PUT    api/works/ID/ticks               { on: string[], off: string[] } -> string[]
 //   GET    api/works/ID/picture.jpg         the whole picture upright, 1600 px at most
-//   GET    api/works/ID/face.svg            the block's face from the front, for small pictures of it; 404 while there is none
+//   GET    api/works/ID/face.svg            the block's face from the front, for small pictures of it; 404 while there is none.
+//                                           ?before=1: as it was before the last step
 //   GET    api/works/ID/shades.png          the posterised picture that the block was fitted to
 //   GET    api/works/ID/sheets              SheetLine[]
 //   GET    api/works/ID/sheets/N.svg        a sheet as it will be printed
@@ -22,20 +28,36 @@
 //   POST   api/works/ID/compare             { shades?: number[], pieces?: number[] } -> WorkComparison, when it is done
 //   GET    api/works/ID/files/FORMAT        a download (FORMAT of `Format`), content-disposition: attachment
 //   GET    api/series                       Series[]
-//   POST   api/series                       { name, works: ID[], settings: Partial<Settings>, common: 'fabrics' | 'background' } -> Series
+//   POST   api/series                       { name, works: ID[], settings: Partial<Settings>, common: 'fabrics' | 'background',
+//                                           count?: number, own?: NewFabric[], locked?: NewFabric[] } -> Series
 //   GET    api/series/ID                    Series; works in it are ordinary works
 //   GET    api/series/ID/files/NAME         a download of the series: quilt plan, common key, shopping list, contact sheet
+//   GET    api/packets.zip?works=ID,ID      the packets of several works
+//   POST   api/plan                         PlanAsked -> Plan, what a class or a quilt of some works takes
+//   POST   api/plan/yardage.pdf             the same as pages, as `seamwright yardage` writes them
+//   GET    api/shelf                        ShelfFabric[], as on a shelf: by hue, then from light to dark
+//   POST   api/shelf                        { fabrics: NewFabric[] } -> ShelfFabric[]
+//   POST   api/shelf/list                   the bytes of a list of fabrics, as `--fabrics` reads it -> ShelfFabric[]
+//   POST   api/shelf/snapshots              the bytes of a snapshot (x-file-name) -> ShelfFabric[]
+//   PATCH  api/shelf/FABRIC                 { name?, colour?, print? } -> ShelfFabric[]
+//   DELETE api/shelf/FABRIC                 -> ShelfFabric[]
+//   GET    api/shelf/FABRIC.jpg             the middle of its snapshot
+//   GET    api/here                         Here: whether this is the page itself or a tablet that looks on
+//   POST   api/tablet                       { on: boolean, shows?: 'sewing' | 'all' } -> Here; off withdraws the key
 //   GET    api/events                       text/event-stream of Event, one stream a tab
 //
 // Errors come with Refusal, whose `says` is one sentence for people: 404 nothing of that name, 413 larger than is taken, 422 it
 // cannot be so, 500 a fault of the program. Who has no right to ask gets a bare 404.
 import type { Block } from '../block.ts';
 import type { BlockChange, FacePart, Show } from '../data.ts';
+import type { ChangeLimits } from '../section/change-block.ts';
 import type { OwnFabric } from '../settings/kinds.ts';
 import type { Settings } from '../settings/settings.ts';
 
 export interface Refusal {
   readonly says: string;
+  /** 409: how many changes by hand would be set aside */
+  readonly changes?: number;
 }
 
 export type Stage =
@@ -53,6 +75,9 @@ export type Box = readonly [number, number, number, number];
 
 /** All that can be set, by src/settings: lengths in mm, what is found automatically is 'auto'. */
 export type { Settings };
+
+/** What a change by hand must keep to: pieces of a section at most, the paper's room, how narrow a piece may become. */
+export type HandLimits = ChangeLimits;
 
 /** `id` is set where there is a snapshot of it. */
 export type WorkCloth = OwnFabric;
@@ -126,7 +151,11 @@ export interface Work {
   /** steps back and forward that there are, with what each would do: "back to 80 pieces" */
   readonly undo?: string;
   readonly redo?: string;
-  /** in mm for fabrics whose cloth has a snapshot: fabric id -> cloth id */
+  /** how many changes by hand another fit would set aside; absent where there are none */
+  readonly byHand?: number;
+  /** what a change by hand must keep to; absent while there is no block */
+  readonly limits?: HandLimits;
+  /** for fabrics whose cloth has a snapshot: fabric id -> cloth id */
   readonly shown: Readonly<Record<string, string>>;
 }
 
@@ -144,7 +173,18 @@ export interface WorkLine {
 export type Change =
   | BlockChange
   /** a whole shade in a cloth that was photographed */
-  | { readonly kind: 'cloth'; readonly fabric: string; readonly cloth: string };
+  | { readonly kind: 'cloth'; readonly fabric: string; readonly cloth: string }
+  /** pieces in a fabric that the block has not yet; `cloth`: its snapshot, one of the work's own */
+  | {
+      readonly kind: 'paint';
+      readonly pieces: readonly string[];
+      readonly name: string;
+      readonly colour: string;
+      readonly print?: 'directional' | 'large';
+      readonly cloth?: string;
+    }
+  /** a seam moved and swung at once, as `move` and `swing`: what a hand does that drags its end */
+  | { readonly kind: 'shift'; readonly seam: string; readonly by: number; readonly degrees: number };
 
 export type Point = readonly [number, number];
 
@@ -205,7 +245,67 @@ export interface Series {
   readonly notes: readonly string[];
 }
 
+/** A fabric that someone has. */
+export interface ShelfFabric {
+  readonly id: string;
+  readonly name: string;
+  readonly colour: string;
+  readonly print?: 'directional' | 'large';
+  /** whether there is a snapshot of it */
+  readonly snapshot: boolean;
+}
+export type NewFabric = Pick<ShelfFabric, 'name' | 'colour' | 'print'>;
+
+/** A class or a quilt of works; lengths in mm. */
+export interface PlanAsked {
+  readonly works: readonly string[];
+  readonly name: string;
+  readonly class?: { readonly people: number; readonly spare?: number; readonly kit?: 'patches' | 'lengths' };
+  readonly quilt?: {
+    readonly rows: number;
+    readonly columns: number;
+    readonly setting: 'straight' | 'on point';
+    readonly sashing: number;
+    readonly sashingAround: boolean;
+    readonly cornerstones: boolean;
+    readonly borders: readonly number[];
+    /** as cut */
+    readonly binding: number;
+    /** beyond the top on each side */
+    readonly overhang: number;
+  };
+}
+
+/** What it takes, in words. */
+export interface Plan {
+  /** finished, of a quilt's top */
+  readonly size?: string;
+  readonly blocks: number;
+  readonly buy: string;
+  readonly fabrics: readonly {
+    readonly code: string;
+    readonly name: string;
+    readonly colour: string;
+    readonly buy: string;
+  }[];
+  /** sashing, borders, binding, backing */
+  readonly cloths: readonly { readonly what: string; readonly buy: string }[];
+  readonly batting?: string;
+  readonly hours: number;
+  readonly notes: readonly string[];
+}
+
+/** Who looks at the page, and whether a tablet may. */
+export interface Here {
+  /** a tablet that looks on and ticks; it changes nothing else */
+  readonly reads: boolean;
+  /** the address for a tablet, with its key, while it is open; only the page itself is told */
+  readonly tablet?: { readonly address: string; readonly others: readonly string[] };
+}
+
 export type Event =
+  | { readonly kind: 'ticks'; readonly id: string }
+  | { readonly kind: 'shelf' }
   | { readonly kind: 'work'; readonly id: string; readonly revision: number }
   | { readonly kind: 'works' }
   | { readonly kind: 'series'; readonly id: string }

@@ -25,6 +25,8 @@ export const PAGE_SENTENCES = {
   'fault-in-thread': (v: { why: string }) => `This is a fault of the program, not yours: ${v.why}`,
   'port-taken': (v: { port: number }, say: Voice) =>
     `Port ${v.port} is taken by another program; choose another by ${say.field('port')}, or 0 for any free one.`,
+  'no-network': (_: object) =>
+    'This computer is in no network that a tablet could reach: connect it to your network at home, then try again.',
   'port-refused': (v: { port: number; why: string }) => `The page cannot be opened on port ${v.port}: ${v.why}.`,
   'cannot-make-folder': (v: { folder: string; why: string }, say: Voice) =>
     `The folder ${v.folder} cannot be made: ${v.why}; choose another by ${say.field('folder')}.`,

@@ -223,11 +223,17 @@ function chooseFabrics(settings: SeriesSettings, shades: readonly Shades[]): Fab
     ];
   const most = Math.max(...shades.map((s) => s.cloud.weights.length));
   const count = typeof settings.fabrics === 'number' ? settings.fabrics : most + MORE_FABRICS;
-  return shareFabrics(
+  const keep = settings.keep ?? [];
+  const shared = shareFabrics(
     shades.map((s) => s.cloud),
-    count,
+    Math.max(count, keep.length + 1),
     1,
+    keep.map((f) => f.colour),
   );
+  return shared.map((f) => {
+    const own = keep.find((k) => k.colour.toLowerCase() === f.colour);
+    return own ? { ...f, name: own.name, ...(own.print && { print: own.print }) } : f;
+  });
 }
 
 /** Why a picture has no block, in one sentence. */

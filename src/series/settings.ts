@@ -19,6 +19,12 @@ const block = wordsSchema().describe('options of a block, as on the command line
 
 const length = z.string().describe('a length: 2in, 5cm');
 
+const named = z.strictObject({
+  name: z.string().min(1).max(60).regex(PLAIN_TEXT, 'write characters that show'),
+  colour: z.string().regex(/^#[0-9a-fA-F]{6}$/),
+  print: z.enum(['directional', 'large']).optional(),
+});
+
 const seriesSchema = z
   .strictObject({
     name: z
@@ -33,21 +39,14 @@ const seriesSchema = z
       .default('fabrics')
       .describe('one set of fabrics for all blocks, or only one background and own fabrics for each'),
     fabrics: z
-      .union([
-        z.int().min(2).max(20),
-        z
-          .array(
-            z.strictObject({
-              name: z.string().min(1).max(60).regex(PLAIN_TEXT, 'write characters that show'),
-              colour: z.string().regex(/^#[0-9a-fA-F]{6}$/),
-              print: z.enum(['directional', 'large']).optional(),
-            }),
-          )
-          .min(2)
-          .max(MOST_FABRICS),
-      ])
+      .union([z.int().min(2).max(20), z.array(named).min(2).max(MOST_FABRICS)])
       .optional()
       .describe('how many fabrics in common, or which: a list of names and colours'),
+    keep: z
+      .array(named)
+      .max(20)
+      .optional()
+      .describe('fabrics that must be among the common ones, where those are chosen: a list of names and colours'),
     background: z
       .string()
       .regex(/^#[0-9a-fA-F]{6}$/)

@@ -14,16 +14,26 @@ export function shadesOf(shading: Shading): ColourCloud {
   return { points: Float64Array.from(shading.fabrics.flatMap((f) => [...oklabOfHex(f.colour)])), weights };
 }
 
-/** The `count` fabrics that stand for all pictures together, light to dark. A picture counts as much as any other; the order
- *  in which they are given does not matter. */
-export function shareFabrics(pictures: readonly ColourCloud[], count: number, seed: number): Fabric[] {
+/** The `count` fabrics that stand for all pictures together, light to dark, those of `keep` ("#rrggbb") among them. A picture counts as
+ *  much as any other; the order in which they are given does not matter. */
+export function shareFabrics(
+  pictures: readonly ColourCloud[],
+  count: number,
+  seed: number,
+  keep: readonly string[] = [],
+): Fabric[] {
   const key = (c: ColourCloud): string => [...c.points, ...c.weights].join();
   const sorted = [...pictures].sort((a, b) => (key(a) < key(b) ? -1 : 1));
-  const colours = clusterColours(joinClouds(sorted), count, seed);
+  const colours = clusterColours(joinClouds(sorted), count, seed, keep.map(oklabOfHex));
   const kept: string[] = [];
-  // nobody buys two fabrics that nobody can tell apart
-  for (const c of [...colours].sort((a, b) => b[0] - a[0]).map(hexOfOklab))
-    if (!kept.some((k) => colourDifference(k, c) < ALIKE)) kept.push(c);
+  // nobody buys two fabrics that nobody can tell apart; those that were asked for stay
+  const wanted = (c: string): boolean => keep.some((k) => k.toLowerCase() === c);
+  const hexes = [...colours].sort((a, b) => b[0] - a[0]).map(hexOfOklab);
+  for (const c of hexes) {
+    const like = kept.findIndex((k) => colourDifference(k, c) < ALIKE);
+    if (like < 0 || (wanted(c) && !kept.includes(c) && wanted(kept[like]!))) kept.push(c);
+    else if (wanted(c)) kept[like] = c;
+  }
   return fabricsOf(kept);
 }
 

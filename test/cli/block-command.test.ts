@@ -64,14 +64,17 @@ describe('seamwright block', () => {
     const again = await seamwright('block', fixture('flat/noto-fox.svg'), '--out', 'one', ...quickly);
     expect(again.code).toBe(2);
     expect(again.err).toMatch(/is there already.*--force/);
+  });
 
-    // the regions and the fabrics are a way in of their own, and give the same pieces
-    await writeFile(join(folder, 'fabrics.json'), JSON.stringify(block.fabrics));
-    const regions = await seamwright(
-      ...['block', '--regions', 'one/noto-fox.regions.png', '--fabrics', 'fabrics.json', '--out', 'three', ...quickly],
-    );
-    expect(regions.code).toBe(0);
-    const same = readBlock(await readFile(join(folder, 'three', 'noto-fox.block.json'), 'utf8'), 'x');
+  test('the regions and the fabrics are a way in of their own, and give the same pieces where no face is kept as shapes', async () => {
+    const sunflower = [fixture('flat/twemoji-sunflower.svg'), '--out', 'flower', ...quickly];
+    expect((await seamwright('block', ...sunflower)).code).toBe(0);
+    const at = (file: string): string => join(folder, file);
+    const block = readBlock(await readFile(at('flower/twemoji-sunflower.block.json'), 'utf8'), 'x');
+    await writeFile(at('fabrics.json'), JSON.stringify(block.fabrics));
+    const regions = ['--regions', 'flower/twemoji-sunflower.regions.png', '--fabrics', 'fabrics.json'];
+    expect((await seamwright('block', ...regions, '--out', 'three', ...quickly)).code).toBe(0);
+    const same = readBlock(await readFile(at('three/twemoji-sunflower.block.json'), 'utf8'), 'x');
     expect(same.sections).toEqual(block.sections);
   });
 

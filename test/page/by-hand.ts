@@ -33,14 +33,14 @@ export function testByHand(): void {
 
       // two far apart cannot be one
       const last = before.sections.at(-1)!;
-      await page.getByRole('button', { name: 'Pick none' }).click();
+      await page.getByRole('button', { name: 'Clear selection' }).click();
       await clickPiece(page, 'A1');
       await clickPiece(page, `${last.id}1`, true);
       await page.getByRole('button', { name: /^Make A1 and / }).click();
       const refused = page.getByRole('alert').filter({ hasText: 'A1' });
       await refused.waitFor();
       expect(await count()).toBe(before.sections.flatMap((s) => s.pieces).length);
-      await page.getByRole('button', { name: 'All right' }).click();
+      await page.getByRole('button', { name: 'OK' }).click();
 
       // divided between two numbered points, then by a line drawn with the pointer
       const facts = before.sections.flatMap((s) => s.pieces.map((p) => ({ name: `${s.id}${p.number}`, p })));
@@ -56,7 +56,7 @@ export function testByHand(): void {
       await page.getByLabel('The new part in').selectOption({ index: 1 });
       await divide.click();
       await expect.poll(count, PATIENT).toBe(facts.length + 1);
-      await page.getByRole('button', { name: /^Step back/ }).click();
+      await page.getByRole('button', { name: /^Undo/ }).click();
       await expect.poll(count, PATIENT).toBe(facts.length);
       await caughtUp(page);
       await page.locator('.catch').waitFor();
@@ -73,7 +73,7 @@ export function testByHand(): void {
       await caughtUp(page);
 
       // a seam: by button, by keys, by pointer
-      await page.getByRole('button', { name: 'Move a seam' }).click();
+      await page.getByRole('button', { name: 'Seam: move it' }).click();
       const seamed = facts.find((f) => f.p.seam && bearsMoves(before, f.name))!;
       await page.getByLabel('Which seam').selectOption(seamed.name);
       const outline = async (): Promise<string> =>
@@ -88,11 +88,11 @@ export function testByHand(): void {
       await changed();
       await page.getByRole('button', { name: `${seamed.name} larger` }).click();
       await changed();
-      await page.getByRole('button', { name: 'Swing to the right' }).click();
+      await page.getByRole('button', { name: 'Tilt right' }).click();
       await changed();
       await page.getByRole('button', { name: /^Move the seam of / }).press('ArrowDown');
       await changed();
-      await page.getByRole('button', { name: /^Swing the seam of / }).press('ArrowLeft');
+      await page.getByRole('button', { name: /^Tilt the seam of / }).press('ArrowLeft');
       await changed();
       const handle = (await page.getByRole('button', { name: /^Move the seam of / }).boundingBox())!;
       const piece = (await page.locator(`[data-piece="${seamed.name}"]`).boundingBox())!;
@@ -106,7 +106,7 @@ export function testByHand(): void {
       await changed();
 
       // papers
-      await page.getByText('Papers: sections together or apart').click();
+      await page.getByText('Combine or split sections').click();
       const sections = (await block()).sections;
       const partable = sections.find((s) => s.pieces.length > 2)!;
       await page.getByRole('combobox', { name: 'Section', exact: true }).nth(1).selectOption(partable.id);
@@ -135,7 +135,7 @@ export function testByHand(): void {
         .poll(async () => Object.keys((await ask<Work>(`works/${id}`)).shown), PATIENT)
         .toEqual([before.fabrics[0]!.id]);
       // and is shown in it at once
-      await expect.poll(() => page.getByLabel('in the cloth itself').isChecked(), PATIENT).toBe(true);
+      await expect.poll(() => page.getByLabel('in my fabrics').isChecked(), PATIENT).toBe(true);
       await expect.poll(() => page.locator('svg.block pattern image').count(), PATIENT).toBe(1);
       expect(checkBlock(await block()).faults).toEqual([]);
     });

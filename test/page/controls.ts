@@ -25,9 +25,9 @@ export function testControls(): void {
           ['Both sides alike', 'No', { mirror: 'no' }],
           ['Extra detail', 'Same everywhere', { focus: [] }],
           ['Kind of picture', 'Photo', { kind: 'photo' }],
-          ['Measures', 'Centimetres', { units: 'metric' }],
+          ['Measures', 'Centimeters', { units: 'metric' }],
           ['Paper', 'A4', { paper: 'a4' }],
-          ['Fabrics on the templates', 'Pale colour', { fill: 'tint' }],
+          ['Fabrics on the templates', 'Pale color', { fill: 'tint' }],
           ['Packet', 'Short', { packet: 'short' }],
         ],
         [['Contrast in black or white fur', 'Increased', { tone: 'even' }]],
@@ -131,20 +131,20 @@ export function testControls(): void {
 
       // own fabrics
       await page.getByLabel('Name of a fabric').fill('barn red');
-      await page.getByLabel('Colour', { exact: true }).fill('#a33b2e');
+      await page.getByLabel('Color', { exact: true }).fill('#a33b2e');
       await page.getByRole('button', { name: 'Add it' }).click();
       await becomes({ cloths: [{ name: 'barn red', colour: '#a33b2e' }] });
       await page.getByLabel('Print of barn red').selectOption('directional');
       await becomes({ cloths: [{ name: 'barn red', colour: '#a33b2e', print: 'directional' }] });
       await page.getByLabel('One fabric may serve for several shades').check();
       await becomes({ again: true });
-      await page.getByRole('button', { name: 'Take away barn red' }).click();
+      await page.getByRole('button', { name: 'Remove barn red' }).click();
       await becomes({ cloths: [] });
 
       // and all of it back and forward again
-      await page.getByRole('button', { name: /^Step back/ }).click();
+      await page.getByRole('button', { name: /^Undo/ }).click();
       await expect.poll(async () => (await settings()).cloths.length, PATIENT).toBe(1);
-      await page.getByRole('button', { name: /^Step forward/ }).click();
+      await page.getByRole('button', { name: /^Redo/ }).click();
       await becomes({ cloths: [] });
       await page.getByText('Show it in the block’s fabrics').click();
       await page.getByRole('img', { name: 'Posterised to the fabrics of the block' }).waitFor();
@@ -159,6 +159,8 @@ export function testControls(): void {
       )[0]!;
       const fill = (): Promise<string | null> => page.locator(`[data-piece="${orange}"]`).getAttribute('fill');
       const colour = await fill();
+      const view = page.locator('.looking-menu > summary');
+      await view.click();
       const seen = new Set([colour]);
       for (const see of [
         'light and dark alone',
@@ -186,6 +188,7 @@ export function testControls(): void {
       // kept in this browser
       await page.reload();
       await ready(page);
+      await view.click();
       expect(await page.getByRole('checkbox', { name: 'numbers' }).isChecked()).toBe(true);
       await page.getByRole('checkbox', { name: 'finished size' }).uncheck();
 

@@ -8,7 +8,7 @@ import { beginBlock, clickPiece, FOX, foxWork, open, pieces, program, READY, rea
 
 /** share of the pixels: letters, and what is drawn around them */
 const MAY_DIFFER = 0.01;
-const WIDTHS = [390, 820, 1440] as const;
+const WIDTHS = [390, 820, 1280, 1920] as const;
 /** CSS pixels: 1280 of them at 400 % (WCAG 2.2, 1.4.10) */
 const NARROWEST = 320;
 
@@ -52,20 +52,22 @@ export function testEveryone(): void {
           await pieces(page).first().click();
           await page.getByRole('button', { name: 'Divide a piece' }).click();
           await judge(page, 'dividing');
-          await page.getByRole('button', { name: 'Move a seam' }).click();
+          await page.getByRole('button', { name: 'Seam: move it' }).click();
         }
         if (screen === 'picture') await page.getByRole('checkbox', { name: 'finished size' }).check();
         await judge(page, screen);
         if (screen === 'picture') await page.getByRole('checkbox', { name: 'finished size' }).uncheck();
         if (screen === 'sew') {
-          await page.getByRole('button', { name: 'Large, beside the machine' }).click();
+          // what folds out lies over the page
+          await page.keyboard.press('Escape');
+          await page.getByRole('button', { name: 'Full screen for sewing' }).click();
           await judge(page, 'sewing, large');
           await page.keyboard.press('Escape');
         }
       }
     });
 
-    test('looks as it did at three widths, and nothing sticks out', async () => {
+    test('looks as it did at four widths, and nothing sticks out', async () => {
       const page = await open();
       await page.getByLabel('Picture or block file').setInputFiles(FOX);
       await page.waitForURL(/#\/work\//);
@@ -82,7 +84,7 @@ export function testEveryone(): void {
       await page.locator('.picture-stage img').first().waitFor();
       // the block itself is the fit's affair, and has tests of its own
       await page.evaluate(`(() => {
-        document.querySelector('.block-room svg').style.visibility = 'hidden';
+        for (const block of document.querySelectorAll('svg.block')) block.style.visibility = 'hidden';
         for (const part of document.querySelectorAll('.facts-pane, .first-note')) part.style.display = 'none';
       })()`);
       for (const width of WIDTHS) await picture('picture', width);

@@ -25,6 +25,7 @@ export function testFace(): void {
       await page.waitForURL(/#\/work\//);
       const id = idOf(page);
       const handle = (name: string) => page.getByRole('button', { name, exact: true });
+      await page.getByRole('button', { name: 'Decide later' }).click();
       await handle('Left eye, found automatically').waitFor(READY);
       await handle('Nose, found automatically').waitFor(READY);
       const work = await ask<Work>(`works/${id}`);
@@ -37,7 +38,6 @@ export function testFace(): void {
       };
       const becomes = (part: Partial<Settings>): Promise<void> => expect.poll(settings, PATIENT).toMatchObject(part);
 
-      await page.getByRole('button', { name: 'Decide later' }).click();
       await judge(page, 'a photo');
       // the handle is over what was found, and large enough for a finger
       const stage = (await page.locator('.picture-stage').boundingBox())!;
@@ -94,7 +94,7 @@ export function testFace(): void {
       await expect.poll(() => page.evaluate('document.activeElement?.dataset.face'), PATIENT).toBe('nose-0');
 
       // step by step back, or all at once
-      await page.getByRole('button', { name: /^Step back/ }).click();
+      await page.getByRole('button', { name: /^Undo/ }).click();
       await becomes({ nose: [] });
       await page.getByRole('button', { name: 'Find them again' }).click();
       await becomes({ eyes: 'auto', nose: 'auto' });
@@ -119,7 +119,7 @@ export function testFace(): void {
       await page.getByLabel('Picture or block file').setInputFiles(CAT);
       await page.waitForURL(/#\/work\//);
       const id = idOf(page);
-      const designs = page.getByRole('region', { name: 'Choose a design' });
+      const designs = page.getByRole('region', { name: 'Choose a design to start with' });
       const animal = designs.getByRole('button', { name: 'Whole animal on a plain background' });
       for (const name of ['Head on a plain background', 'Whole animal on a plain background', 'Picture as it is'])
         await designs.getByRole('button', { name }).locator('svg path').first().waitFor(READY);
@@ -147,20 +147,21 @@ export function testFace(): void {
       await page.getByLabel('Picture or block file').setInputFiles(DOG);
       await page.waitForURL(/#\/work\//);
       const id = idOf(page);
+      await page.getByRole('button', { name: 'Decide later' }).click();
       const guess = page.getByRole('button', { name: 'Left eye, a guess: press to confirm' });
       await guess.waitFor(READY);
       const { choices, notes } = await ask<Work>(`works/${id}`);
       const { eyes, nose } = choices!.figure!.guess!;
       expect(choices!.figure).toMatchObject({ eyes: [], show: 'animal' });
       // what is lost is said beside the block
-      expect(await page.locator('.block-pane').getByText(notes[0]!).count()).toBe(1);
+      expect(await page.locator('#panel').getByText(notes[0]!).count()).toBe(1);
       // near enough to tell one from the other
       const apart = async (): Promise<number> => {
         const [a, b] = await Promise.all([0, 1].map((n) => page.locator(`[data-face="eye-${n}"]`).boundingBox()));
         return b!.x - a!.x;
       };
       const before = await apart();
-      await page.getByRole('button', { name: 'Zoom in' }).click();
+      await page.getByRole('button', { name: 'Zoom to the face' }).click();
       await expect.poll(apart, PATIENT).toBeGreaterThan(2 * before);
       await guess.tap();
       const near = (p: { x: number; y: number }) => ({ x: expect.closeTo(p.x, 3), y: expect.closeTo(p.y, 3) });

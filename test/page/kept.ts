@@ -31,7 +31,7 @@ export function testKept(): void {
       await expect
         .poll(() => two.locator('[data-piece="A1"]').getAttribute('aria-label'), PATIENT)
         .toContain(name.trim());
-      await two.getByRole('button', { name: /^Step back/ }).click();
+      await two.getByRole('button', { name: /^Undo/ }).click();
       await expect
         .poll(() => one.locator('[data-piece="A1"]').getAttribute('aria-label'), PATIENT)
         .not.toContain(name.trim());
@@ -47,8 +47,8 @@ export function testKept(): void {
       await page.reload();
       await ready(page);
       expect(await page.getByRole('slider', { name: 'Pieces, at most' }).inputValue()).toBe('60');
-      await page.getByRole('link', { name: /All works/ }).click();
-      await page.getByRole('heading', { name: 'Your works' }).waitFor();
+      await page.getByRole('link', { name: /All projects/ }).click();
+      await page.getByRole('heading', { name: 'Your projects' }).waitFor();
     });
 
     test('the program stopped in the middle and started again', async () => {
@@ -84,9 +84,10 @@ export function testKept(): void {
       const page = await open();
       await beginBlock(page, 'kept');
       const id = idOf(page);
+      await page.getByLabel('More', { exact: true }).click();
       await page.getByRole('button', { name: 'Make a copy' }).click();
       await expect.poll(() => idOf(page), PATIENT).not.toBe(id);
-      await page.getByRole('link', { name: /All works/ }).click();
+      await page.getByRole('link', { name: /All projects/ }).click();
       await page.getByRole('button', { name: 'Put away kept' }).first().click();
       const away = async (): Promise<number> => (await ask<WorkLine[]>('works')).filter((w) => w.away).length;
       await expect.poll(away, PATIENT).toBe(1);

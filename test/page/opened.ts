@@ -68,7 +68,7 @@ export const caughtUp = (page: Page): Promise<void> =>
   expect
     .poll(async () => {
       const { undo = '', redo = '' } = await ask<Work>(`works/${idOf(page)}`);
-      const shown = ['Step back', 'Step forward'].map((name) =>
+      const shown = ['Undo', 'Redo'].map((name) =>
         page.getByRole('button', { name: new RegExp(`^${name}`) }).getAttribute('title'),
       );
       const [back, forward] = await Promise.all(shown);

@@ -3,15 +3,12 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { unzipSync } from 'fflate';
-import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { pieceName, readBlock, writeBlock } from '../../src/block.ts';
 import type { Work } from '../../src/page/api.ts';
-import { readPicture } from '../../src/picture/read-picture.ts';
 import { randomBlock } from '../check/random-block.ts';
 import { fixture, runProgram } from '../cli/run-program.ts';
 import { WAIT_PATIENCE_MS } from '../patience.ts';
-import { H, photograph, SKEWED, W, WOOD } from '../picture/photograph.ts';
 import { listen, newFolder, remove, type Visit, visit } from './visit.ts';
 
 let folder: string;
@@ -107,6 +104,43 @@ describe('there and back', () => {
     expect((await v.send('POST', `works/${id}/undo`)).body).toMatchObject({ stage: 'full', redo: 'on to 16 pieces' });
   });
 
+  test('a name, measures, paper and what is on it fit nothing again, and give what the command gives', async () => {
+    const { block, stage } = await v.work(id);
+    expect(stage).toBe('full');
+    const set = { name: 'yard fox', paper: 'a4', units: 'metric', fill: 'tint', designer: 'Pepper' };
+    const { body } = await v.send('PATCH', `works/${id}/settings`, set);
+    expect(body).toMatchObject({ stage: 'full', block: { name: 'yard fox' } });
+    expect(body.block!.sections).toEqual(block!.sections);
+    const words = [
+      '--name',
+      'yard fox',
+      '--paper',
+      'a4',
+      '--units',
+      'metric',
+      '--fill',
+      'tint',
+      '--designer',
+      'Pepper',
+    ];
+    const call = ['block', fixture(PICTURE), '--pieces', `${PIECES}`, ...words, '--out', out];
+    const made = await runProgram(call, out);
+    expect(made.code, made.err).toBe(0);
+    expect(await bytesOf(`works/${id}/files/block.json`)).toEqual(await readFile(join(out, 'yard fox.block.json')));
+    await v.send('POST', `works/${id}/undo`);
+  });
+
+  test('while a block is being made, a name is given to that one', async () => {
+    const copy = (await v.send('POST', `works/${id}/copy`)).body.id;
+    await v.send('PATCH', `works/${copy}/settings`, { seed: 7 });
+    const { body } = await v.send('PATCH', `works/${copy}/settings`, { name: 'barn fox', designer: 'Pepper' });
+    expect(body.stage).not.toBe('full');
+    expect(body.undo).toBeDefined();
+    const done = await v.until(copy, isFull);
+    expect(done).toMatchObject({ name: 'barn fox', block: { name: 'barn fox' }, settings: { seed: 7 } });
+    await v.send('POST', `works/${copy}/away`);
+  });
+
   test('changes by hand: what can be sewn is the next edition, what cannot says why and does not happen', async () => {
     const before = await v.work(id);
     const fabricOfA1 = before.block!.sections[0]!.pieces[0]!.fabric;
@@ -159,22 +193,30 @@ describe('there and back', () => {
     const paper = await v.send('PATCH', `works/${id}/settings`, { designer: 'Pepper', fill: 'tint' });
     expect(paper.body).toMatchObject({ stage: 'changed', block: { edition: 'B' } });
     expect(paper.body.block!.sections).toEqual(changed.block!.sections);
-    const { body } = await v.send('PATCH', `works/${id}/settings`, { seed: 2 });
+    // another fit would set the changes aside: it is asked first, and nothing has happened
+    const asked = await v.send('PATCH', `works/${id}/settings`, { seed: 2 });
+    expect(asked).toMatchObject({ status: 409, body: { changes: 1, says: expect.stringContaining('set aside') } });
+    expect((await v.work(id)).settings.seed).toBe(1);
+    expect(paper.body.byHand).toBe(1);
+    const { body } = await v.send('PATCH', `works/${id}/settings?over=hand`, { seed: 2 });
     expect(body.stage).toBe('waiting');
-    expect((await v.until(id, (w) => w.stage !== 'waiting')).block!.edition).toBeUndefined();
+    // what became of them is said
+    const told = await v.until(id, (w) => w.notes.some((n) => /your (1 )?changes/i.test(n)));
+    expect(told.block!.sections).not.toEqual(changed.block!.sections);
+    if (told.stage === 'changed') await v.send('POST', `works/${id}/undo`);
     expect((await v.send('POST', `works/${id}/undo`)).body.block!.edition).toBe('B');
   });
 
   test('put away, taken back, copied', async () => {
     await v.send('POST', `works/${id}/away`);
-    expect(await (await v.get('works')).json()).toMatchObject([{ id, away: true }]);
+    expect(await (await v.get('works')).json()).toContainEqual(expect.objectContaining({ id, away: true }));
     await v.send('POST', `works/${id}/back`);
     const { body: copy } = await v.send('POST', `works/${id}/copy`);
     expect(copy.id).not.toBe(id);
     expect(copy.block).toEqual((await v.work(id)).block);
     await v.send('POST', `works/${copy.id}/undo`);
     expect((await v.work(id)).redo).toBeDefined();
-    expect(((await (await v.get('works')).json()) as unknown[]).length).toBe(2);
+    expect(((await (await v.get('works')).json()) as unknown[]).length).toBe(3);
   });
 
   test('a block file opens again and goes on', async () => {
@@ -217,18 +259,19 @@ describe('there and back', () => {
   });
 
   test('a thread that dies costs its own work, and the page goes on', async () => {
-    await v.send('PATCH', `works/${id}/settings`, { pieces: 300 });
+    await v.send('PATCH', `works/${id}/settings?over=hand`, { pieces: 300 });
     await v.until(id, (w) => w.stage === 'coarse');
     await Promise.all(v.page.crew.threads.map((t) => t.terminate()));
     const failed = await v.until(id, (w) => w.stage === 'failed');
     expect(failed.failed).toMatch(/broken off by a fault of the program/);
     expect((await v.send('POST', `works/${id}/undo`)).body.stage).toBe('changed');
-    await v.send('PATCH', `works/${id}/settings`, { pieces: 12 });
-    expect((await v.until(id, isFull)).summary!.pieces).toBeLessThanOrEqual(12);
+    await v.send('PATCH', `works/${id}/settings?over=hand`, { pieces: 12 });
+    const made = await v.until(id, (w) => w.stage === 'full' || w.stage === 'changed');
+    expect(made.summary!.pieces).toBeLessThanOrEqual(12);
   });
 
   test('an upload does not wait for the long fit of another work', async () => {
-    await v.send('PATCH', `works/${id}/settings`, { pieces: 400 });
+    await v.send('PATCH', `works/${id}/settings?over=hand`, { pieces: 400 });
     await v.until(id, (w) => w.stage !== 'waiting');
     const { body } = await v.upload(fixture('lines/lucide-cat.png'));
     const shown = await v.until(body.id, (w) => w.block !== undefined);
@@ -252,34 +295,4 @@ test('a work that is looked at all the time while it is changed keeps every chan
   await looks;
   expect(work.settings.pieces).toBe(18);
   expect(work.block!.sections.flatMap((x) => x.pieces).length).toBeLessThanOrEqual(18);
-});
-
-describe('a photo of a print', () => {
-  test('is squared up as the command does it, and only there', async () => {
-    const print = await readPicture(await readFile(fixture('photos/duck-white-on-black.jpg')), 'duck', {
-      ...{ aspect: 1, maxSide: 400 },
-    });
-    const raw = { width: W, height: H, channels: 3 } as const;
-    const photo = join(out, 'print.png');
-    await sharp(photograph(print, { corners: SKEWED, border: 0.05, glare: false, table: WOOD }), { raw }).toFile(photo);
-    // two threads: the second one looks for the subject of the whole photo, table and all, while the first fits; the sheet's it is not
-    const two = await visit(join(out, 'works'), { workers: 2 });
-    try {
-      const { body } = await two.upload(photo);
-      const first = await two.until(body.id, isFull);
-      expect(first.choices!.sheet).toHaveLength(8);
-      await two.send('PATCH', `works/${body.id}/settings`, { pieces: PIECES, background: 'plain' });
-      await two.until(body.id, isFull);
-      const words = ['--out', out, '--pieces', `${PIECES}`, '--background', 'plain'];
-      const made = await runProgram(['block', photo, ...words], out);
-      expect(made.code, made.err).toBe(0);
-      const block = await two.get(`works/${body.id}/files/block.json`);
-      expect(Buffer.from(await block.arrayBuffer())).toEqual(await readFile(join(out, 'print.block.json')));
-      await two.send('PATCH', `works/${body.id}/settings`, { sheet: 'no' });
-      const asItIs = await two.until(body.id, (w) => w.stage === 'coarse' || w.stage === 'full');
-      expect(asItIs.choices!.sheet).toBeUndefined();
-    } finally {
-      await two.close();
-    }
-  });
 });

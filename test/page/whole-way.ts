@@ -68,7 +68,7 @@ export function testWholeWay(): void {
       const alert = page.getByRole('alert').filter({ hasText: 'html-named.jpg' });
       await alert.waitFor(READY);
       expect((await alert.textContent())!.length).toBeGreaterThan(30);
-      await page.getByRole('button', { name: 'All right' }).click();
+      await page.getByRole('button', { name: 'OK' }).click();
       expect(await ask<WorkLine[]>('works')).toHaveLength(before);
     });
   });

@@ -43,6 +43,7 @@ export const EXAMPLES: { readonly [C in Code]: readonly [ValuesOf<C>, ...ValuesO
   'thread-died': none,
   'fault-in-thread': [{ why: 'a number is missing.' }],
   'port-taken': [{ port: 8080 }],
+  'no-network': [{}],
   'port-refused': [{ port: 80, why: 'permission denied' }],
   'cannot-make-folder': [{ folder, why: 'permission denied' }],
   'cannot-write-folder': [{ folder, why: 'permission denied' }],

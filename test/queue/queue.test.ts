@@ -269,6 +269,6 @@ describe.skipIf(!hasServer)(`the queue${NEEDS_SERVER}`, () => {
     await next.close();
     await look.redis.unlink(KEYS.run(hand.run));
     await series('last');
-    expect((await readStatus(look.redis)).jobs.waiting).toBe(0);
+    await expect.poll(async () => (await readStatus(look.redis)).jobs.waiting, { timeout: 10_000 }).toBe(0);
   });
 });

@@ -1,6 +1,6 @@
 // Snapshots of cloth that were given to a work: each with what was read off it, beside the work's steps.
 import { randomBytes } from 'node:crypto';
-import { mkdir, readFile, rm } from 'node:fs/promises';
+import { copyFile, mkdir, readFile, rm } from 'node:fs/promises';
 import { nameWhole, syncFolder } from '../../files.ts';
 import type { WorkCloth } from '../api.ts';
 import type { Crew } from './crew.ts';
@@ -33,4 +33,15 @@ export async function readCloth(id: string, cloth: string, folder: Folder): Prom
   } catch {
     throw new NotHere();
   }
+}
+
+/** One whose snapshot is there already. */
+export async function copyCloth(id: string, plain: WorkCloth, picture: string, folder: Folder): Promise<WorkCloth> {
+  const cloth = `cloth-${randomBytes(4).toString('hex')}`;
+  const box = folder.work(id, 'cloths');
+  await mkdir(box, { recursive: true });
+  const found: WorkCloth = { ...plain, id: cloth };
+  await copyFile(picture, `${box}/${cloth}.jpg`);
+  await folder.write(`${box}/${cloth}.json`, `${JSON.stringify(found)}\n`);
+  return found;
 }

@@ -27,14 +27,37 @@ const MEMORY: ResourceLimits = { maxOldGenerationSizeMb: 1536 };
 const AWAITED = 1;
 /** A first look has been shown. */
 const CAN_WAIT = 0;
-/** It may be looked at later. */
-const LAST = -1;
+/** One of several things that someone looks at: before what has been shown already, after what is changed now. */
+const LOOKED_AT = 0.5;
 
 export class Crew {
   readonly #pool: Pool<PageJobs>;
+  /** the hand's own thread: a recolouring waits for no fit, however many there are */
+  readonly #hand: Pool<PageJobs>;
 
   constructor(most: number, memory: ResourceLimits = MEMORY) {
     this.#pool = new Pool({ entry: WORKER, threads: most, memory });
+    this.#hand = new Pool({ entry: WORKER, threads: 1, memory });
+  }
+
+  /** A change by hand. */
+  askHand(input: Input<'changeWork'>): AskedFor<'changeWork'> {
+    const { answer, cancel } = this.#hand.ask('changeWork', input, {});
+    return { answer: answer.catch(inOurWords), cancel };
+  }
+
+  /** The hand's thread, loaded before the first change is made. */
+  readyHand(): void {
+    this.#hand.start(1, ['changeWork']);
+  }
+
+  /** What nobody waits for, after what somebody does; begun anew where it has made room. */
+  askWhenFree<K extends Name>(name: K, input: Input<K>, work: string): AskedFor<K> {
+    const restart = (before: Input<K>): Input<K> => before;
+    const { answer, cancel } = this.#pool.ask(name, input, { priority: CAN_WAIT, affinity: work, restart });
+    const told = answer.catch(inOurWords);
+    told.catch(() => {});
+    return { answer: told, cancel };
   }
 
   ask<K extends Name>(name: K, input: Input<K>, work: string, hear: Listening<PartOf<PageJobs[K]>> = {}): AskedFor<K> {
@@ -54,10 +77,10 @@ export class Crew {
     return { answer, cancel: task.cancel };
   }
 
-  /** Something that is begun when nothing else waits, and makes room for all else. */
-  askLast<K extends Name>(name: K, input: Input<K>, work: string): AskedFor<K> {
+  /** A look at something else than what is being made; it makes room for what is asked now. */
+  askLook<K extends Name>(name: K, input: Input<K>, work: string): AskedFor<K> {
     const { answer, cancel } = this.#pool.ask(name, input, {
-      ...{ priority: LAST, affinity: work },
+      ...{ priority: LOOKED_AT, affinity: work },
       restart: (before: Input<K>): Input<K> => before,
     });
     return { answer: answer.catch(inOurWords), cancel };
@@ -81,7 +104,7 @@ export class Crew {
 
   /** Ends every thread; what was under way is called off. */
   close(): Promise<void> {
-    return this.#pool.close();
+    return Promise.all([this.#pool.close(), this.#hand.close()]).then(() => {});
   }
 }
 

@@ -1,4 +1,4 @@
-// Who may ask, and what a browser may do with the answer: this machine alone, this page alone, nothing from outside.
+// Who may ask, and what a browser may do with the answer: this page alone, under the names of this machine, nothing from outside.
 import { createHash, timingSafeEqual } from 'node:crypto';
 import type { Context, MiddlewareHandler } from 'hono';
 
@@ -9,6 +9,7 @@ const POLICY = [
   "img-src 'self' data: blob:",
   "connect-src 'self'",
   "manifest-src 'self'",
+  "worker-src 'self'",
   "base-uri 'none'",
   "form-action 'none'",
   "frame-ancestors 'none'",
@@ -34,9 +35,14 @@ const nothingHere = (c: Context): Response => c.text('Not found.', 404);
 
 /** Refuses what does not come from the page itself: another host's name (a name that was made to point here), another
  *  origin, a wrong key. None of them learns why. */
-export function guard(key: string, port: () => number, tickets: Set<string> = new Set()): MiddlewareHandler {
+export function guard(
+  key: string,
+  /** names of this machine with the port, as they may be asked for */
+  names: () => readonly string[],
+  tickets: Set<string> = new Set(),
+): MiddlewareHandler {
   return async (c, next) => {
-    const hosts = [`127.0.0.1:${port()}`, `localhost:${port()}`];
+    const hosts = names();
     const host = c.req.header('host') ?? '';
     const origin = c.req.header('origin');
     const site = c.req.header('sec-fetch-site');
@@ -61,3 +67,6 @@ export function guard(key: string, port: () => number, tickets: Set<string> = ne
     return undefined;
   };
 }
+
+/** The names under which this machine speaks to itself alone. */
+export const ownNames = (port: number): readonly string[] => [`127.0.0.1:${port}`, `localhost:${port}`];

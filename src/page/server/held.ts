@@ -1,9 +1,10 @@
 // A work that is open: what of it lies on disk, what is being made of it, and how it is told to the view.
 import type { Block } from '../../block.ts';
+import { changeLimits } from '../../pipeline/change.ts';
 import type { Foreseen } from '../../pipeline/look.ts';
 import type { Stage, Work } from '../api.ts';
 import type { Asked } from './crew.ts';
-import type { MadeWork } from './jobs.ts';
+import type { Facts, MadeWork } from './jobs.ts';
 import type { Step, WorkFile } from './keep.ts';
 import { sayChange } from './settings.ts';
 
@@ -24,6 +25,8 @@ export interface Held {
   /** the last block that was shown, until there is another */
   last: Block | undefined;
   making: Asked<MadeWork> | undefined;
+  /** what it takes to buy, of a block that was changed by hand */
+  planning: Asked<Facts> | undefined;
   /** where its subject is, if that was found before it was asked for; `false` while it is being looked for */
   foreseen: Foreseen | false | undefined;
   /** why the last try failed, where another may not */
@@ -48,12 +51,13 @@ export function tellWork(held: Held): Work {
     ...{ id, name: step.settings.name, revision: file.revision, settings: step.settings, stage },
     ...(file.picture && { picture: file.picture }),
     ...(stage === 'failed' && failed && { failed }),
-    ...(block && { block }),
+    ...(block && { block, limits: changeLimits(block, step.settings) }),
     ...(made?.choices && { choices: made.choices }),
     ...(made?.summary && { summary: made.summary }),
     notes: [...(held.lost ? [LOST] : []), ...(made ? [...made.notes, ...made.minds] : [])],
     ...(held.before && { undo: sayBack(held.before, step) }),
     ...(held.after && { redo: sayOn(held.after) }),
+    ...(step.by === 'change' && { byHand: step.hand ?? 1 }),
     shown: block ? shownIn(block, step) : {},
   };
 }

@@ -1,10 +1,21 @@
 // What the page asks of its threads, and what they answer: plain data that can be handed over.
 import type { Block, Fabric } from '../../block.ts';
-import type { BlockChange } from '../../data.ts';
 import type { Foreseen } from '../../pipeline/look.ts';
 import type { Settings } from '../../settings/settings.ts';
 import { type JobTable, job } from '../../threads/jobs.ts';
-import type { FabricList, Format, SheetLine, Summary, WorkChoices, WorkCloth, WorkComparison } from '../api.ts';
+import type {
+  Change,
+  FabricList,
+  Format,
+  NewFabric,
+  Plan,
+  SheetLine,
+  Summary,
+  WorkChoices,
+  WorkCloth,
+  WorkComparison,
+} from '../api.ts';
+import type { ToPlanWorks } from './plan-works.ts';
 
 /** A picture's bytes on disk, and what the person called the file. */
 export interface PictureFile {
@@ -52,11 +63,26 @@ export interface MadeWork extends Facts {
 
 export interface ToChange {
   readonly block: Block;
-  readonly change: BlockChange;
+  readonly change: Exclude<Change, { kind: 'cloth' }>;
   readonly settings: Settings;
 }
 export interface Changed extends Facts {
   readonly block: Block;
+}
+
+/** Changes by hand of one fit, for another. */
+export interface ToCarry {
+  /** as it was fitted, and as it was changed by hand */
+  readonly fitted: Block;
+  readonly changed: Block;
+  /** fitted since */
+  readonly block: Block;
+  readonly settings: Settings;
+}
+export interface Carried extends Changed {
+  /** names of the pieces that were given their fabric again, and of the fabrics that were named or coloured again */
+  readonly pieces: readonly string[];
+  readonly fabrics: readonly string[];
 }
 
 /** A block as it is printed: `by` tells whose way of the commands' it takes, so that the same bytes come out. */
@@ -97,6 +123,9 @@ export interface ToCompare {
 export interface SeriesToMake {
   readonly name: string;
   readonly common: 'fabrics' | 'background';
+  /** how many fabrics in common, or which; and which must be among them */
+  readonly fabrics?: number | readonly NewFabric[];
+  readonly keep?: readonly NewFabric[];
   /** the pictures, by the names of their files in `folder`, in the series' order */
   readonly folder: string;
   readonly settings: Readonly<Record<string, Settings>>;
@@ -126,15 +155,20 @@ export interface PageJobs {
   glance: { input: ToGlance; output: Block };
   foresee: { input: ToForesee; output: Foreseen };
   changeWork: { input: ToChange; output: Changed };
+  tellFacts: { input: ToPlan; output: Facts };
+  carryOver: { input: ToCarry; output: Carried | undefined };
   printWork: { input: ToPrint; output: Uint8Array };
   drawSheets: { input: ToDraw; output: Sheets };
   listFabric: { input: ToPlan; output: FabricList };
+  planWorks: { input: ToPlanWorks; output: Plan };
+  planPages: { input: ToPlanWorks; output: Uint8Array };
   readSnapshot: { input: Snapshot; output: WorkCloth };
   compareWork: { input: ToCompare; output: WorkComparison };
   makeSeries: { input: SeriesToMake; output: SeriesMade };
 }
 
 const making = () => import('./make-work.ts');
+const planning = () => import('./plan-works.ts');
 const printing = () => import('./print-work.ts');
 
 export const pageJobs: JobTable<PageJobs> = {
@@ -146,12 +180,22 @@ export const pageJobs: JobTable<PageJobs> = {
     () => import('./change-work.ts'),
     ({ changeWork }, input, told) => changeWork(input, told),
   ),
+  tellFacts: job(
+    () => import('./facts.ts'),
+    async ({ factsOf }, { block, settings }) => factsOf(block, settings),
+  ),
+  carryOver: job(
+    () => import('./carry-over.ts'),
+    async ({ carryOver }, input) => carryOver(input),
+  ),
   printWork: job(printing, ({ printWork }, input, told) => printWork(input, told)),
   drawSheets: job(printing, ({ drawSheets }, input, told) => drawSheets(input, told)),
   listFabric: job(
     () => import('./fabric-list.ts'),
     ({ listFabric }, input, told) => listFabric(input, told),
   ),
+  planWorks: job(planning, async ({ planWorks }, input, told) => planWorks(input, told)),
+  planPages: job(planning, ({ planPages }, input, told) => planPages(input, told)),
   readSnapshot: job(
     () => import('./cloth.ts'),
     ({ readSnapshot }, input, told) => readSnapshot(input, told),

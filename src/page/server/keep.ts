@@ -36,6 +36,10 @@ export interface Step {
   readonly minds: readonly string[];
   readonly shown: Readonly<Record<string, string>>;
   readonly failed?: string;
+  /** how many changes by hand it stands on */
+  readonly hand?: number;
+  /** the step whose changes by hand are carried over to its block, as far as its pieces are the same */
+  readonly carry?: number;
 }
 
 const workSchema = z.object({
@@ -142,6 +146,15 @@ export class Folder {
     if (!stepSchema.safeParse(step).success || step.number !== number) throw new Error('a step that is not whole');
     if (step.block) parseBlock(step.block, 'the step');
     return step;
+  }
+
+  /** The block that a step's changes by hand began with: that of the last step before it that was fitted. */
+  async fittedBefore(id: string, number: number): Promise<Block | undefined> {
+    for (let n = number - 1; n >= 1; n--) {
+      const step = await this.readStep(id, n).catch(() => undefined);
+      if (step?.by === 'picture' && step.block) return step.block;
+    }
+    return undefined;
   }
 
   /** The picture of its shades first: a step that is there is whole. */

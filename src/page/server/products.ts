@@ -1,11 +1,13 @@
 // What is made of a finished block when someone asks for it: sheets, files, the plan of the cloth. Kept until the work changes.
+import { zipSync } from 'fflate';
 import { type Block, writeBlock } from '../../block.ts';
 import { asFileName } from '../../names.ts';
 import { UserError } from '../../problems/problem.ts';
-import type { Event, FabricList, Format, Settings } from '../api.ts';
+import type { Event, FabricList, Format, Plan, PlanAsked, Settings } from '../api.ts';
 import type { Held } from './held.ts';
 import type { PageJobs, Printable, Sheets } from './jobs.ts';
 import { Kept } from './kept.ts';
+import type { ToPlanWorks } from './plan-works.ts';
 import { blockSettings, changeSettings } from './settings.ts';
 import type { Studio } from './studio.ts';
 
@@ -50,7 +52,7 @@ export class Products {
     return this.#keep(
       held,
       `look ${JSON.stringify(given)}`,
-      () => this.#studio.crew.askLast('glance', input, id).answer,
+      () => this.#studio.crew.askLook('glance', input, id).answer,
     );
   }
 
@@ -67,6 +69,35 @@ export class Products {
       return this.#ask(id, 'printWork', { ...printable, settings: blockSettings(step.settings), format });
     });
     return { name, bytes };
+  }
+
+  /** What a class or a quilt of some works takes. */
+  async plan(asked: PlanAsked): Promise<Plan> {
+    return this.#studio.crew.ask('planWorks', await this.#toPlan(asked), 'plan').answer;
+  }
+
+  async planPages(asked: PlanAsked): Promise<Uint8Array> {
+    return this.#studio.crew.ask('planPages', await this.#toPlan(asked), 'plan').answer;
+  }
+
+  async #toPlan(asked: PlanAsked): Promise<ToPlanWorks> {
+    const all: Held[] = [];
+    for (const id of asked.works) all.push(await this.#studio.finished(id));
+    const settings = blockSettings(all[0]!.step.settings);
+    return { blocks: all.map((h) => h.step.block!), settings, asked };
+  }
+
+  /** The packets of several works in one ZIP file, each under its own name. */
+  async packets(works: readonly string[]): Promise<Uint8Array> {
+    const files: Record<string, Uint8Array> = {};
+    for (const id of works) {
+      const { name, bytes } = await this.file(id, 'packet.pdf');
+      let free = name;
+      for (let n = 2; files[free]; n++) free = name.replace(/(\.packet\.pdf)$/, `-${n}$1`);
+      files[free] = bytes;
+    }
+    // PDFs are packed already
+    return zipSync(files, { level: 0, mtime: new Date(1990, 0, 1, 12) });
   }
 
   #ask<K extends keyof PageJobs>(id: string, name: K, input: PageJobs[K]['input']): Promise<PageJobs[K]['output']> {

@@ -12,11 +12,14 @@ export function sayDone(change: Change, { fabrics }: Pick<Block, 'fabrics'>): st
       const named = pieces.length > MOST_NAMED ? `${pieces.length} pieces` : pieces.join(', ');
       return `${named} in ${called(fabric)}`;
     }
+    case 'paint':
+      return `${change.pieces.length > MOST_NAMED ? `${change.pieces.length} pieces` : change.pieces.join(', ')} in ${change.name}`;
     case 'merge':
       return `${change.first} and ${change.second} made one piece`;
     case 'divide':
       return `${change.piece} divided`;
     case 'move':
+    case 'shift':
       return `${sayTarget(change.seam)} moved`;
     case 'swing':
       return `${sayTarget(change.seam)} swung`;

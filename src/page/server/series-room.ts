@@ -5,7 +5,7 @@ import { nameWhole } from '../../files.ts';
 import { UserError } from '../../problems/problem.ts';
 import { checkValue, fileName } from '../../settings/kinds.ts';
 import { Cancelled } from '../../threads/call.ts';
-import type { Event, Series, Settings, WorkComparison } from '../api.ts';
+import type { Event, NewFabric, Series, Settings, WorkComparison } from '../api.ts';
 import type { Crew } from './crew.ts';
 import { NotHere } from './held.ts';
 import type { SeriesMade } from './jobs.ts';
@@ -19,12 +19,16 @@ export interface SeriesAsked {
   readonly works: readonly string[];
   readonly settings: Partial<Settings>;
   readonly common: 'fabrics' | 'background';
+  readonly fabrics?: number | readonly NewFabric[];
+  readonly keep?: readonly NewFabric[];
 }
 
 const roomSchema = z.object({
   format: z.literal('seamwright-page-series'),
   version: z.literal(1),
   common: z.enum(['fabrics', 'background']),
+  fabrics: z.custom<number | readonly NewFabric[]>().optional(),
+  keep: z.custom<readonly NewFabric[]>().optional(),
   /** names of its pictures' files -> what each block is to be */
   settings: z.record(z.string(), z.custom<Settings>()),
   /** and the work it comes from */
@@ -113,7 +117,7 @@ export class SeriesRoom {
   }
 
   /** Throws UserError where a work has no picture or its settings make no sense; nothing has happened then. */
-  async begin({ name, works, settings, common }: SeriesAsked): Promise<Series> {
+  async begin({ name, works, settings, common, fabrics, keep }: SeriesAsked): Promise<Series> {
     checkValue(fileName, name, 'name');
     const folder = this.#studio.folder;
     const id = newId(name);
@@ -142,7 +146,11 @@ export class SeriesRoom {
     const series: Series = {
       ...{ id, name, stage: 'working', works: Object.values(from), fabrics: [], files: [], notes: [] },
     };
-    const room: Room = { format: 'seamwright-page-series', version: 1, common, settings: own, from, series };
+    const room: Room = {
+      ...{ format: 'seamwright-page-series', version: 1, common, settings: own, from, series },
+      ...(fabrics !== undefined && { fabrics }),
+      ...(keep?.length && { keep }),
+    };
     await folder.write(`${part}/room.json`, `${JSON.stringify(room)}\n`);
     await nameWhole(part, folder.series(id));
     this.#rooms.set(id, room);
@@ -159,6 +167,8 @@ export class SeriesRoom {
       'makeSeries',
       {
         ...{ name, common: room.common, settings, workers: this.#workers },
+        ...(room.fabrics !== undefined && { fabrics: room.fabrics }),
+        ...(room.keep && { keep: room.keep }),
         ...{ folder: folder.series(id, 'pictures'), out: folder.series(id, 'out') },
       },
       id,

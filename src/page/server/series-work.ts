@@ -8,8 +8,8 @@ import { factsOf } from './facts.ts';
 import type { SeriesMade, SeriesToMake } from './jobs.ts';
 
 export async function makeSeries(job: SeriesToMake, progress: Progress): Promise<SeriesMade> {
-  const { name, common, folder, out, workers } = job;
-  const settings = readSeriesSettings(JSON.stringify({ name, common }), 'the series');
+  const { name, common, fabrics, keep, folder, out, workers } = job;
+  const settings = readSeriesSettings(JSON.stringify({ name, common, fabrics, keep }), 'the series');
   let [jobs, done] = [1, 0];
   const first = Object.values(job.settings)[0]!;
   const { series, odd, files } = await makeSeriesOf(

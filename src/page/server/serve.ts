@@ -12,9 +12,12 @@ import { Folder } from './keep.ts';
 import { lockFolder, readAddress, writeAddress } from './lock.ts';
 import { Products } from './products.ts';
 import { DiskRoom } from './room.ts';
-import { routes } from './routes.ts';
+import { type House, routes, tabletRoutes } from './routes.ts';
 import { SeriesRoom } from './series-room.ts';
+import { Shelf } from './shelf.ts';
 import { Studio } from './studio.ts';
+import { TabletDoor } from './tablet.ts';
+import { Ticks } from './ticks.ts';
 
 /** series and comparisons at once, each over threads of its own */
 const MOST_LONG = 2;
@@ -67,12 +70,16 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
   await series.open();
   let port = 0;
   const tickets = new Set<string>();
-  const app = routes({
+  const house: House = {
     ...{ key: last.key, port: () => port, view: options.view ?? besideProgram(), most: options.most ?? LARGEST_FILE },
     ...{ studio, events, series, room: new DiskRoom(options.folder, options.room) },
     products: new Products(studio, events.tell),
+    shelf: new Shelf(folder, crew, events.tell),
+    ticks: new Ticks(folder, events.tell),
+    tablet: new TabletDoor((door) => tabletRoutes(house, door)),
     tickets,
-  });
+  };
+  const app = routes(house);
   const server = createServer(getRequestListener(app.fetch));
   port = await listen(server, options.port, last.port);
   const address = `http://127.0.0.1:${port}/${last.key}/`;
@@ -82,6 +89,7 @@ async function open(options: ServeOptions, lock: Awaited<ReturnType<typeof lockF
   let closing: Promise<void> | undefined;
   const close = async (): Promise<void> => {
     events.close();
+    await house.tablet.shut();
     const closed = new Promise<void>((done) => server.close(() => done()));
     await Promise.all([crew.close(), longWork.close()]);
     await studio.close();

@@ -74,6 +74,13 @@ const PAPER_ONLY: ReadonlySet<SettingName> = new Set<SettingName>([
 ]);
 export const isForPaper = (keys: readonly SettingName[]): boolean => keys.every((k) => PAPER_ONLY.has(k));
 
+/** Settings of which nothing that is sewn depends: names, measures, what is on the paper. */
+const WORDS_ONLY: ReadonlySet<SettingName> = new Set<SettingName>([
+  ...(['name', 'units'] as const),
+  ...(Object.keys(FIELDS) as SettingName[]).filter((name) => FIELDS[name].stage === 'print'),
+]);
+export const isForWords = (keys: readonly SettingName[]): boolean => keys.every((k) => WORDS_ONLY.has(k));
+
 /** What of the settings another set of them changes. */
 export const changedKeys = (before: Settings, after: Settings): SettingName[] =>
   (Object.keys({ ...before, ...after }) as SettingName[]).filter(

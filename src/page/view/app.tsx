@@ -22,7 +22,7 @@ export function App() {
       <button type="button" class="skip" onClick={() => document.getElementById('main')?.focus()}>
         To the main part
       </button>
-      <TopBar />
+      {address.screen !== 'work' && <TopBar />}
       <Away />
       {address.screen === 'home' && <HomeScreen />}
       {address.screen === 'work' && <WorkScreen id={address.id} task={address.task} />}

@@ -15,4 +15,6 @@ addEventListener('pageshow', (e) => {
   if (e.persisted) listen();
 });
 listen();
+// the page's own files, for when the connection drops; browsers offer this where the page is this machine's own
+if ('serviceWorker' in navigator) void navigator.serviceWorker.register('sw.js', { type: 'module' }).catch(() => {});
 render(<App />, document.getElementById('page')!);

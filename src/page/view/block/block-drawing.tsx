@@ -1,72 +1,96 @@
-// The block as a drawing that can be walked over: every piece an option of one list, reached by arrow keys, picked by a click,
-// by Space or by Enter.
-import { useEffect, useRef, useState } from 'preact/hooks';
+// The block as a drawing: its pieces, what is picked and looked at, what the hand holds.
+import { useRef } from 'preact/hooks';
 import type { Block } from '../../../block.ts';
-import type { Point } from '../../../geometry/polygon.ts';
 import type { System } from '../../../units.ts';
-import type { Work } from '../../api.ts';
+import type { Box, Work } from '../../api.ts';
 import { DivideLine } from '../hand/divide-line.tsx';
+import { HeldOnBlock } from '../hand/held-on-block.tsx';
+import { placeOn } from '../hand/pointer-place.ts';
 import { SeamHandles } from '../hand/seam-handles.tsx';
+import { seamNear } from '../hand/seam-near.ts';
+import { shortestCut } from '../hand/shortest-cut.ts';
+import { useHold } from '../hand/use-hold.ts';
+import { onto, partOf } from '../parts/zoom.ts';
+import { useZoomGestures } from '../parts/zoom-gestures.ts';
 import { pick } from '../store/actions.ts';
 import { shownColour } from '../store/colours.ts';
-import { factsOf, neighbourTowards, type PieceFacts, sayPiece } from '../store/facts.ts';
+import { factsOf, type PieceFacts } from '../store/facts.ts';
 import { at as address } from '../store/server.ts';
 import { now, put, usePart } from '../store/state.ts';
-import { partShown } from './part-shown.ts';
+import { PieceList, ring } from './piece-list.tsx';
 import { PieceNumbers } from './piece-numbers.tsx';
 
-export const ring = (P: readonly Point[]): string => `M${P.map(([x, y]) => `${x} ${y}`).join('L')}Z`;
 /** mm of cloth that a snapshot's middle is taken to show */
 const CLOTH_SIDE = 60;
-const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-  ArrowUp: [0, -1],
-  ArrowDown: [0, 1],
-};
+/** mm about the block, for its outermost line */
+const RIM = 0.6;
+/** ms between two taps that are one double tap */
+const TWICE = 350;
+/** a piece that is to be divided is looked at no nearer than this */
+const NEAR = 4;
+/** pixels about a join or a seam that a press of the seam tool finds */
+const SEAM_REACH = 16;
 
-export function BlockDrawing(props: { readonly block: Block; readonly work: Work; readonly units: System }) {
-  const { block, work } = props;
-  const [w, h] = block.size;
+export function BlockDrawing(props: {
+  readonly block: Block;
+  readonly work: Work;
+  readonly units: System;
+  readonly byHand: boolean;
+}) {
+  const { work, byHand } = props;
+  const [w, h] = props.block.size;
   const look = usePart((s) => s.look);
   const picked = usePart((s) => s.picked);
   const at = usePart((s) => s.at);
   const tool = usePart((s) => s.tool);
-  const seam = usePart((s) => s.seam);
+  const zoom = usePart((s) => s.blockZoom);
+  const tapped = useRef({ name: '', at: 0 });
+  const hold = useHold(work, props.block, byHand && !look.trueSize);
+  const block = (hold.held?.kind === 'seam' && hold.held.block) || props.block;
   const facts = factsOf(block);
-  const part = partShown(block, look.trueSize ? { tool: 'pick', picked, seam } : { tool, picked, seam });
-  const [stop, setStop] = useState(facts[0]?.name);
-  const list = useRef<SVGGElement>(null);
-  const current = facts.some((f) => f.name === stop) ? stop : facts[0]?.name;
-  useEffect(() => {
-    if (now().at && !facts.some((f) => f.name === now().at)) put({ at: undefined });
-  }, [facts]);
+  const whole: Box = [-RIM, -RIM, w + 2 * RIM, h + 2 * RIM];
+  const part = look.trueSize ? whole : partOf(whole, zoom);
+  const svg = useZoomGestures<SVGSVGElement>({
+    get: () => now().blockZoom,
+    put: (blockZoom) => put({ blockZoom }),
+    // in the hand's task one finger works at the block
+    pans: () => now().blockZoom.by > 1 && (!byHand || now().tool === 'pan'),
+  });
 
-  const goTo = (f: PieceFacts | undefined): void => {
-    if (!f) return;
-    setStop(f.name);
-    list.current?.querySelector<SVGElement>(`[data-piece="${f.name}"]`)?.focus();
+  const press = (f: PieceFacts, e: MouseEvent): void => {
+    if (hold.dragged.current || tool === 'divide' || tool === 'pan') return;
+    if (tool === 'move' && svg.current) {
+      const reach = SEAM_REACH / (svg.current.getScreenCTM()?.a || 1);
+      const near = seamNear(block, placeOn(svg.current, e), reach);
+      if (near) {
+        put({ seam: near.seam.target });
+        return;
+      }
+    }
+    const twice = tapped.current.name === f.name && e.timeStamp - tapped.current.at < TWICE;
+    tapped.current = { name: f.name, at: e.timeStamp };
+    const adds = e.shiftKey || e.ctrlKey || e.metaKey;
+    if (twice && byHand && !adds && e.detail && svg.current) {
+      const line = shortestCut(f.piece.outline, placeOn(svg.current, e));
+      put({ tool: 'divide', picked: [f.name], seam: undefined, line, blockZoom: nearTo(f) });
+    } else pick(f.name, adds);
   };
-  const keys = (e: KeyboardEvent): void => {
-    const here = facts.find((f) => f.name === current);
-    if (!here) return;
-    const arrow = ARROWS[e.key];
-    const index = facts.indexOf(here);
-    if (arrow) goTo(neighbourTowards(facts, here, ...arrow));
-    else if (e.key === 'Home') goTo(facts.find((f) => f.section === here.section));
-    else if (e.key === 'End') goTo(facts.findLast((f) => f.section === here.section));
-    else if (e.key === 'PageDown') goTo(facts[(index + 1) % facts.length]);
-    else if (e.key === 'PageUp') goTo(facts[(index + facts.length - 1) % facts.length]);
-    else if (e.key === ' ' || e.key === 'Enter') pick(here.name, e.key === ' ' || e.shiftKey);
-    else if (e.key === 'Escape') put({ picked: [] });
-    else return;
-    e.preventDefault();
+  const nearTo = (f: PieceFacts) => {
+    const xs = f.piece.outline.map((q) => q[0]);
+    const ys = f.piece.outline.map((q) => q[1]);
+    const [x, y] = [Math.min(...xs), Math.min(...ys)];
+    const [pw, ph] = [Math.max(...xs) - x, Math.max(...ys) - y];
+    const wished = onto(whole, [x - pw * 0.8, y - ph * 0.8, pw * 2.6, ph * 2.6], NEAR);
+    return wished.by > now().blockZoom.by ? wished : now().blockZoom;
   };
+
   const cloths = look.cloth && look.see === 'fabrics' ? work.shown : {};
   const fill = (f: PieceFacts): string =>
     cloths[f.fabric.id] ? `url(#cloth-${f.fabric.id})` : shownColour(f.fabric.colour, look.see);
-  const lit = facts.find((f) => f.name === at);
-  const trueSize = look.trueSize ? { width: `${w * look.pixelsPerMm}px`, height: `${h * look.pixelsPerMm}px` } : {};
+  const lit = hold.held ? undefined : facts.find((f) => f.name === at);
+  const size = look.trueSize
+    ? { width: `${w * look.pixelsPerMm}px`, height: `${h * look.pixelsPerMm}px` }
+    : { '--ratio': String(whole[2] / whole[3]) };
   return (
     <div
       class={look.trueSize ? 'block-room true-size' : 'block-room'}
@@ -76,9 +100,14 @@ export function BlockDrawing(props: { readonly block: Block; readonly work: Work
     >
       {/* biome-ignore lint/a11y/noSvgWithoutTitle: a title would hang over the block as a tooltip; the list in it has a name */}
       <svg
-        class="block"
-        viewBox={`${part.x} ${part.y} ${part.width} ${part.height}`}
-        style={trueSize}
+        ref={svg}
+        class={`block with-${byHand ? tool : 'look'}${hold.hover ? ' over-seam' : ''}`}
+        viewBox={part.join(' ')}
+        style={size}
+        onPointerDown={hold.down}
+        onPointerMove={hold.move}
+        onPointerUp={hold.up}
+        onPointerCancel={hold.drop}
         onPointerLeave={() => put({ at: undefined })}
       >
         <defs>
@@ -99,37 +128,7 @@ export function BlockDrawing(props: { readonly block: Block; readonly work: Work
             </pattern>
           ))}
         </defs>
-        <g
-          ref={list}
-          role="listbox"
-          aria-label="Pieces of the block. Arrow keys go from piece to piece, Page Down in sewing order, Space picks."
-          aria-multiselectable="true"
-          onKeyDown={keys}
-        >
-          {facts.map((f) => (
-            <path
-              key={f.name}
-              d={ring(f.piece.outline)}
-              role="option"
-              data-piece={f.name}
-              aria-label={sayPiece(f, props.units)}
-              aria-selected={picked.includes(f.name)}
-              tabindex={f.name === current ? 0 : -1}
-              class={look.seams ? 'piece seamed' : 'piece'}
-              fill={fill(f)}
-              stroke={look.seams ? undefined : fill(f)}
-              onPointerEnter={() => put({ at: f.name })}
-              onFocus={() => {
-                setStop(f.name);
-                put({ at: f.name });
-              }}
-              onClick={(e) => {
-                setStop(f.name);
-                if (tool !== 'divide') pick(f.name, e.shiftKey || e.ctrlKey || e.metaKey);
-              }}
-            />
-          ))}
-        </g>
+        <PieceList {...{ facts, picked, fill }} units={props.units} seams={look.seams} onPress={press} />
         {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: shapes laid over the pieces, for the eye; nothing in it takes the focus */}
         <g class="over" aria-hidden="true">
           {look.numbers && <PieceNumbers facts={facts} see={look.see} />}
@@ -145,9 +144,15 @@ export function BlockDrawing(props: { readonly block: Block; readonly work: Work
           {lit && <path class="lit-piece" d={ring(lit.piece.outline)} />}
           {lit?.piece.seam && <path class="lit-seam" d={`M${lit.piece.seam.map((q) => q.join(' ')).join('L')}`} />}
         </g>
-        {tool === 'divide' && <DivideLine block={block} width={part.width} />}
-        {tool === 'move' && <SeamHandles block={block} width={part.width} />}
+        {byHand && tool === 'divide' && <DivideLine block={block} width={part[2]} />}
+        {byHand && tool === 'move' && !hold.held && <SeamHandles block={block} width={part[2]} />}
+        {byHand && <HeldOnBlock held={hold.held} hover={hold.hover} />}
       </svg>
+      {hold.held?.kind === 'seam' && hold.held.refusal && (
+        <p class="live-refusal" role="status">
+          {hold.held.refusal}
+        </p>
+      )}
     </div>
   );
 }

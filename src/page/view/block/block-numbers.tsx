@@ -1,8 +1,8 @@
-// The block in numbers: how much work it is, and how true to the picture.
-
+// The block in numbers: how true to the picture it is, in words, and how much work.
 import { formatLength, type System } from '../../../units.ts';
 import type { Summary, Work } from '../../api.ts';
 import { usePart } from '../store/state.ts';
+import { likenessOf, lostOf } from './likeness.ts';
 
 export function BlockFacts({ work }: { readonly work: Work }) {
   const units = usePart((s) => s.wanted.units) ?? work.settings.units;
@@ -10,7 +10,10 @@ export function BlockFacts({ work }: { readonly work: Work }) {
   const notes = work.notes.slice(1);
   if (!work.summary && notes.length === 0) return null;
   return (
-    <section class="pane facts-pane" aria-label="The block in numbers">
+    <section class="facts-pane" aria-label="The block in numbers">
+      {work.summary?.misplaced !== undefined && work.stage !== 'changed' && (
+        <LikenessBar misplaced={work.summary.misplaced} notes={work.notes} />
+      )}
       {work.summary && <BlockNumbers summary={work.summary} units={units} />}
       {notes.length > 0 && (
         <div class="notes">
@@ -26,17 +29,31 @@ export function BlockFacts({ work }: { readonly work: Work }) {
   );
 }
 
+function LikenessBar({ misplaced, notes }: { readonly misplaced: number; readonly notes: readonly string[] }) {
+  const { word, share } = likenessOf(misplaced);
+  const lost = lostOf(notes);
+  return (
+    <div class="likeness">
+      <h3>Likeness: {word}</h3>
+      <meter min={0} max={1} value={share} aria-label="Likeness">
+        {word}
+      </meter>
+      <p class="hint">
+        {lost ? `Not shown: ${lost}.` : 'Nothing of note is lost.'}
+        {word === 'Loose' || word === 'Fair' ? ' More pieces, or a plain background, bring it closer.' : ''}
+      </p>
+    </div>
+  );
+}
+
 function BlockNumbers({ summary, units }: { readonly summary: Summary; readonly units: System }) {
   const facts: readonly (readonly [string, string])[] = [
     ['Pieces', String(summary.pieces)],
     ['Sections', String(summary.sections)],
-    ['Joins', String(summary.joins)],
+    ['Section seams', String(summary.joins)],
     ['Points to match', String(summary.points)],
     ['Narrowest piece', formatLength(summary.narrowest, units)],
-    ['About', sayHours(summary.hours)],
-    ...(summary.misplaced === undefined
-      ? []
-      : [['Not as in the picture', `${(summary.misplaced * 100).toFixed(1)} %`] as const]),
+    ['Sewing time', sayHours(summary.hours)],
     ...(summary.buy ? [['To buy', summary.buy] as const] : []),
   ];
   return (

@@ -1,7 +1,7 @@
 // A block in small, for looking only.
 import type { Block } from '../../../block.ts';
 import { factsOf } from '../store/facts.ts';
-import { ring } from './block-drawing.tsx';
+import { ring } from './piece-list.tsx';
 
 export function BlockSmall(props: {
   readonly block: Block;

@@ -20,7 +20,7 @@ export function WaysOfLooking({ work }: { readonly work: Work }) {
   const id = useId();
   return (
     <fieldset class="looking">
-      <legend>Look at it</legend>
+      <legend class="visually-hidden">Ways of looking at the block</legend>
       <label class="inline" for={id}>
         <span class="visually-hidden">Colours</span>
         <select id={id} value={look.see} onChange={(e) => setLook({ see: e.currentTarget.value as See })}>
@@ -42,7 +42,7 @@ export function WaysOfLooking({ work }: { readonly work: Work }) {
       </TickBox>
       {Object.keys(work.shown).length > 0 && (
         <TickBox checked={look.cloth} onTick={(cloth) => setLook({ cloth })}>
-          in the cloth itself
+          in my fabrics
         </TickBox>
       )}
       {look.trueSize && <CardMeasure />}

@@ -2,6 +2,7 @@
 import { useRef } from 'preact/hooks';
 import type { Block } from '../../../block.ts';
 import { distance, type Point } from '../../../geometry/polygon.ts';
+import { byTwoFingers } from '../parts/zoom-gestures.ts';
 import { factsOf } from '../store/facts.ts';
 import { put, usePart } from '../store/state.ts';
 import { placeOn } from './pointer-place.ts';
@@ -23,6 +24,7 @@ export function DivideLine({ block, width }: { readonly block: Block; readonly w
     start.current = placeOn(svg(e), e);
   };
   const move = (e: PointerEvent): void => {
+    if (byTwoFingers()) start.current = undefined;
     if (start.current) put({ line: [start.current, placeOn(svg(e), e)] });
   };
   const up = (e: PointerEvent): void => {

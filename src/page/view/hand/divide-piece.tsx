@@ -30,18 +30,11 @@ export function DividePiece({ block }: { readonly block: Block }) {
   };
   return (
     <div class="change">
-      <button
-        type="button"
-        aria-pressed={on}
-        onClick={() => put({ tool: on ? 'pick' : 'divide', line: undefined, seam: undefined })}
-      >
-        Divide a piece
-      </button>
       {on && (
         <div class="change-body">
           <p>
             {piece
-              ? `Draw a line across ${piece.name} on the block, or say between which of its numbered points.`
+              ? `Draw a line across ${piece.name} on the block, or choose two of its numbered points.`
               : 'Tap the piece on the block first.'}
           </p>
           {piece && (

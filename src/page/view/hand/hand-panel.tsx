@@ -16,22 +16,22 @@ export function HandPanel({ work }: { readonly work: Work }) {
   const { block } = work;
   if (!block) return null;
   return (
-    <section class="pane questions" aria-label="Changes">
+    <section class="questions" aria-label="Changes">
       <div class="picked-line">
         <p role="status">
           {picked.length === 0
-            ? 'Press a piece on the block to change it.'
+            ? 'Press a piece to change it, or drag a box around several. Drag a seam to move it.'
             : picked.length === 1
               ? `Picked: ${picked[0]}`
               : `${picked.length} pieces picked: ${picked.join(', ')}`}
         </p>
         {picked.length > 0 && (
           <button type="button" onClick={() => put({ picked: [], line: undefined })}>
-            Pick none
+            Clear selection
           </button>
         )}
         <TickBox checked={several} onTick={(on) => put({ several: on })}>
-          pick several (or hold Shift)
+          Pick several (or hold Shift)
         </TickBox>
       </div>
       <Question asks="Another fabric for these pieces">
@@ -42,10 +42,10 @@ export function HandPanel({ work }: { readonly work: Work }) {
         <DividePiece block={block} />
         <MoveSeam block={block} work={work} />
       </Question>
-      <Question asks="Papers: sections together or apart" open={false}>
+      <Question asks="Combine or split sections" open={false}>
         <SectionChanges block={block} />
       </Question>
-      <Question asks="A whole fabric">
+      <Question asks="Change a fabric everywhere">
         <WholeShades work={work} block={block} />
       </Question>
     </section>

@@ -2,6 +2,10 @@
 // grows.
 import type { Block } from '../../../block.ts';
 import { centroid, convexHull, distance, offLine, type Point, type Segment } from '../../../geometry/polygon.ts';
+import { factsOf, type PieceFacts } from '../store/facts.ts';
+
+/** mm: a corner this near to a line is on it */
+const ON = 0.05;
 
 export interface MovableSeam {
   readonly target: string;
@@ -47,4 +51,26 @@ export function movedSeam(s: MovableSeam, by: number, degrees: number): Segment 
     [mx - ux * half, my - uy * half],
     [mx + ux * half, my + uy * half],
   ];
+}
+
+/** The seams along a piece's rim, its own first; all where no piece is named. */
+export function seamsAround(
+  block: Block,
+  piece: PieceFacts | undefined,
+): { readonly pieces: readonly PieceFacts[]; readonly joins: Block['joins'] } {
+  const pieces = factsOf(block).filter((f) => f.piece.seam);
+  if (!piece) return { pieces, joins: block.joins };
+  const { outline } = piece.piece;
+  const bounds = ([a, b]: Segment): boolean =>
+    outline.some((p, i) => {
+      const q = outline[(i + 1) % outline.length]!;
+      const middle: Point = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
+      const along = (middle[0] - a[0]) * (b[0] - a[0]) + (middle[1] - a[1]) * (b[1] - a[1]);
+      return [p, q].every((c) => Math.abs(offLine(a, b, c)) < ON) && along > 0 && along < distance(a, b) ** 2;
+    });
+  const near = pieces.filter((f) => f !== piece && bounds(f.piece.seam!));
+  return {
+    pieces: [...(piece.piece.seam ? [piece] : []), ...near],
+    joins: block.joins.filter((j) => bounds(j.seam)),
+  };
 }

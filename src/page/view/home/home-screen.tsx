@@ -1,4 +1,6 @@
 // The first screen: begin with a picture, or go on with what was begun.
+
+import { ShelfSection } from '../fabric/shelf.tsx';
 import { RefusalNote } from '../parts/refusal.tsx';
 import { seriesAddress } from '../store/address.ts';
 import { put, usePart } from '../store/state.ts';
@@ -10,34 +12,42 @@ export function HomeScreen() {
   const works = usePart((s) => s.works);
   const series = usePart((s) => s.series);
   const gathered = usePart((s) => s.gathered);
+  const reads = usePart((s) => s.here?.reads === true);
   const kept = works?.filter((w) => !w.away) ?? [];
   const away = works?.filter((w) => w.away) ?? [];
   return (
     <main id="main" class="home" tabIndex={-1}>
-      <h1>From a picture to a block you can sew</h1>
-      <p class="lead">
-        Straight seams only, every piece in an order that works, templates at true size. Pictures stay on this computer.
-      </p>
-      <PictureDrop />
+      {reads ? (
+        <h1>Which block are you sewing?</h1>
+      ) : (
+        <>
+          <h1>From a picture to a block you can sew</h1>
+          <p class="lead">
+            Straight seams only, every piece in an order that works, templates at true size. Your pictures stay on this
+            computer.
+          </p>
+          <PictureDrop />
+        </>
+      )}
       <RefusalNote />
       {kept.length > 0 && (
         <section aria-labelledby="kept-title">
           <div class="section-head">
-            <h2 id="kept-title">Your works</h2>
-            {kept.length > 1 && (
+            <h2 id="kept-title">Your projects</h2>
+            {kept.length > 1 && !reads && (
               <button
                 type="button"
                 aria-expanded={gathered !== undefined}
                 onClick={() => put({ gathered: gathered ? undefined : [] })}
               >
-                Sew several from the same fabrics
+                Make a series, a class or a quilt
               </button>
             )}
           </div>
           {gathered && <MakeSeries works={kept} gathered={gathered} />}
-          <ul class="cards">
+          <ul class={gathered ? 'cards gathering' : 'cards'}>
             {kept.map((w) => (
-              <WorkCard key={w.id} work={w} />
+              <WorkCard key={w.id} work={w} {...(gathered ? { tick: gathered.includes(w.id) } : {})} />
             ))}
           </ul>
         </section>
@@ -54,7 +64,8 @@ export function HomeScreen() {
           </ul>
         </section>
       )}
-      {away.length > 0 && (
+      {!reads && <ShelfSection />}
+      {away.length > 0 && !reads && (
         <details class="drawer">
           <summary>
             <h2>Put away ({away.length})</h2>

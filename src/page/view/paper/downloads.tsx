@@ -13,6 +13,7 @@ const OTHERS: readonly { readonly format: Format; readonly title: string; readon
 
 export function Downloads({ work }: { readonly work: Work }) {
   if (!work.block) return <p>There is no block to print yet.</p>;
+  const metric = work.settings.units === 'metric';
   const early = work.stage === 'waiting' || work.stage === 'coarse';
   return (
     <>
@@ -20,8 +21,9 @@ export function Downloads({ work }: { readonly work: Work }) {
         Save the packet (PDF)
       </a>
       <p class="print-rule">
-        <strong>Print it at 100 %</strong> (“actual size”), on one side. Measure the 1 in square and the rulers on the
-        first template sheet before you sew.
+        <strong>Print it at 100 %</strong> (“actual size”), on one side.{' '}
+        {metric ? 'Measure the 10 cm ruler' : 'Measure the 1 in square and the rulers'} on the first template sheet
+        before you sew.
       </p>
       {early && <p class="hint">The block is still being worked out; the packet is made of the finished one.</p>}
       <details class="other-files">

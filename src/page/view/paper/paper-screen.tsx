@@ -14,7 +14,7 @@ export function PaperScreen({ work }: { readonly work: Work }) {
       <section class="pane questions" aria-labelledby="paper-title">
         <h2 id="paper-title">Print</h2>
         <Downloads work={work} />
-        <Question asks="How the sheets are to be">
+        <Question asks="Sheet settings">
           <PaperSettings settings={settingsNow(work, wanted)} />
         </Question>
       </section>

@@ -49,7 +49,7 @@ export function SheetPictures({ work }: { readonly work: Work }) {
           <>
             <div class="button-row">
               <button type="button" disabled={shown === sheets[0]} onClick={() => setLarge(shown.number - 1)}>
-                Sheet before
+                Previous sheet
               </button>
               <button type="button" disabled={shown === sheets.at(-1)} onClick={() => setLarge(shown.number + 1)}>
                 Next sheet

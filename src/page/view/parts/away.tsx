@@ -8,8 +8,8 @@ export function Away() {
     <div role="alert" class="away-place">
       {!reachable && (
         <p class="away">
-          <strong>The program behind this page does not answer.</strong> Your works are kept on this computer. Start the
-          program again as you did before; this page tries again by itself every two seconds
+          <strong>The program behind this page does not answer.</strong> Your projects are kept on this computer. Start
+          the program again as you did before; this page tries again every two seconds
           {kept ? ' and will then carry out what you changed last' : ''}.
         </p>
       )}

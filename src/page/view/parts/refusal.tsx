@@ -9,7 +9,7 @@ export function RefusalNote() {
         <div class="refusal">
           <p>{refusal}</p>
           <button type="button" onClick={() => put({ refusal: undefined })}>
-            All right
+            OK
           </button>
         </div>
       )}

@@ -39,7 +39,7 @@ export function FaceTools(props: {
         {tool('eye', 'Place an eye')}
         {tool('nose', 'Place the nose')}
         <button type="button" aria-pressed={props.zoomed} onClick={props.onZoom}>
-          Zoom in
+          Zoom to the face
         </button>
         {byHand && (
           <button type="button" onClick={() => set(FOUND_AGAIN)}>

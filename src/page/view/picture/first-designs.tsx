@@ -5,8 +5,9 @@ import type { Settings, Work, WorkFigure } from '../../api.ts';
 import { BlockSmall } from '../block/block-small.tsx';
 import { set, settingsNow } from '../store/actions.ts';
 import { recall, remember } from '../store/browser-memory.ts';
-import { server } from '../store/server.ts';
+import { at, server } from '../store/server.ts';
 import { usePart } from '../store/state.ts';
+import { StatusLine } from '../work/status-line.tsx';
 import { toShow } from './what-is-shown.ts';
 
 interface Design {
@@ -21,7 +22,7 @@ const DESIGNS: readonly Design[] = [
   { show: 'picture', label: 'Picture as it is', settings: { ...toShow('picture'), background: 'keep' } },
 ];
 
-interface Offer {
+export interface Offer {
   readonly designs: readonly Design[];
   /** the one that the block is already */
   readonly own: Design['show'];
@@ -37,64 +38,84 @@ function offerOf(work: Work, { kind, show, crop, background, subject }: Settings
   return designs.length > 1 ? { designs, own } : undefined;
 }
 
-export function FirstDesigns({ work }: { readonly work: Work }) {
+const kept = (id: string): string => `designs-${id}`;
+
+/** What is offered of a work; undefined where nothing is, or it has been decided. Once offered, designs stay until one is chosen: what is
+ *  under a hand must not move. */
+export function useOffer(work: Work): OpenOffer | undefined {
   const wanted = usePart((s) => s.wanted);
-  const kept = `designs-${work.id}`;
-  const [done, setDone] = useState(() => recall(kept, false));
-  const [looks, setLooks] = useState<Readonly<Record<string, Block>>>({});
-  // once offered they stay until one is chosen: what is under a hand must not move
+  const [done, setDone] = useState(() => recall(kept(work.id), false));
   const [offered, setOffered] = useState<Offer>();
   const offer = done ? undefined : (offered ?? offerOf(work, settingsNow(work, wanted)));
   useEffect(() => {
-    if (!offer) return;
-    setOffered(offer);
-    const stop = new AbortController();
-    const load = async (): Promise<void> => {
-      for (const { show, settings } of offer.designs.filter((d) => d.show !== offer.own)) {
-        const block = await server.look(work.id, settings, stop.signal);
-        setLooks((before) => ({ ...before, [show]: block }));
-      }
-    };
-    // one that cannot be had is not offered
-    load().catch(() => {});
-    return () => stop.abort();
+    if (offer) setOffered(offer);
   }, [offer !== undefined]);
-  if (!offer) return null;
   const close = (): void => {
-    remember(kept, true);
+    remember(kept(work.id), true);
     setDone(true);
   };
+  return offer && { ...offer, close };
+}
+
+export interface OpenOffer extends Offer {
+  readonly close: () => void;
+}
+
+export function FirstDesigns({ work, offer }: { readonly work: Work; readonly offer: OpenOffer }) {
+  const [looks, setLooks] = useState<Readonly<Record<string, Block>>>({});
+  const [gone, setGone] = useState<readonly string[]>([]);
+  useEffect(() => {
+    const stop = new AbortController();
+    const load = async (): Promise<void> => {
+      for (const { show, settings } of offer.designs.filter((d) => d.show !== offer.own))
+        await server.look(work.id, settings, stop.signal).then(
+          (block) => setLooks((before) => ({ ...before, [show]: block })),
+          // one that cannot be had is not offered
+          () => setGone((before) => [...before, show]),
+        );
+    };
+    void load();
+    return () => stop.abort();
+  }, [work.id]);
   return (
-    <section class="pane first-designs" aria-labelledby="designs-title">
-      <div class="pane-head">
-        <h2 id="designs-title">Choose a design</h2>
-        <button type="button" onClick={close}>
+    <section class="first-designs" aria-labelledby="designs-title">
+      <div class="designs-head">
+        <img src={at.picture(work.id)} alt="" />
+        <div>
+          <h2 id="designs-title">Choose a design to start with</h2>
+          <p class="hint">These are first looks. You can change everything later.</p>
+          <StatusLine work={work} />
+        </div>
+        <button type="button" onClick={offer.close}>
           Decide later
         </button>
       </div>
       <ul>
-        {offer.designs.map((d) => {
-          const block = looks[d.show] ?? (d.show === offer.own ? work.block : undefined);
-          const choose = (): void => {
-            close();
-            // what it is already is not made again
-            if (d.show !== offer.own || work.undo) set(d.settings);
-          };
-          return (
-            <li key={d.show}>
-              <button type="button" class="design" disabled={!block} onClick={choose}>
-                {block ? (
-                  <BlockSmall block={block} />
-                ) : (
-                  <span class="block-wait">The design appears here in a moment.</span>
-                )}
-                <span class="design-name">{d.label}</span>
-              </button>
-            </li>
-          );
-        })}
+        {offer.designs
+          .filter((d) => !gone.includes(d.show))
+          .map((d) => {
+            const own = d.show === offer.own;
+            const block = looks[d.show] ?? (own ? work.block : undefined);
+            const choose = (): void => {
+              offer.close();
+              // what it is already is not made again
+              if (!own || work.undo) set(d.settings);
+            };
+            return (
+              <li key={d.show}>
+                <button type="button" class={own ? 'design own' : 'design'} disabled={!block} onClick={choose}>
+                  {block ? (
+                    <BlockSmall block={block} />
+                  ) : (
+                    <span class="block-wait">The design appears here in a moment.</span>
+                  )}
+                  <span class="design-name">{d.label}</span>
+                  {own && <span class="hint">{work.choices?.figure?.why}</span>}
+                </button>
+              </li>
+            );
+          })}
       </ul>
-      <p class="hint">These are first looks. You can change everything later.</p>
     </section>
   );
 }

@@ -19,7 +19,7 @@ export function HowBig({ settings, blockOnly = false }: { readonly settings: Set
         value={units}
         chips={[
           { value: 'inch', label: 'Inches' },
-          { value: 'metric', label: 'Centimetres' },
+          { value: 'metric', label: 'Centimeters' },
         ]}
         onPick={(u) => set({ units: u })}
       />
@@ -54,13 +54,13 @@ export function PaperSettings({ settings }: { readonly settings: Settings }) {
         value={settings.fill}
         chips={[
           { value: 'hatch', label: 'Hatched' },
-          { value: 'tint', label: 'Pale colour' },
-          { value: 'colour', label: 'Full colour' },
-          { value: 'none', label: 'Code alone' },
+          { value: 'tint', label: 'Pale color' },
+          { value: 'colour', label: 'Full color' },
+          { value: 'none', label: 'Code only' },
         ]}
         onPick={(fill) => set({ fill })}
         {...(settings.fill === 'colour'
-          ? { hint: 'Full colour costs ink, and some inks come off under the iron.' }
+          ? { hint: 'Full color costs ink, and some inks come off under the iron.' }
           : {})}
       />
       <Chips

@@ -3,7 +3,6 @@
 import { formatSize } from '../../../units.ts';
 import type { Work } from '../../api.ts';
 import { Question } from '../parts/question.tsx';
-import { RefusalNote } from '../parts/refusal.tsx';
 import { settingsNow } from '../store/actions.ts';
 import { usePart } from '../store/state.ts';
 import { HowBig } from './how-big.tsx';
@@ -17,16 +16,15 @@ export function PictureQuestions({ work }: { readonly work: Work }) {
   const shades = settings.shades === 'auto' ? (work.choices?.shades ?? 'automatic') : settings.shades;
   if (!work.picture)
     return (
-      <section class="pane questions" aria-label="Settings">
-        <p class="hint">This work began with a block file, so there is no picture to fit it to again.</p>
+      <section class="questions" aria-label="Settings">
+        <p class="hint">This project began with a block file, so there is no picture to fit it to again.</p>
         <Question asks="How big, on what paper?" answer={formatSize(settings.size, settings.units)}>
           <HowBig settings={settings} blockOnly />
         </Question>
       </section>
     );
   return (
-    <section class="pane questions" aria-label="Settings">
-      <RefusalNote />
+    <section class="questions" aria-label="Settings">
       <Question asks="What should the block show?">
         <WhatToShow work={work} settings={settings} />
       </Question>
@@ -38,7 +36,7 @@ export function PictureQuestions({ work }: { readonly work: Work }) {
       </Question>
       <Question
         asks="Whose fabrics?"
-        answer={settings.cloths.length ? `${settings.cloths.length} of yours` : 'colours of the picture'}
+        answer={settings.cloths.length ? `${settings.cloths.length} of yours` : 'colors of the picture'}
         open={false}
       >
         <WhoseFabrics work={work} settings={settings} />

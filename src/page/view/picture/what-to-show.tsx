@@ -7,7 +7,7 @@ import { set } from '../store/actions.ts';
 import { BackgroundChoice } from './background-choice.tsx';
 import { insideBox, shapedBox } from './crop-ratio.ts';
 import { FocusList } from './focus-list.tsx';
-import { cropRatio } from './picture-pane.tsx';
+import { cropRatio } from './picture-canvas.tsx';
 import { sheetOf } from './sheet-rim.tsx';
 import { type Shown, shownBy, toCrop, toShow } from './what-is-shown.ts';
 

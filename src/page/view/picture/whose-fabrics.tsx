@@ -1,6 +1,6 @@
-// Whose fabrics? The picture's own colours, or the cloth on the shelf: named by hand or photographed.
-import { useRef, useState } from 'preact/hooks';
-import type { Settings, Work, WorkCloth } from '../../api.ts';
+// Whose fabrics? The picture's own colours, or fabrics from the shelf.
+import type { Settings, ShelfFabric, Work, WorkCloth } from '../../api.ts';
+import { PutOnShelf, ShelfPick } from '../fabric/shelf.tsx';
 import { Snip } from '../parts/snip.tsx';
 import { TickBox } from '../parts/tick-box.tsx';
 import { attempt, set, settingsNow } from '../store/actions.ts';
@@ -9,24 +9,22 @@ import { now } from '../store/state.ts';
 
 export function WhoseFabrics({ work, settings }: { readonly work: Work; readonly settings: Settings }) {
   const { cloths } = settings;
-  const chooser = useRef<HTMLInputElement>(null);
-  const [name, setName] = useState('');
-  const [colour, setColour] = useState('#8a6d4b');
   const add = (more: readonly WorkCloth[]): void => {
     const { cloths: all } = settingsNow(work, now().wanted);
     set({ cloths: [...all, ...more] });
   };
-  const bring = async (files: readonly File[]): Promise<void> => {
-    for (const file of files) {
-      const cloth = await attempt(`looking at ${file.name}`, () => server.cloth(work.id, file));
-      if (cloth) add([cloth]);
+  const take = async (f: ShelfFabric): Promise<void> => {
+    if (cloths.some((c) => c.name === f.name)) {
+      set({ cloths: cloths.filter((c) => c.name !== f.name) });
+      return;
     }
+    const cloth = await attempt(`taking ${f.name}`, () => server.takeCloth(work.id, f.id));
+    if (cloth) add([cloth]);
   };
   return (
     <>
       <p class="hint">
-        With none here, the fabrics take the picture’s colours. Photograph your own in the same daylight, one filling
-        each snapshot, or write them down.
+        With none chosen, the fabrics take the picture’s colors. Choose from your shelf, or put more on it.
       </p>
       {cloths.length > 0 && (
         <ul class="cloths">
@@ -50,52 +48,14 @@ export function WhoseFabrics({ work, settings }: { readonly work: Work; readonly
                 </select>
               </label>
               <button type="button" class="quiet" onClick={() => set({ cloths: cloths.filter((_, n) => n !== i) })}>
-                Take away<span class="visually-hidden"> {c.name}</span>
+                Remove<span class="visually-hidden"> {c.name}</span>
               </button>
             </li>
           ))}
         </ul>
       )}
-      <div class="button-row">
-        <button type="button" onClick={() => chooser.current?.click()}>
-          Add snapshots of cloth
-        </button>
-        <input
-          ref={chooser}
-          class="visually-hidden"
-          type="file"
-          multiple
-          tabIndex={-1}
-          accept="image/*,.heic,.heif"
-          aria-label="Snapshots of cloth"
-          onChange={(e) => {
-            const files = [...(e.currentTarget.files ?? [])];
-            e.currentTarget.value = '';
-            void bring(files);
-          }}
-        />
-      </div>
-      <form
-        class="add-cloth"
-        onSubmit={(e) => {
-          e.preventDefault();
-          if (!name.trim()) return;
-          add([{ name: name.trim(), colour }]);
-          setName('');
-        }}
-      >
-        <label class="field">
-          <span>Name of a fabric</span>
-          <input type="text" value={name} autocomplete="off" onInput={(e) => setName(e.currentTarget.value)} />
-        </label>
-        <label class="field colour">
-          <span>Colour</span>
-          <input type="color" value={colour} onInput={(e) => setColour(e.currentTarget.value)} />
-        </label>
-        <button type="submit" disabled={!name.trim()}>
-          Add it
-        </button>
-      </form>
+      <ShelfPick label="From my shelf" used={cloths.map((c) => c.name)} onPick={(f) => void take(f)} />
+      <PutOnShelf onTyped={(name, colour) => add([{ name, colour }])} />
       <TickBox checked={settings.again} onTick={(again) => set({ again })} disabled={cloths.length === 0}>
         One fabric may serve for several shades
       </TickBox>

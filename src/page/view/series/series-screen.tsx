@@ -27,6 +27,7 @@ export function SeriesScreen({ id }: { readonly id: string }) {
       </p>
       {series && (
         <>
+          {series.stage === 'done' && <BeforeAndAfter works={series.works} />}
           <ul class="cards">
             {series.works.map((w) => {
               const work = works?.find((x) => x.id === w);
@@ -58,6 +59,9 @@ export function SeriesScreen({ id }: { readonly id: string }) {
           {series.files.length > 0 && (
             <section aria-labelledby="series-files">
               <h2 id="series-files">For all of them</h2>
+              <a class="button main-button" href={at.packets(series.works)} download>
+                All packets (ZIP)
+              </a>
               <ul class="plain-list">
                 {series.files.map((f) => (
                   <li key={f.name}>
@@ -72,5 +76,28 @@ export function SeriesScreen({ id }: { readonly id: string }) {
         </>
       )}
     </main>
+  );
+}
+
+/** Each block as it was by itself, and as it is in the common fabrics: what became duller is seen at once. */
+function BeforeAndAfter({ works }: { readonly works: readonly string[] }) {
+  const known = usePart((s) => s.works);
+  return (
+    <details class="before-after">
+      <summary>Before and after</summary>
+      <ul>
+        {works.map((id) => {
+          const work = known?.find((w) => w.id === id);
+          const name = work?.name ?? '';
+          return (
+            <li key={id}>
+              <img src={at.faceBefore(id)} alt={`${name} before`} loading="lazy" />
+              <img src={at.face(id, work?.changed ?? '')} alt={`${name} in the common fabrics`} loading="lazy" />
+            </li>
+          );
+        })}
+      </ul>
+      <p class="hint">Too dull? Undo in the block, then make the series again with more fabrics, or keep a color.</p>
+    </details>
   );
 }

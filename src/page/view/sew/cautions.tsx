@@ -8,10 +8,11 @@ export function Cautions() {
   return (
     <aside class="cautions" aria-label="Before you start">
       <p>
-        <strong>The safety rules of your machine, your iron and your workshop come first.</strong> Close the rotary
-        cutter each time you set it down and cut away from yourself. The iron burns: dry heat, briefly, and off when you
-        leave the table. Count pins out and count them back; fingers stay clear of the needle. Children sew only with an
-        adult beside them.
+        <strong>The safety rules of your machine, your iron and your workshop come first.</strong> Switch the machine
+        off before you thread it or change the needle. Keep hair, sleeves and jewelry away from it, and protect your
+        eyes: a needle can break. Cut away from yourself, cover the blade after each cut, and put old blades in a closed
+        tin. Irons and lamps behind paper get hot; switch them off when you leave. Count your pins. Children sew with an
+        adult; keep pets out of the room.
       </p>
       <button
         type="button"
@@ -20,7 +21,7 @@ export function Cautions() {
           setRead(true);
         }}
       >
-        I will keep to them
+        I’ve read these
       </button>
     </aside>
   );

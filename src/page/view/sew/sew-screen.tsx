@@ -5,13 +5,14 @@ import { BlockSmall } from '../block/block-small.tsx';
 import { Chips } from '../parts/chips.tsx';
 import { TickBox } from '../parts/tick-box.tsx';
 import { wholeMeasures } from '../parts/whole-measures.ts';
-import { recall, remember } from '../store/browser-memory.ts';
 import { useFetched } from '../store/fetched.ts';
 import { server } from '../store/server.ts';
 import { Cautions } from './cautions.tsx';
 import { useScreenOn } from './keep-awake.ts';
 import { type SewingStep, sewingSteps, stepTitle, stepWords } from './sewing-steps.ts';
 import { type Side, StepPicture } from './step-picture.tsx';
+import { TabletDoor } from './tablet-door.tsx';
+import { useTicks } from './use-ticks.ts';
 
 export function SewScreen({ work }: { readonly work: Work }) {
   const { block } = work;
@@ -21,9 +22,10 @@ export function SewScreen({ work }: { readonly work: Work }) {
 
 function Sewing({ work, block }: { readonly work: Work; readonly block: NonNullable<Work['block']> }) {
   const steps = sewingSteps(block);
-  const [ticks, setTicks] = useState<readonly string[]>(recall(`sewn-${work.id}`, []));
+  const [ticks, setTick] = useTicks(work.id);
   const firstOpen = steps.findIndex((s) => !ticks.includes(s.key));
-  const [at, setAt] = useState(Math.max(0, firstOpen));
+  const [went, setAt] = useState<number>();
+  const at = went ?? Math.max(0, firstOpen);
   const [side, setSide] = useState<Side>('front');
   const [large, setLarge] = useState(false);
   const awake = useScreenOn(large);
@@ -32,11 +34,7 @@ function Sewing({ work, block }: { readonly work: Work; readonly block: NonNulla
   const step = steps[index]!;
   const done = steps.filter((s) => ticks.includes(s.key)).length;
 
-  const tick = (on: boolean): void => {
-    const next = on ? [...ticks, step.key] : ticks.filter((k) => k !== step.key);
-    setTicks(next);
-    remember(`sewn-${work.id}`, next);
-  };
+  const tick = (on: boolean): void => setTick(step.key, on);
   const forward = (): void => {
     if (!ticks.includes(step.key)) tick(true);
     setAt(Math.min(index + 1, steps.length - 1));
@@ -49,12 +47,12 @@ function Sewing({ work, block }: { readonly work: Work; readonly block: NonNulla
       if (inField || e.ctrlKey || e.metaKey) return;
       if (e.key === 'ArrowRight' || e.key === 'ArrowLeft') {
         e.preventDefault();
-        setAt((n) => Math.max(0, Math.min(steps.length - 1, n + (e.key === 'ArrowRight' ? 1 : -1))));
+        setAt(Math.max(0, Math.min(steps.length - 1, at + (e.key === 'ArrowRight' ? 1 : -1))));
       }
     };
     addEventListener('keydown', keys);
     return () => removeEventListener('keydown', keys);
-  }, [steps.length]);
+  }, [steps.length, at]);
   const name = stepTitle(step);
   const patch =
     step.kind === 'piece'
@@ -72,8 +70,9 @@ function Sewing({ work, block }: { readonly work: Work; readonly block: NonNulla
           {done} of {steps.length} steps ticked
         </p>
         <button type="button" aria-pressed={large} onClick={() => setLarge(!large)}>
-          {large ? 'Back to the page' : 'Large, beside the machine'}
+          {large ? 'Back to the page' : 'Full screen for sewing'}
         </button>
+        <TabletDoor work={work.id} />
         {awake && <span class="badge">screen stays on</span>}
       </div>
       {!large && <Cautions />}
@@ -93,6 +92,15 @@ function Sewing({ work, block }: { readonly work: Work; readonly block: NonNulla
           <TickBox checked={ticks.includes(step.key)} onTick={tick}>
             done
           </TickBox>
+          <Chips
+            label="Seen from"
+            value={side}
+            chips={[
+              { value: 'front', label: 'the front' },
+              { value: 'paper', label: 'the paper side' },
+            ]}
+            onPick={setSide}
+          />
         </div>
       </div>
       <div class="step-buttons">
@@ -105,15 +113,6 @@ function Sewing({ work, block }: { readonly work: Work; readonly block: NonNulla
         <button type="button" disabled={index === steps.length - 1} onClick={() => setAt(index + 1)}>
           Look ahead
         </button>
-        <Chips
-          label="Seen from"
-          value={side}
-          chips={[
-            { value: 'front', label: 'the front' },
-            { value: 'paper', label: 'the paper side' },
-          ]}
-          onPick={setSide}
-        />
       </div>
     </section>
   );

@@ -66,8 +66,8 @@ function wordsOf(block: Block, s: SewingStep, units: System, patch: string | und
     const length = formatLength(distance(s.join.seam[0], s.join.seam[1]), units);
     return [
       `${list(s.join.left)} to ${list(s.join.right)}, ${length}.`,
-      'Crosses and ticks lie on one another; double ticks find double ticks.',
-      'Take the paper out of this allowance only. Press the seam open.',
+      'Match crosses, ticks and double ticks.',
+      'Remove the paper from this seam allowance only. Press the seam open.',
     ];
   }
   const piece = s.section.pieces[s.index]!;
@@ -76,7 +76,7 @@ function wordsOf(block: Block, s: SewingStep, units: System, patch: string | und
   if (!piece.seam)
     return [
       `${cloth}.`,
-      'Lay it right side up on the blank side of the paper; it covers the piece and the allowance around it.',
+      'Lay it right side up on the unprinted side of the paper, covering the piece and the seam allowance around it.',
     ];
   const length = formatLength(distance(piece.seam[0], piece.seam[1]), units);
   return [

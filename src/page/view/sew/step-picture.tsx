@@ -3,7 +3,7 @@
 import type { Block } from '../../../block.ts';
 import { boundsOf } from '../../../geometry/polygon.ts';
 import { turnLeftRight } from '../../../template/printed-side.ts';
-import { ring } from '../block/block-drawing.tsx';
+import { ring } from '../block/piece-list.tsx';
 import { inkOn } from '../store/colours.ts';
 import { factsOf } from '../store/facts.ts';
 import type { SewingStep } from './sewing-steps.ts';

@@ -1,7 +1,7 @@
 // Listens to what the server tells: news of works and how far it is. While it is away the browser tries again by itself, and
 // what was missed is fetched when it is back.
 import type { Event } from '../../api.ts';
-import { loadHome, loadWork, receive, sendSettings } from './actions.ts';
+import { loadHere, loadHome, loadShelf, loadWork, receive, sendSettings } from './actions.ts';
 import { server } from './server.ts';
 import { now, put } from './state.ts';
 
@@ -18,6 +18,7 @@ export function listen(): void {
     const back = !now().reachable;
     put({ reachable: true });
     if (back) void catchUp();
+    void loadHere();
   };
   stream.onerror = () => {
     put({ reachable: false, progress: undefined });
@@ -36,6 +37,7 @@ export const stopListening = (): void => {
 
 async function catchUp(): Promise<void> {
   const { address } = now();
+  put({ ticked: now().ticked + 1 });
   if (Object.keys(now().wanted).length) await sendSettings();
   if (address.screen === 'work') await loadWork(address.id);
   else await loadHome();
@@ -66,7 +68,9 @@ const heard = new Map<string, number>();
 
 function hear(event: Event): void {
   const { address, progress } = now();
-  if (event.kind === 'progress') {
+  if (event.kind === 'ticks') put({ ticked: now().ticked + 1 });
+  else if (event.kind === 'shelf') void loadShelf();
+  else if (event.kind === 'progress') {
     put({ progress: event.share >= 1 ? undefined : event });
   } else if (event.kind === 'work') {
     heard.set(event.id, event.revision);

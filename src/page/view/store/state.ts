@@ -1,6 +1,7 @@
 // What the page knows, in one place: the address, what the server said last, and what the person has picked but not changed yet.
 import { useLayoutEffect, useReducer, useRef } from 'preact/hooks';
-import type { Point, Series, Settings, Work, WorkComparison, WorkLine } from '../../api.ts';
+import type { Here, Point, Series, Settings, ShelfFabric, Work, WorkComparison, WorkLine } from '../../api.ts';
+import { WHOLE, type Zoom } from '../parts/zoom.ts';
 import { type Address, readAddress } from './address.ts';
 import { recall } from './browser-memory.ts';
 import type { See } from './colours.ts';
@@ -11,12 +12,16 @@ export interface Look {
   readonly numbers: boolean;
   readonly trueSize: boolean;
   readonly cloth: boolean;
+  /** what of a work is in sight while its settings change; `both` where there is room */
+  readonly view: 'both' | 'block' | 'picture';
+  /** whether the settings are unfolded beside it */
+  readonly panel: boolean;
   /** pixels of the page that make a millimetre on this screen, measured with a card; 96 to the inch until then */
   readonly pixelsPerMm: number;
 }
 
 /** What the pointer does on the block besides picking pieces. */
-export type Tool = 'pick' | 'divide' | 'move';
+export type Tool = 'pick' | 'loop' | 'divide' | 'move' | 'pan';
 
 export interface State {
   readonly address: Address;
@@ -25,9 +30,19 @@ export interface State {
   readonly series: readonly Series[] | undefined;
   /** works ticked for a series, in its order; undefined while none is being gathered */
   readonly gathered: readonly string[] | undefined;
+  /** files that are being brought: their names, how many are there, and what was refused */
+  readonly bringing:
+    | {
+        readonly names: readonly string[];
+        readonly at: number;
+        readonly refused: readonly { name: string; says: string }[];
+      }
+    | undefined;
   readonly work: Work | undefined;
   /** settings that were changed here and that the server has not confirmed yet */
   readonly wanted: Partial<Settings>;
+  /** how many changes by hand `wanted` would set aside, while the person is asked */
+  readonly setsAside: number | undefined;
   /** what is waited for, in plain words */
   readonly waiting: string | undefined;
   readonly progress: { readonly id: string; readonly stage: string; readonly share: number } | undefined;
@@ -46,7 +61,14 @@ export interface State {
   readonly seam: string | undefined;
   /** the last comparison, so that it is there again when someone comes back to it */
   readonly comparison: { readonly id: string; readonly result: WorkComparison } | undefined;
+  /** the fabrics that someone has, as on a shelf; undefined until they are asked for */
+  readonly shelf: readonly ShelfFabric[] | undefined;
+  readonly here: Here | undefined;
+  /** grows when ticks were changed, here or on another screen */
+  readonly ticked: number;
   readonly look: Look;
+  readonly blockZoom: Zoom;
+  readonly pictureZoom: Zoom;
 }
 
 const LOOK: Look = {
@@ -55,6 +77,8 @@ const LOOK: Look = {
   numbers: false,
   trueSize: false,
   cloth: false,
+  view: 'both',
+  panel: true,
   pixelsPerMm: 96 / 25.4,
 };
 
@@ -64,8 +88,10 @@ let state: State = {
   works: undefined,
   series: undefined,
   gathered: undefined,
+  bringing: undefined,
   work: undefined,
   wanted: {},
+  setsAside: undefined,
   waiting: undefined,
   progress: undefined,
   refusal: undefined,
@@ -76,7 +102,12 @@ let state: State = {
   line: undefined,
   seam: undefined,
   comparison: undefined,
+  shelf: undefined,
+  here: undefined,
+  ticked: 0,
   look: { ...LOOK, ...recall<Partial<Look>>('look', {}) },
+  blockZoom: WHOLE,
+  pictureZoom: WHOLE,
 };
 const listeners = new Set<() => void>();
 

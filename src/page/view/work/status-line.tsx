@@ -1,12 +1,10 @@
 // What is going on, in plain words, with the share that is done.
 import type { Work } from '../../api.ts';
-import { workAddress } from '../store/address.ts';
 import { usePart } from '../store/state.ts';
 
 export function StatusLine({ work }: { readonly work: Work }) {
   const waiting = usePart((s) => s.waiting);
   const progress = usePart((s) => (s.progress?.id === work.id ? s.progress : undefined));
-  const task = usePart((s) => (s.address.screen === 'work' ? s.address.task : undefined));
   const running = work.stage === 'waiting' || work.stage === 'coarse';
   const share = running && progress ? Math.round(progress.share * 100) : undefined;
   return (
@@ -18,15 +16,9 @@ export function StatusLine({ work }: { readonly work: Work }) {
           <progress max={100} {...(share === undefined ? {} : { value: share })} aria-label="Share done" />
         </p>
       )}
-      {!running && work.block && task === 'picture' && (
-        <a class="button main-button" href={workAddress(work.id, 'paper')}>
-          Print it
-        </a>
-      )}
       {work.stage === 'failed' && (
         <p class="fault" role="alert">
-          {work.failed ?? 'The block could not be made.'} Change a setting and it is tried anew; all that was there
-          before is kept: step back to it.
+          {work.failed ?? 'The block could not be made.'} Change a setting to try again, or undo. Nothing is lost.
         </p>
       )}
     </div>
@@ -37,9 +29,9 @@ function sayStatus(work: Work, waiting: string | undefined): string {
   if (waiting) return `${waiting[0]!.toUpperCase()}${waiting.slice(1)} …`;
   switch (work.stage) {
     case 'waiting':
-      return 'The block is being worked out.';
+      return 'Making the block …';
     case 'coarse':
-      return 'A first block is here; a better one is being worked out.';
+      return 'First try. A better one is on its way.';
     case 'full':
       return 'The block is ready. Every piece can be sewn.';
     case 'changed':

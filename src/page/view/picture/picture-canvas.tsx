@@ -1,9 +1,11 @@
 // The picture with what is placed on it: the block's frame, the frame around the animal, eyes and nose, the focus spots.
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { Box, Work } from '../../api.ts';
+import { onto, partOf, WHOLE as UNZOOMED } from '../parts/zoom.ts';
+import { useZoomGestures } from '../parts/zoom-gestures.ts';
 import { set, settingsNow } from '../store/actions.ts';
 import { at } from '../store/server.ts';
-import { usePart } from '../store/state.ts';
+import { now, put, usePart } from '../store/state.ts';
 import { insideBox, shapedBox, viewAround } from './crop-ratio.ts';
 import { FaceHandles } from './face-handles.tsx';
 import { handlesOf, type Part, placed, viewOfFace } from './face-now.ts';
@@ -24,7 +26,7 @@ const percent = (v: number): string => `${Math.round(v * 100)} %`;
 /** where a new eye or nose begins, shares of what is looked at */
 const FIRST: Readonly<Record<Part, readonly [number, number]>> = { eye: [0.5, 0.4], nose: [0.5, 0.6] };
 
-export function PicturePane({
+export function PictureCanvas({
   work,
   picture,
 }: {
@@ -36,8 +38,7 @@ export function PicturePane({
   const { choices } = work;
   const [posterised, setPosterised] = useState(false);
   const [placing, setPlacing] = useState<Part>();
-  // stays while a handle is dragged
-  const [zoom, setZoom] = useState<Box>();
+  const zoom = usePart((s) => s.pictureZoom);
   const aspect = picture.width / picture.height;
   const ratio = cropRatio(settings.size, picture);
   const own = typeof settings.crop === 'string' ? undefined : settings.crop;
@@ -49,9 +50,17 @@ export function PicturePane({
   const sheet = sheetOf(work, settings);
   const photo = !sheet && (settings.kind === 'auto' ? choices?.kind : settings.kind) === 'photo';
   const handles = photo ? handlesOf(settings, choices?.figure) : [];
-  const near = photo ? zoom : undefined;
-  const view = sheet ? WHOLE : (near ?? viewAround(crop, turn, aspect));
-  const seen = near ?? crop;
+  // what is looked at from near stays where it is, whatever frame is found while a handle is dragged
+  const base = useRef<Box>(WHOLE);
+  if (zoom.by === 1) base.current = sheet ? WHOLE : viewAround(crop, turn, aspect);
+  const near = zoom.by > 1;
+  const view = partOf(base.current, zoom);
+  const seen = near ? view : crop;
+  const mat = useZoomGestures<HTMLDivElement>({
+    get: () => now().pictureZoom,
+    put: (pictureZoom) => put({ pictureZoom }),
+    pans: (e) => now().pictureZoom.by > 1 && !(e.target as Element).closest('button'),
+  });
   const shape = (aspect * view[2]) / view[3];
   const place = (part: Part, x: number, y: number): void => {
     const next = placed(handles, part, x, y);
@@ -62,18 +71,9 @@ export function PicturePane({
     setTimeout(() => document.querySelector<HTMLElement>(`.place-part, [data-face="${name}"]`)?.focus());
   };
   return (
-    <section class="pane picture-pane" aria-labelledby="picture-title">
-      <div class="pane-head">
-        <h2 id="picture-title">Picture</h2>
-        {work.block && !sheet && (
-          <label class="tick">
-            <input type="checkbox" checked={posterised} onChange={(e) => setPosterised(e.currentTarget.checked)} />
-            <span>Show it in the block’s fabrics</span>
-          </label>
-        )}
-      </div>
+    <section class="picture-canvas" aria-label="Picture">
       <div class="picture-room">
-        <div class="picture-mat" style={{ aspectRatio: shape, width: `min(100%, calc(70vh * ${shape}))` }}>
+        <div ref={mat} class="picture-mat" style={{ '--ratio': String(shape) }}>
           <div
             class={near ? 'picture-stage near' : 'picture-stage'}
             style={{
@@ -148,31 +148,43 @@ export function PicturePane({
           </div>
         </div>
       </div>
-      {photo && (
-        <FaceTools
-          {...{ handles, settings, placing }}
-          sought={choices?.figure !== undefined}
-          onPlacing={setPlacing}
-          zoomed={near !== undefined}
-          onZoom={() => setZoom(zoom ? undefined : viewOfFace(handles, choices?.subject, aspect))}
-        />
-      )}
-      {sheet ? (
-        <p class="hint" role="status">
-          The block shows the sheet inside the line, seen from straight above. To draw a frame or spots on the picture,
-          clear the box “Square up” first.
-        </p>
-      ) : (
-        <>
-          <p id="frame-keys" class="hint">
-            The block shows what is inside the frame. Drag the frame or its corners, or use Tab and the arrow keys.
+      <div class="picture-foot">
+        {photo && (
+          <FaceTools
+            {...{ handles, settings, placing }}
+            sought={choices?.figure !== undefined}
+            onPlacing={setPlacing}
+            zoomed={near}
+            onZoom={() =>
+              put({
+                pictureZoom: near ? UNZOOMED : onto(base.current, viewOfFace(handles, choices?.subject, aspect)),
+              })
+            }
+          />
+        )}
+        {sheet ? (
+          <p class="hint" role="status">
+            The block shows the sheet inside the line, squared up. To draw a frame or spots on the picture, clear the
+            box “Square up” first.
           </p>
-          <p class="visually-hidden" role="status">
-            The block shows {percent(crop[2])} of the width and {percent(crop[3])} of the height, {percent(crop[0])}{' '}
-            from the left, {percent(crop[1])} from the top{turn ? `, tilted by ${Math.round(turn)} degrees` : ''}.
-          </p>
-        </>
-      )}
+        ) : (
+          <>
+            <p id="frame-keys" class={photo ? 'visually-hidden' : 'hint'}>
+              The block shows what is inside the frame. Drag the frame or its corners, or use Tab and the arrow keys.
+            </p>
+            <p class="visually-hidden" role="status">
+              The block shows {percent(crop[2])} of the width and {percent(crop[3])} of the height, {percent(crop[0])}{' '}
+              from the left, {percent(crop[1])} from the top{turn ? `, tilted by ${Math.round(turn)} degrees` : ''}.
+            </p>
+          </>
+        )}
+        {work.block && !sheet && (
+          <label class="tick">
+            <input type="checkbox" checked={posterised} onChange={(e) => setPosterised(e.currentTarget.checked)} />
+            <span>Show it in the block’s fabrics</span>
+          </label>
+        )}
+      </div>
     </section>
   );
 }
