@@ -118,7 +118,7 @@ describe('one problem', () => {
 });
 
 test('nothing but the command line spells options', () => {
-  /** what is said to node and its engine, not to people */
+  /** what is said to node, its engine and a browser's style sheet, not to people */
   const spared = [
     '--max-old-space-size',
     '--input-type',
@@ -127,6 +127,7 @@ test('nothing but the command line spells options', () => {
     '--interrupt-budget',
     '--max-inlined-bytecode-size-cumulative',
     '--wasm-lazy-compilation',
+    '--ratio',
   ];
   const files = readdirSync(src, { recursive: true, encoding: 'utf8' })
     .filter((f) => /\.tsx?$/.test(f) && !f.endsWith('.d.ts'))
