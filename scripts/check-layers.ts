@@ -54,6 +54,7 @@ const VIEW = join('page', 'view');
 /** What the page's view may import besides itself and kernels: what it says to the server, and what is small and counts nothing. */
 const FOR_VIEW = [
   join('page', 'api.ts'),
+  join('page', 'plan-api.ts'),
   'block.ts',
   'levels.ts',
   join('template', 'printed-side.ts'),

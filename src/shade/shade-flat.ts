@@ -3,7 +3,7 @@ import { type Lab, labDistance, oklabOfRgb } from '../colour/oklab.ts';
 import type { Picture } from '../data.ts';
 import type { Cells } from './cells.ts';
 import { dissolveOutlines, groundFor, type Outlined } from './drawing/dissolve-outlines.ts';
-import { flatFeatures } from './drawing/flat-features.ts';
+import { withFace } from './drawing/flat-face.ts';
 import { costsOf, dropThin, mergeSpecks } from './label-cells.ts';
 import type { Shaded, ShadeSettings } from './shaded.ts';
 import { MOST_SUGGESTED } from './suggest-shades.ts';
@@ -248,25 +248,6 @@ export function shadeFlat(
   dropThin(labels, costs, w, h, k, Math.max(2, Math.round(0.3 * narrow)));
   mergeSpecks(labels, costs, w, h, k, { least: 0.2 * narrow ** 2, wanted: 0.3 * narrow ** 2 });
   return withFace({ labels, colours, costs, cells, notes: [] }, w, h, narrow);
-}
-
-/** Eyes and nose as shapes that nothing later changes. */
-function withFace(flat: Shaded, w: number, h: number, narrow: number): Shaded {
-  const face = flatFeatures(flat.labels, flat.colours, w, h, narrow);
-  if (!face) return flat;
-  const { labels, features } = face;
-  const hold = flat.hold ? flat.hold.map((v, i) => v | face.hold[i]!) : face.hold;
-  // a glint that the shape cuts in two
-  mergeSpecks(
-    labels,
-    flat.costs,
-    w,
-    h,
-    flat.colours.length,
-    { least: 0.2 * narrow ** 2, wanted: 0.3 * narrow ** 2 },
-    hold,
-  );
-  return { ...flat, labels, features, hold };
 }
 
 /** Flat art whose outlines were dissolved: the fills that are left, merged to so many fabrics. */
