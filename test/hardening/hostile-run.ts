@@ -8,6 +8,8 @@ import { type Hostile, wordsFor } from './hostile-inputs.ts';
 /** What is promised. */
 export const SECONDS = 15;
 export const MEGABYTES = 1024;
+/** setting a packet of many hundreds of pieces takes more */
+const PACKET_MEGABYTES = 1300;
 
 export interface Taken {
   readonly code: number;
@@ -38,15 +40,15 @@ export async function giveHostile(hostile: Hostile, folder: string): Promise<Tak
   );
   const [, peak = 'NaN', cpu = 'NaN'] = /peak=(\d+) cpu=([\d.]+)/.exec(said.err) ?? [];
   const taken = { ...said, seconds: Number(cpu), megabytes: Number(peak) / 1024 };
-  const fault = faultOf(taken);
+  const fault = faultOf(taken, hostile.words?.includes('--packet') ? PACKET_MEGABYTES : MEGABYTES);
   return { ...taken, ...(fault && { fault }) };
 }
 
-function faultOf({ code, out, err, seconds, megabytes }: Taken): string | undefined {
+function faultOf({ code, out, err, seconds, megabytes }: Taken, most: number): string | undefined {
   if (![0, 1].includes(code)) return `ended with ${code}: ${err.slice(0, 200)}`;
   if (/\n\s+at |fault of the program/.test(err)) return err.slice(0, 200);
   if (code && !out && err.match(/seamwright: [^\n]+\.\n/g)?.length !== 1) return `no sentence: ${err.slice(0, 200)}`;
   if (!(seconds < SECONDS)) return `${seconds} s of processor time`;
-  if (!(megabytes < MEGABYTES)) return `${megabytes} MB`;
+  if (!(megabytes < most)) return `${megabytes} MB`;
   return undefined;
 }
