@@ -98,7 +98,7 @@ export function testByHand(): void {
       const piece = (await page.locator(`[data-piece="${seamed.name}"]`).boundingBox())!;
       const [hx, hy] = [handle.x + handle.width / 2, handle.y + handle.height / 2];
       const [px, py] = [piece.x + piece.width / 2, piece.y + piece.height / 2];
-      const reach = 5 / Math.hypot(px - hx, py - hy);
+      const reach = 9 / Math.hypot(px - hx, py - hy);
       await page.mouse.move(hx, hy);
       await page.mouse.down();
       await page.mouse.move(hx + (px - hx) * reach, hy + (py - hy) * reach, { steps: 3 });
