@@ -6,6 +6,7 @@ import { checkBlock } from '../../src/check/check-block.ts';
 import { verifyFolder } from '../../src/commands/verify.ts';
 import { outputPath, writeOutputs } from '../../src/files.ts';
 import { Folder } from '../../src/page/server/keep.ts';
+import { crewOfThreads } from '../../src/series/crew.ts';
 import { seriesJobs } from '../../src/series/jobs.ts';
 import { runSeries, type SeriesOptions } from '../../src/series/run-series.ts';
 import { readSeriesSettings, settingsForPicture } from '../../src/series/settings.ts';
@@ -126,7 +127,7 @@ export async function loseSeries(disks: number): Promise<Losses> {
         settingsFor: (file) => settingsForPicture(settings, file),
         progress: { stage() {}, step: (name) => void (/svg$/.test(name) || power.said(`${name} ${pieces}`)) },
       };
-      const { blocks } = await runSeries(options, pool as never);
+      const { blocks } = await runSeries(options, crewOfThreads(pool as never));
       if (blocks.length !== 2) throw new Error(`${blocks.length} blocks`);
     }
     return await loseAtMany(power, disks, async (disk, said) => {
