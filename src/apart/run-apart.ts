@@ -1,6 +1,7 @@
 // Runs what parses a stranger's bytes in a process of its own, so that a file made to hang, to grow or to crash it costs some
 // processor time and nothing else. Takes an ES module text (reads stdin, writes stdout), gives what it wrote.
 import { spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 
 export interface Limits {
   /** of processor time, not of the clock: a busy machine makes a file slow, not wrong. Where the system does not count it
@@ -22,8 +23,13 @@ const MOST_BYTES = 600e6;
 const WALL_FACTOR = 20;
 const HEAP_MB = 512;
 
+/** A process that has not used the processor for so long waits for something that does not come: a native decoder's threads may lie in wait for
+ *  one another. How often that is looked at. */
+const IDLE_MS = 12_000;
+const LOOK_MS = 2000;
+
 /** unloaded: the script had not yet said LOADED, so nothing of the file had been looked at */
-export type Reason = 'slow' | 'large' | 'crashed' | 'said' | 'unloaded';
+export type Reason = 'slow' | 'large' | 'crashed' | 'said' | 'unloaded' | 'stuck';
 
 /** What a script prints on stderr, on a line of its own, once it has loaded its modules. */
 const LOADED = 'loaded\n';
@@ -40,6 +46,7 @@ export class ApartError extends Error {
           crashed: 'it is damaged',
           said: '',
           unloaded: 'it cannot be loaded',
+          stuck: 'it does not come to an end',
         }[reason],
     );
     this.reason = reason;
@@ -60,6 +67,8 @@ export async function runApart(
     // packages may lie where links lead; the limits of time and memory hold all the same
     if (guarded.length && e instanceof ApartError && e.reason === 'unloaded')
       return runOnce(script, args, input, limits, []);
+    // threads that lay in wait for one another do so by chance
+    if (e instanceof ApartError && e.reason === 'stuck') return runOnce(script, args, input, limits, guarded);
     throw e;
   }
 }
@@ -95,6 +104,7 @@ function runOnce(
       child.kill('SIGKILL');
     };
     const timer = setTimeout(() => stop('slow'), seconds * WALL_FACTOR * 1000);
+    const idle = watchIdle(child.pid, () => stop('stuck'));
     child.stdout.on('data', (chunk: Buffer) => {
       size += chunk.length;
       if (size > MOST_BYTES) stop('large');
@@ -106,10 +116,12 @@ function runOnce(
     child.stdin.on('error', () => {}); // one that died early is reported by its exit
     child.on('error', (error) => {
       clearTimeout(timer);
+      clearInterval(idle);
       reject(error);
     });
     child.on('close', (code, signal) => {
       clearTimeout(timer);
+      clearInterval(idle);
       if (code === 0 && !stopped) resolve(Buffer.concat(out));
       else if (stopped || signal === 'SIGXCPU') reject(new ApartError(stopped ?? 'slow'));
       else if (OUT_OF_MEMORY.test(said)) reject(new ApartError('large'));
@@ -121,6 +133,22 @@ function runOnce(
     });
     child.stdin.end(input);
   });
+}
+
+/** Calls `stop` where a process uses no processor time for IDLE_MS; only where the system tells (Linux). */
+function watchIdle(pid: number | undefined, stop: () => void): NodeJS.Timeout {
+  let [used, since] = ['', Date.now()];
+  return setInterval(() => {
+    let now: string;
+    try {
+      // user and system time are the 14th and 15th entries of proc_pid_stat(5)
+      now = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1]!.split(' ').slice(11, 13).join(' ');
+    } catch {
+      return;
+    }
+    if (now !== used) [used, since] = [now, Date.now()];
+    else if (Date.now() - since > IDLE_MS) stop();
+  }, LOOK_MS);
 }
 
 const OUT_OF_MEMORY =
