@@ -4,8 +4,8 @@ import type { EarsOnBlock, Figure } from '../data.ts';
 import type { Point } from '../geometry/polygon.ts';
 import { onBlock, type ShownPart } from './draw-face.ts';
 
-/** Where an ear's sides meet the head, as shares of the way from the eyes' middle to its tip, across and up (labelled cats and dogs whose
- *  ears stand up, measured on 8 photos). */
+/** Where an ear's sides meet the head, as shares of the way from the eyes' middle to its tip, across and up (read off the photos of two
+ *  cats, an orange one and a tabby). */
 const INNER = { across: 0.47, up: 0.64 };
 const OUTER = { across: 0.82, up: 0.34 };
 /** The forehead's middle stands so much higher than the ears' inner sides, as a share of that way. */
