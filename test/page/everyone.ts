@@ -77,23 +77,27 @@ export function testEveryone(): void {
         await page.emulateMedia({ colorScheme: width === 820 ? 'dark' : 'light' });
         await page.mouse.move(2, 2);
         expect(await sticksOut(page), `${name}, ${width}`).toBeLessThanOrEqual(0);
-        // what stands in the panel of a block hangs on the fabrics that other tests put on the shelf
-        if (name === 'hand') return;
         const golden = join(import.meta.dirname, 'pictures', `${name}-${width}.png`);
         faults.push(await unlikeGolden(golden, await page.screenshot({ fullPage: true }), MAY_DIFFER));
       };
       await ready(page);
       await page.locator('.picture-stage img').first().waitFor();
       // the block itself is the fit's affair, and has tests of its own
-      await page.evaluate(`(() => {
-        for (const block of document.querySelectorAll('svg.block')) block.style.visibility = 'hidden';
-        for (const part of document.querySelectorAll('.facts-pane, .first-note')) part.style.display = 'none';
-      })()`);
+      const hideBlock = (): Promise<void> =>
+        page.evaluate(`(() => {
+          for (const block of document.querySelectorAll('svg.block')) block.style.visibility = 'hidden';
+          for (const part of document.querySelectorAll('.facts-pane, .first-note')) part.style.display = 'none';
+        })()`);
+      await hideBlock();
       for (const width of WIDTHS) await picture('picture', width);
       await page.goto(program.address);
       await page.reload();
       await beginBlock(page, 'pictured');
       await clickPiece(page, 'A2');
+      await hideBlock();
+      // nor are the fabrics its affair that other tests put on the shelf
+      const shelf = page.getByRole('group', { name: 'From my shelf' });
+      if (await shelf.count()) await shelf.evaluate('(group) => { group.style.display = "none"; }');
       for (const width of WIDTHS) await picture('hand', width);
       await page.getByRole('link', { name: 'Sew', exact: true }).click();
       await page.getByText(/, patch \d/).waitFor(READY);
