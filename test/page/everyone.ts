@@ -96,8 +96,11 @@ export function testEveryone(): void {
       await clickPiece(page, 'A2');
       await hideBlock();
       // nor are the fabrics its affair that other tests put on the shelf
-      const shelf = page.getByRole('group', { name: 'From my shelf' });
-      if (await shelf.count()) await shelf.evaluate('(group) => { group.style.display = "none"; }');
+      const shelf = page.getByRole('group', { name: 'From my shelf' }).or(page.getByText(/^Your shelf is empty/));
+      await shelf.waitFor(READY);
+      await shelf.evaluate((shown) => {
+        (shown as unknown as { style: { display: string } }).style.display = 'none';
+      });
       for (const width of WIDTHS) await picture('hand', width);
       await page.getByRole('link', { name: 'Sew', exact: true }).click();
       await page.getByText(/, patch \d/).waitFor(READY);

@@ -51,6 +51,7 @@ export function testSewing(): void {
         ['Pieces', ['20', '30']],
       ] as const) {
         const box = page.getByRole('group', { name: group, exact: true }).getByRole('checkbox');
+        await box.first().waitFor(READY);
         for (const one of await box.all()) await one.uncheck();
         for (const n of wanted)
           await page.getByRole('group', { name: group, exact: true }).getByLabel(n, { exact: true }).check();
@@ -59,8 +60,7 @@ export function testSewing(): void {
       // first looks fill the cells while the whole blocks are made
       await page.locator('.first-look path').first().waitFor(READY);
       await page.locator('button.cell').first().waitFor(READY);
-      // those of the comparison before may still stand there
-      await expect.poll(() => page.locator('button.cell').count(), PATIENT).toBe(4);
+      expect(await page.locator('button.cell').count()).toBe(4);
       expect(await page.locator('.cell.best').count()).toBe(1);
       await page.locator('.cell.best').click();
       await page.waitForURL(/\/picture$/);
